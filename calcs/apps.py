@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class CalcsConfig(AppConfig):
+    name = "calcs"
+    verbose_name = "Shop arithmetic"
