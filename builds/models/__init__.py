@@ -1,0 +1,36 @@
+"""The records and their constraints; one noun a file."""
+
+from builds.models.assembly import Assembly
+from builds.models.batch import Batch
+from builds.models.build import Build
+from builds.models.builder import Builder
+from builds.models.clock import Clock
+from builds.models.closure import Closure
+from builds.models.entry import Entry
+from builds.models.event import Event
+from builds.models.machine import Machine
+from builds.models.material import Material
+from builds.models.milestone import Milestone
+from builds.models.operation import Operation
+from builds.models.part import Part
+from builds.models.photo import Photo
+from builds.models.sheet import Remark, Sheet
+
+__all__ = [
+    "Assembly",
+    "Batch",
+    "Build",
+    "Builder",
+    "Clock",
+    "Closure",
+    "Entry",
+    "Event",
+    "Machine",
+    "Material",
+    "Milestone",
+    "Operation",
+    "Part",
+    "Photo",
+    "Remark",
+    "Sheet",
+]

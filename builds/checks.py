@@ -1,0 +1,1 @@
+"""System checks: what `manage.py check` says of this program."""

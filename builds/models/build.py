@@ -1,0 +1,68 @@
+"""One model under construction."""
+
+import uuid
+from typing import Any
+
+from django.db import models
+
+from builds.models.history import Versioned, kept_history
+from builds.models.words import Activity, BuildState, Units, one_of
+
+
+def every_activity() -> list[str]:
+    return list(Activity.values)
+
+
+class Build(Versioned):
+    """One model under construction."""
+
+    # Tells this build from another that had its number in an earlier database: what is kept for it is keyed by it.
+    uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
+    slug = models.SlugField(max_length=60, unique=True)
+    name = models.CharField(max_length=120)
+    subject = models.CharField(max_length=200, blank=True)
+    scale = models.CharField(max_length=40, blank=True)
+    units = models.CharField("drawings are in", max_length=2, choices=Units, default=Units.MM)
+    started_on = models.DateField("started on", null=True, blank=True)
+    wished_finish_on = models.DateField("wished finish", null=True, blank=True)
+    state = models.CharField(max_length=10, choices=BuildState, default=BuildState.ACTIVE)
+    for_visitors = models.TextField("for visitors", blank=True, max_length=600)
+    on_board = models.BooleanField("shown on the progress board", default=False)
+    date_on_board = models.BooleanField("the board tells when it may run", default=True)
+    # A list of activities: which shop time counts in the headline hours differs from builder to builder.
+    activities_counted = models.JSONField("shop time that counts", default=every_activity, blank=True)
+    machines = models.ManyToManyField("Machine", blank=True, related_name="builds")
+    materials = models.ManyToManyField("Material", blank=True, related_name="builds")
+    revision = models.PositiveIntegerField(default=0, editable=False)
+    created_at = models.DateTimeField(auto_now_add=True)
+    history = kept_history(excluded_fields=["revision", "created_at", "uid"])
+
+    class Meta:
+        ordering = ["name"]
+        constraints = [
+            one_of("units", Units, "build_units_known"),
+            one_of("state", BuildState, "build_state_known"),
+            models.CheckConstraint(condition=~models.Q(name=""), name="build_named"),
+            models.CheckConstraint(
+                condition=models.Q(started_on__isnull=True)
+                | models.Q(wished_finish_on__isnull=True)
+                | models.Q(wished_finish_on__gte=models.F("started_on")),
+                name="build_wish_after_start",
+                violation_error_message="The wished finish lies before the start.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    def __repr__(self) -> str:
+        return f"<Build {self.slug} r{self.revision}>"
+
+    @property
+    def counted(self) -> frozenset[str]:
+        """The activities that count in the headline hours."""
+        return frozenset(self.activities_counted)
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        self.activities_counted = [a for a in Activity.values if a in set(self.activities_counted)]
+        super().save(*args, **kwargs)

@@ -1,0 +1,35 @@
+"""A running clock."""
+
+from django.db import models
+from django.db.models import Q
+
+from builds.models.build import Build
+from builds.models.builder import Builder
+from builds.models.operation import Operation
+from builds.models.part import Part
+from builds.models.words import Activity, one_of
+
+
+class Clock(models.Model):
+    """A builder's running clock: on since a moment, at an operation or an activity. One a builder."""
+
+    builder = models.OneToOneField(Builder, on_delete=models.CASCADE, related_name="clock")
+    build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="clocks")
+    part = models.ForeignKey(Part, on_delete=models.CASCADE, null=True, blank=True)
+    operation = models.ForeignKey(Operation, on_delete=models.CASCADE, null=True, blank=True)
+    activity = models.CharField(max_length=20, choices=Activity, blank=True)
+    started_at = models.DateTimeField()
+
+    class Meta:
+        constraints = [
+            one_of("activity", Activity, "clock_activity_known", blank=True),
+            models.CheckConstraint(
+                condition=(Q(part__isnull=False) & Q(activity=""))
+                | (Q(part__isnull=True) & Q(operation__isnull=True) & ~Q(activity="")),
+                name="clock_part_or_activity",
+                violation_error_message="A clock runs on a part or on shop time: choose one of the two.",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.builder} since {self.started_at:%Y-%m-%d %H:%M}"

@@ -1,0 +1,25 @@
+"""Who did what."""
+
+from django.db import models
+
+from builds.models.build import Build
+from builds.models.builder import Builder
+
+
+class Event(models.Model):
+    """Who did what to a build, and at which revision. Undoing one leaves another."""
+
+    build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="events")
+    revision = models.PositiveIntegerField()
+    happened_at = models.DateTimeField(auto_now_add=True)
+    by = models.ForeignKey(Builder, on_delete=models.SET_NULL, null=True, blank=True, related_name="events")
+    said = models.CharField(max_length=300)
+    undoable = models.BooleanField(default=True)
+    undoes = models.OneToOneField("self", on_delete=models.SET_NULL, null=True, blank=True, related_name="undone_by")
+
+    class Meta:
+        ordering = ["-pk"]
+        constraints = [models.UniqueConstraint(fields=["build", "revision"], name="event_one_a_revision")]
+
+    def __str__(self) -> str:
+        return self.said

@@ -1,0 +1,33 @@
+"""What happens for the first time once certain parts are made."""
+
+from django.db import models
+
+from builds.models.assembly import Assembly
+from builds.models.build import Build
+from builds.models.history import kept_history
+from builds.models.part import Part
+
+
+class Milestone(models.Model):
+    """A set of parts and assemblies that together let something happen for the first time."""
+
+    build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="milestones")
+    name = models.CharField(max_length=120)
+    position = models.PositiveIntegerField(default=0, editable=False)
+    parts = models.ManyToManyField(Part, blank=True, related_name="milestones")
+    assemblies = models.ManyToManyField(Assembly, blank=True, related_name="milestones")
+    reached_on = models.DateField(null=True, blank=True)
+    history = kept_history(m2m_fields=[parts, assemblies])
+
+    class Meta:
+        ordering = ["position", "pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["build", "name"],
+                name="milestone_name_once",
+                violation_error_message="This build has a milestone of that name already.",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return self.name

@@ -1,0 +1,25 @@
+"""A picture."""
+
+from django.db import models
+
+from builds.models.build import Build
+from builds.models.entry import Entry
+from builds.models.part import Part
+
+
+class Photo(models.Model):
+    """A picture of a build, a part or an entry."""
+
+    build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="photos")
+    part = models.ForeignKey(Part, on_delete=models.SET_NULL, null=True, blank=True, related_name="photos")
+    entry = models.ForeignKey(Entry, on_delete=models.SET_NULL, null=True, blank=True, related_name="photos")
+    image = models.ImageField(upload_to="%Y/%m")
+    caption = models.CharField(max_length=200, blank=True)
+    taken_on = models.DateField(null=True, blank=True)
+    added_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["-pk"]
+
+    def __str__(self) -> str:
+        return self.caption or f"photo {self.pk}"
