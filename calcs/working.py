@@ -1,0 +1,49 @@
+"""A result that carries the sums which led to it, so that a page can show them line by line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Step:
+    """One line of a sum: what it is called, how it is worked out, with which numbers, and what comes of it.
+
+    `source` names where a figure or a formula comes from, and is empty where the line needs none.
+    """
+
+    symbol: str
+    formula: str
+    numbers: str
+    result: float | str
+    unit: str
+    source: str = ""
+
+    def as_text(self) -> str:
+        """Return the line as plain text.
+
+        >>> Step("hours left", "planned × ratio", "40 × 1.3", 52.0, "h").as_text()
+        'hours left = planned × ratio = 40 × 1.3 = 52 h'
+        """
+        result = self.result if isinstance(self.result, str) else f"{self.result:.4g}"
+        value = f"{result} {self.unit}".strip()
+        chain = [part for part in (self.symbol, self.formula, self.numbers, value) if part]
+        text = " = ".join(chain)
+        return f"{text} ({self.source})" if self.source else text
+
+
+@dataclass(frozen=True)
+class Working:
+    """A titled chain of steps.
+
+    >>> print(Working("Hours left", (Step("planned", "", "", 40.0, "h"),)).as_text())
+    Hours left
+      planned = 40 h
+    """
+
+    title: str
+    steps: tuple[Step, ...] = ()
+
+    def as_text(self) -> str:
+        """Return the title and, indented beneath it, every step on its own line."""
+        return "\n".join([self.title, *(f"  {step.as_text()}" for step in self.steps)])
