@@ -1,0 +1,98 @@
+/* Small helps for pages that work without them. Everything is asked for by data- attributes:
+     data-once          a form that is sent once: its buttons rest until the answer is there
+     data-autosubmit    a select or box that sends its form when it is changed
+     data-step="-1"     a button that counts the number field beside it down or up
+     data-cycle="18"    a board whose [data-panel] elements take turns, so many seconds each */
+(() => {
+  "use strict";
+  const root = document.documentElement;
+  root.classList.add("has-js");
+
+  /* --- forms ------------------------------------------------------------------------------------------------- */
+
+  const buttonsOf = (form) => form.querySelectorAll("button:not([type=button]), input[type=submit]");
+
+  function wake(form) {
+    delete form.dataset.sent;
+    buttonsOf(form).forEach((button) => { button.disabled = false; });
+  }
+
+  document.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (!form.matches("form[data-once]")) return;
+    if (form.dataset.sent) { event.preventDefault(); return; }
+    form.dataset.sent = "yes";
+    // A disabled button would not send its own name and value, so it is disabled after the form has been read.
+    setTimeout(() => buttonsOf(form).forEach((button) => { button.disabled = true; }), 0);
+  });
+
+  // Coming back with the browser's arrow shows the old page as it was left: its buttons must work again.
+  window.addEventListener("pageshow", () => document.querySelectorAll("form[data-sent]").forEach(wake));
+  document.addEventListener("htmx:afterRequest", (event) => {
+    const form = event.target.closest && event.target.closest("form[data-sent]");
+    if (form) wake(form);
+  });
+
+  document.addEventListener("change", (event) => {
+    const field = event.target.closest("[data-autosubmit]");
+    if (field && field.form) field.form.requestSubmit();
+  });
+
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest("button[data-step]");
+    const field = button && button.parentElement.querySelector("input");
+    if (!field) return;
+    const low = field.min === "" ? -Infinity : Number(field.min);
+    field.value = Math.max(low, (parseInt(field.value, 10) || 0) + Number(button.dataset.step));
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+    field.dispatchEvent(new Event("change", { bubbles: true }));
+  });
+
+  /* --- the board --------------------------------------------------------------------------------------------- */
+
+  // Whoever stopped the board wants it stopped after it has fetched fresh figures, too.
+  const memory = {
+    get held() { try { return sessionStorage.getItem("board-held"); } catch { return null; } },
+    set held(value) { try { sessionStorage.setItem("board-held", value); } catch { /* private window: forget it */ } },
+  };
+
+  function cycle(board) {
+    const panels = [...board.querySelectorAll("[data-panel]")];
+    if (panels.length < 2 || board.hasAttribute("data-cycle-running")) return;
+    const pause = board.querySelector("[data-cycle-pause]");
+    const where = board.querySelector("[data-cycle-where]");
+    const still = window.matchMedia("(prefers-reduced-motion: reduce)").matches;
+    let at = 0;
+    let held = memory.held === null ? still : memory.held === "yes";
+    let timer = null;
+
+    function show(index) {
+      at = (index + panels.length) % panels.length;
+      panels.forEach((panel, i) => panel.toggleAttribute("data-shown", i === at));
+      if (where) where.textContent = `${at + 1} of ${panels.length}`;
+    }
+    function run() {
+      clearInterval(timer);
+      if (!held) timer = setInterval(() => (board.isConnected ? show(at + 1) : clearInterval(timer)), seconds * 1000);
+      if (pause) pause.setAttribute("aria-pressed", String(held));
+    }
+    // Nobody reads a panel in less than ten seconds, whatever the page asks for.
+    const seconds = Math.max(10, Number(board.dataset.cycle) || 18);
+
+    board.setAttribute("data-cycle-running", "");
+    board.querySelectorAll("[data-cycle-controls]").forEach((controls) => { controls.hidden = false; });
+    board.addEventListener("click", (event) => {
+      const button = event.target.closest("button");
+      if (!button) return;
+      if (button === pause) { held = !held; memory.held = held ? "yes" : "no"; run(); }
+      if (button.hasAttribute("data-cycle-next")) { show(at + 1); run(); }
+      if (button.hasAttribute("data-cycle-back")) { show(at - 1); run(); }
+    });
+    show(0);
+    run();
+  }
+
+  const begin = (within) => within.querySelectorAll("[data-cycle]").forEach(cycle);
+  begin(document);
+  document.addEventListener("htmx:load", (event) => begin(event.target.parentElement || document));
+})();
