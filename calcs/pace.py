@@ -1,0 +1,219 @@
+"""Pace: hours a week from the log, and how long a number of hours then takes.
+
+Past weeks are resampled in runs (the stationary bootstrap of D. N. Politis and J. P. Romano 1994, Journal of
+the American Statistical Association 89, 1303-1313), recent weeks more often than old ones. That alone gives
+ranges which are far too narrow, because people's lives change, so every draw also has a long-run level of its
+own: log-sd near 0.4, wider for a short log, narrower when little is left.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calcs.forecast import PaceSummary
+from calcs.plan import Closure, Stint
+
+Floats: TypeAlias = NDArray[np.float64]
+
+HALF_LIFE_WEEKS = 52.0
+HORIZON_WEEKS = 60 * 52
+MEAN_RUN_WEEKS = 6.0
+LEVEL_LOG_SD = 0.4
+SHORT_LOG_WEEKS = 26.0
+NEAR_WEEKS = 12.0
+LEAST_UNATTENDED_HOURS = 40.0
+"""Machine hours a week that a shop is trusted with even when its log has never shown as many."""
+
+
+def weekly_hours(stints: Sequence[Stint], as_of: date) -> Floats:
+    """Return bench hours by week, oldest first, empty weeks included.
+
+    Weeks are whole runs of seven days counted back from `as_of`, whose own day is the last of the last week.
+    The first week is the one that the first stint falls in. A lump is spread evenly over the days it covers;
+    what lies after `as_of` is left out. Empty where there are no stints.
+
+    >>> day = date(2026, 3, 1)
+    >>> weekly_hours([Stint(date(2026, 2, 10), date(2026, 2, 10), 120)], day).tolist()
+    [2.0, 0.0, 0.0]
+    """
+    return _by_week([(stint, stint.minutes) for stint in stints], as_of)
+
+
+def weekly_unattended_hours(stints: Sequence[Stint], as_of: date) -> Floats:
+    """Return unattended hours by week, as `weekly_hours` does for the bench."""
+    return _by_week([(stint, stint.unattended_minutes) for stint in stints], as_of)
+
+
+def _by_week(lumps: Sequence[tuple[Stint, float]], as_of: date) -> Floats:
+    begun = [(stint, minutes) for stint, minutes in lumps if stint.first <= as_of]
+    if not begun:
+        return np.zeros(0)
+    oldest = max((as_of - stint.first).days for stint, _ in begun)
+    by_days_ago = np.zeros(7 * (oldest // 7 + 1))
+    for stint, minutes in begun:
+        days = max(1, (stint.last - stint.first).days + 1)
+        last_day = max(0, (as_of - stint.last).days)
+        by_days_ago[last_day : (as_of - stint.first).days + 1] += minutes / 60 / days
+    return np.asarray(by_days_ago.reshape(-1, 7).sum(axis=1)[::-1])
+
+
+def recency_weights(weeks: int) -> Floats:
+    """Return a weight for each week, oldest first, adding up to 1; half as much for every year further back.
+
+    >>> recency_weights(2).round(3).tolist()
+    [0.497, 0.503]
+    """
+    weights = 0.5 ** (np.arange(weeks)[::-1] / HALF_LIFE_WEEKS)
+    return np.asarray(weights / weights.sum())
+
+
+def longest_gap_days(stints: Sequence[Stint], as_of: date) -> int:
+    """Return the most days in a row, up to `as_of`, of which no stint covers any; 0 where nothing was logged.
+
+    >>> longest_gap_days([Stint(date(2026, 1, 1), date(2026, 1, 1), 60)], date(2026, 1, 11))
+    10
+    """
+    gap = 0
+    reached: date | None = None
+    for stint in sorted(stints, key=lambda one: one.first):
+        if stint.first > as_of:
+            break
+        if reached is not None:
+            gap = max(gap, (stint.first - reached).days - 1)
+        reached = stint.last if reached is None else max(reached, stint.last)
+    return gap if reached is None else max(gap, (as_of - reached).days)
+
+
+def summarise_pace(stints: Sequence[Stint], as_of: date) -> PaceSummary | None:
+    """Return the pace up to `as_of`, or None where no hours were logged."""
+    weekly = weekly_hours(stints, as_of)
+    if not weekly.sum() > 0:
+        return None
+    return PaceSummary(
+        mean_hours=float(recency_weights(len(weekly)) @ weekly),
+        median_hours=float(np.median(weekly)),
+        empty_share=float((weekly == 0).mean()),
+        longest_gap_days=longest_gap_days(stints, as_of),
+        weeks=len(weekly),
+    )
+
+
+def unattended_hours_per_week(stints: Sequence[Stint], as_of: date) -> float:
+    """Return the highest mean of four weeks running that the machines have shown, 40 at the least."""
+    weekly = weekly_unattended_hours(stints, as_of)
+    shown = float(np.convolve(weekly, np.full(4, 0.25)).max()) if len(weekly) else 0.0
+    return max(LEAST_UNATTENDED_HOURS, shown)
+
+
+def level_log_sd(weeks_left: Floats, weeks_logged: int) -> Floats:
+    """Return the doubt (log-sd) about the long-run level against the log's own pace.
+
+    Near 0.4 for a long log and a long way to go; wider for a short log; towards 0 as the end comes near, when
+    what counts is the next weeks, whose doubt the resampling carries.
+
+    >>> level_log_sd(np.array([4.0, 100.0, 100.0]), 150).round(2).tolist(), level_log_sd(np.array([100.0]), 4).round(2)
+    ([0.22, 0.41, 0.41], array([1.04]))
+    """
+    short = np.sqrt(1 + SHORT_LOG_WEEKS / max(1, weeks_logged))
+    return np.asarray(LEVEL_LOG_SD * short * np.sqrt(weeks_left / (weeks_left + NEAR_WEEKS)))
+
+
+def closed_weeks(closures: Sequence[Closure], as_of: date, weeks: int) -> tuple[Floats, Floats]:
+    """Return, for each week after `as_of`, the share of it that is open and the hours expected in the rest.
+
+    Where closures overlap, the one with the fewest hours holds.
+    """
+    days = 7 * weeks
+    pace = np.full(days, np.inf)
+    for closure in closures:
+        first = max(0, (closure.first - as_of).days - 1)
+        last = min(days, (closure.last - as_of).days)
+        if last > first:
+            pace[first:last] = np.minimum(pace[first:last], closure.hours_per_week)
+    is_open = np.isinf(pace)
+    by_week = np.where(is_open, 0.0, pace / 7).reshape(weeks, 7).sum(axis=1)
+    return is_open.reshape(weeks, 7).mean(axis=1), by_week
+
+
+def weeks_to_finish(
+    hours: Floats, weekly: Floats, closures: Sequence[Closure], as_of: date, rng: np.random.Generator
+) -> Floats | None:
+    """Return on which day from `as_of` each number of hours is worked off; None where no hours were logged.
+
+    `hours` has shape (draws) or (targets, draws); the targets of one draw are reached on one and the same
+    walk. The result has the same shape, in days, infinite beyond sixty years. ValueError for hours below 0.
+    """
+    if np.any(hours < 0):
+        raise ValueError("Hours left are 0 or more.")
+    if not weekly.sum() > 0:
+        return None
+    targets = np.atleast_2d(np.asarray(hours, dtype=float))
+    weights = recency_weights(len(weekly))
+    left = targets.max(axis=0)
+    spread = level_log_sd(left / float(weights @ weekly), len(weekly))
+    level = np.exp(spread * rng.standard_normal(targets.shape[1]))
+    days = _walk(targets, _Weeks(weekly, weights, rng), level, closed_weeks(closures, as_of, HORIZON_WEEKS))
+    return days.reshape(np.shape(hours))
+
+
+class _Weeks:
+    """Weeks of the log, resampled in runs of geometric length that may start anywhere and end with the log."""
+
+    def __init__(self, weekly: Floats, weights: Floats, rng: np.random.Generator) -> None:
+        self.weekly, self.rng = weekly, rng
+        self.cumulative = np.cumsum(weights)
+
+    def starts(self, uniform: Floats) -> NDArray[np.intp]:
+        places = np.searchsorted(self.cumulative, uniform)
+        return np.minimum(places, len(self.weekly) - 1)
+
+    def steps(self, draws: int) -> Floats:
+        return self.rng.random(draws)
+
+    def after(self, place: NDArray[np.intp], uniform: Floats) -> NDArray[np.intp]:
+        """The next week of the run; a new run by chance, and where the log is at its end."""
+        restart = 1 / MEAN_RUN_WEEKS
+        following = place + 1
+        broken = uniform < restart
+        fresh = np.where(broken, uniform / restart, (uniform - restart) / (1 - restart))
+        new = broken | (following >= len(self.weekly))
+        following[new] = self.starts(fresh[new])
+        return following
+
+
+def _walk(targets: Floats, weeks: _Weeks, level: Floats, calendar: tuple[Floats, Floats]) -> Floats:
+    """Work week after week until every draw has reached all its targets or the horizon is there."""
+    draws = targets.shape[1]
+    days = np.where(targets <= 0, 0.0, np.inf)
+    active = np.flatnonzero(np.isinf(days).any(axis=0))
+    worked = np.zeros(draws)
+    place = weeks.starts(weeks.steps(draws))
+    for week in range(HORIZON_WEEKS):
+        if not len(active):
+            break
+        gained = level[active] * (weeks.weekly[place[active]] * calendar[0][week] + calendar[1][week])
+        _note_finished(days, targets, worked, gained, active, week)
+        worked[active] += gained
+        # Every draw takes its number every week, finished or not, so that the walks of the others stay the same.
+        uniform = weeks.steps(draws)[active]
+        place[active] = weeks.after(place[active], uniform)
+        if week % 8 == 7:
+            active = np.flatnonzero(np.isinf(days).any(axis=0))
+    return days
+
+
+def _note_finished(
+    days: Floats, targets: Floats, worked: Floats, gained: Floats, active: NDArray[np.intp], week: int
+) -> None:
+    """Write down the day on which targets are reached within this week."""
+    missing = targets[:, active] - worked[active]
+    reached = (missing <= gained) & np.isinf(days[:, active])
+    rows, columns = np.nonzero(reached)
+    if len(rows):
+        share = missing[rows, columns] / gained[columns]
+        days[rows, active[columns]] = 7 * (week + share)
