@@ -1,0 +1,102 @@
+"""The bench page: what was worked on last, what comes next, the running clock."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from builds.models import Build, Builder, Clock, Entry, Operation
+from builds.queries.ledger import Ledger, PartLine, read_ledger
+from builds.queries.outlook import Prospect, outlook_of
+from calcs.forecast import PartOutlook
+
+
+@dataclass(frozen=True)
+class Pick:
+    """Something that may be on the bench tonight: an operation of a part, or the part where it has none."""
+
+    line: PartLine
+    operation: Operation | None
+
+    @property
+    def value(self) -> str:
+        """How the form names it."""
+        return f"o{self.operation.pk}" if self.operation is not None else f"p{self.line.part.pk}"
+
+    @property
+    def left(self) -> int | None:
+        """Good pieces still to pass this operation; None where there is no operation."""
+        for place, line in enumerate(self.line.operations):
+            if self.operation is not None and line.operation.pk == self.operation.pk:
+                return max(0, self.line.part.quantity - self.line.count.passed[place])
+        return None
+
+
+@dataclass(frozen=True)
+class Bench:
+    ledger: Ledger
+    picks: tuple[Pick, ...]
+    clock: Clock | None
+    clock_elsewhere: Clock | None
+    today_entries: tuple[Entry, ...]
+    builders: tuple[Builder, ...]
+
+
+def bench_of(build: Build, builder: Builder | None, today: date) -> Bench:
+    """The bench of a builder: up to six picks, the last used first. Twelve queries."""
+    ledger = read_ledger(build, today)
+    clock = (
+        Clock.objects.select_related("build", "part", "operation", "operation__part").filter(builder=builder).first()
+        if builder is not None
+        else None
+    )
+    here = clock if clock is not None and clock.build_id == build.pk else None
+    entries = Entry.objects.filter(build=build, removed_at__isnull=True, worked_on=today)
+    return Bench(
+        ledger=ledger,
+        picks=tonight(ledger),
+        clock=here,
+        clock_elsewhere=None if here else clock,
+        today_entries=tuple(entries.select_related("part", "operation", "builder")),
+        builders=tuple(Builder.objects.all()),
+    )
+
+
+def tonight(ledger: Ledger, most: int = 6) -> tuple[Pick, ...]:
+    """What is likely on the bench: the operations logged last while they have pieces left, then what comes next."""
+    picks: dict[str, Pick] = {}
+
+    def offer(line: PartLine, operation: Operation | None) -> None:
+        pick = Pick(line, operation)
+        if len(picks) < most and not line.finished and pick.left != 0:
+            picks.setdefault(pick.value, pick)
+
+    for row in reversed(ledger.rows):
+        if row.part_id is None or len(picks) >= most:
+            continue
+        line = ledger.by_part[row.part_id]
+        named = next((o.operation for o in line.operations if o.operation.pk == row.operation_id), None)
+        offer(line, named)
+        offer(line, line.next_operation)
+    for line in ledger.parts:
+        if not line.part.waiting_for and not line.plan.finished:
+            offer(line, line.next_operation)
+    return tuple(picks.values())
+
+
+@dataclass(frozen=True)
+class AfterLogging:
+    """What is left of a part once an entry is in."""
+
+    line: PartLine
+    outlook: PartOutlook | None
+    prospect: Prospect
+
+
+def after_logging(build: Build, part_ids: list[int], today: date) -> tuple[AfterLogging, ...]:
+    """What is left of the parts just worked on. Nine queries."""
+    ledger = read_ledger(build, today)
+    prospect = Prospect(ledger, outlook_of(ledger))
+    return tuple(
+        AfterLogging(ledger.by_part[pk], prospect.by_part.get(pk), prospect)
+        for pk in dict.fromkeys(part_ids)
+        if pk in ledger.by_part
+    )

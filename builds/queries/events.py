@@ -1,0 +1,13 @@
+"""Who did what to a build."""
+
+from django.core.paginator import Page, Paginator
+
+from builds.models import Build, Event
+
+EVENTS_A_PAGE = 60
+
+
+def events_page(build: Build, number: str | int = 1) -> "Page[Event]":
+    """The events of a build, the newest first. Two queries."""
+    events = Event.objects.filter(build=build).select_related("by", "undone_by", "undoes")
+    return Paginator(events, EVENTS_A_PAGE).get_page(number)

@@ -1,0 +1,73 @@
+"""The log book: entries newest first, filtered, by day."""
+
+from dataclasses import dataclass
+from datetime import date
+from itertools import groupby
+from typing import Any
+
+from django.core.paginator import Page, Paginator
+from django.db.models import Q, QuerySet, Sum
+
+from builds.models import Build, Builder, Entry, Part
+
+ENTRIES_A_PAGE = 60
+
+
+@dataclass(frozen=True, kw_only=True)
+class LogFilter:
+    """What of the log is asked for. Everything may be left open."""
+
+    builder: Builder | None = None
+    part: Part | None = None
+    activity: str = ""
+    since: date | None = None
+    until: date | None = None
+    words: str = ""
+    removed: bool = False
+
+
+@dataclass(frozen=True)
+class Day:
+    on: date
+    entries: tuple[Entry, ...]
+
+    @property
+    def minutes(self) -> int:
+        return sum(entry.bench_minutes or 0 for entry in self.entries if entry.removed_at is None)
+
+
+@dataclass(frozen=True)
+class LogPage:
+    page: "Page[Entry]"
+    days: tuple[Day, ...]
+    entries: int
+    minutes: int
+    unattended_minutes: int
+
+
+def log_page(build: Build, wanted: LogFilter, number: str | int = 1) -> LogPage:
+    """One page of the log. Three queries. A page number that makes no sense gives the nearest page."""
+    entries = filtered(build, wanted)
+    sums: dict[str, Any] = entries.order_by().aggregate(bench=Sum("bench_minutes"), alone=Sum("unattended_minutes"))
+    page = Paginator(entries, ENTRIES_A_PAGE).get_page(number)
+    days = tuple(Day(on, tuple(some)) for on, some in groupby(page.object_list, key=lambda entry: entry.worked_on))
+    return LogPage(page, days, page.paginator.count, sums["bench"] or 0, sums["alone"] or 0)
+
+
+def filtered(build: Build, wanted: LogFilter) -> "QuerySet[Entry]":
+    entries = Entry.objects.filter(build=build, removed_at__isnull=not wanted.removed)
+    if wanted.builder is not None:
+        entries = entries.filter(builder=wanted.builder)
+    if wanted.part is not None:
+        entries = entries.filter(part=wanted.part)
+    if wanted.activity == "any":
+        entries = entries.exclude(activity="")
+    elif wanted.activity:
+        entries = entries.filter(activity=wanted.activity)
+    if wanted.since is not None:
+        entries = entries.filter(worked_on__gte=wanted.since)
+    if wanted.until is not None:
+        entries = entries.filter(worked_on__lte=wanted.until)
+    if wanted.words:
+        entries = entries.filter(Q(note__icontains=wanted.words) | Q(scrap_reason__icontains=wanted.words))
+    return entries.select_related("builder", "part", "operation", "batch").order_by("-worked_on", "-pk")

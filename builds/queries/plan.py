@@ -1,0 +1,164 @@
+"""The plan pages: all builds, one build as a tree, one part with its route."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import Count, Max, Sum
+from django.db.models.functions import Coalesce
+
+from builds.models import Assembly, Batch, Build, Entry, Part, Photo
+from builds.queries.ledger import Ledger, OperationLine, PartLine
+from builds.queries.outlook import Prospect, prospect_of
+from builds.queries.pieces import PieceRow, piece_row
+from calcs.forecast import PartOutlook
+
+
+@dataclass(frozen=True)
+class BuildLine:
+    build: Build
+    parts: int
+    minutes: int
+    entries: int
+    last_on: date | None
+
+
+def builds_list() -> tuple[BuildLine, ...]:
+    """Every build with its headline figures; the one worked on last comes first. Three queries."""
+    builds = list(Build.objects.all())
+    parts = dict(Build.objects.annotate(n=Count("parts")).values_list("pk", "n"))
+    counted = {build.pk: build.counted for build in builds}
+    minutes: dict[int, int] = defaultdict(int)
+    entries: dict[int, int] = defaultdict(int)
+    last: dict[int, date] = {}
+    sums = (
+        Entry.objects.filter(removed_at__isnull=True)
+        .order_by()
+        .values_list("build_id", "activity")
+        .annotate(minutes=Coalesce(Sum("bench_minutes"), 0), n=Count("pk"), last=Max("worked_on"))
+    )
+    for build_id, activity, total, number, last_on in sums:
+        entries[build_id] += number
+        last[build_id] = max(last.get(build_id, last_on), last_on)
+        if not activity or activity in counted.get(build_id, frozenset()):
+            minutes[build_id] += total
+    lines = [
+        BuildLine(build, parts.get(build.pk, 0), minutes[build.pk], entries[build.pk], last.get(build.pk))
+        for build in builds
+    ]
+    return tuple(sorted(lines, key=lambda line: (line.last_on or date.min, line.build.name), reverse=True))
+
+
+@dataclass(frozen=True)
+class PlannedPart:
+    """A part's row in the tree."""
+
+    line: PartLine
+    outlook: PartOutlook | None
+
+    @property
+    def hours_left(self) -> float | None:
+        """Mean bench hours left; None where there is no figure."""
+        if self.outlook is None or self.outlook.hours_left is None:
+            return None
+        return self.outlook.hours_left.mean
+
+
+@dataclass(frozen=True)
+class Branch:
+    """An assembly with its parts and what nests in it. `assembly` None holds the parts that stand in none."""
+
+    assembly: Assembly | None
+    parts: tuple[PlannedPart, ...]
+    branches: tuple["Branch", ...]
+    depth: int
+
+    @property
+    def all_parts(self) -> tuple[PlannedPart, ...]:
+        return self.parts + tuple(part for branch in self.branches for part in branch.all_parts)
+
+    @property
+    def finished(self) -> int:
+        return sum(part.line.finished for part in self.all_parts)
+
+    @property
+    def minutes_done(self) -> int:
+        return sum(part.line.bench_minutes for part in self.all_parts)
+
+    @property
+    def hours_left(self) -> float | None:
+        known = [part.hours_left for part in self.all_parts if part.hours_left is not None]
+        return sum(known) if known or not self.all_parts else None
+
+
+@dataclass(frozen=True)
+class BuildPage:
+    prospect: Prospect
+    branches: tuple[Branch, ...]
+
+    @property
+    def ledger(self) -> Ledger:
+        return self.prospect.ledger
+
+
+def build_page(build: Build, today: date) -> BuildPage:
+    """One build as a tree of assemblies and parts. Nine queries."""
+    prospect = prospect_of(build, today)
+    return BuildPage(prospect, plan_tree(prospect))
+
+
+def plan_tree(prospect: Prospect) -> tuple[Branch, ...]:
+    """The parts under their assemblies, in the builder's order; parts without an assembly come last."""
+    children: dict[int | None, list[Assembly]] = defaultdict(list)
+    for assembly in prospect.ledger.assemblies:
+        children[assembly.parent_id].append(assembly)
+    within: dict[int | None, list[PlannedPart]] = defaultdict(list)
+    for line in prospect.ledger.parts:
+        within[line.part.assembly_id].append(PlannedPart(line, prospect.by_part.get(line.part.pk)))
+
+    def branch(assembly: Assembly, depth: int) -> Branch:
+        inner = tuple(branch(child, depth + 1) for child in children[assembly.pk])
+        return Branch(assembly, tuple(within[assembly.pk]), inner, depth)
+
+    tree = tuple(branch(assembly, 0) for assembly in children[None])
+    loose = Branch(None, tuple(within[None]), (), 0)
+    return (*tree, loose) if loose.parts else tree
+
+
+@dataclass(frozen=True)
+class PartPage:
+    prospect: Prospect
+    line: PartLine
+    outlook: PartOutlook | None
+    row: PieceRow
+    entries: tuple[Entry, ...]
+    photos: tuple[Photo, ...]
+    before: Part | None
+    after: Part | None
+
+    @property
+    def route(self) -> tuple[OperationLine, ...]:
+        return self.line.operations
+
+    @property
+    def batches(self) -> tuple[Batch, ...]:
+        return self.line.batches
+
+
+def part_page(part: Part, today: date) -> PartPage:
+    """One part with its route, pieces, last entries and photos. Eleven queries."""
+    prospect = prospect_of(part.build, today)
+    line = prospect.ledger.by_part[part.pk]
+    entries = Entry.objects.filter(part=part, removed_at__isnull=True).select_related("builder", "operation", "batch")
+    order = [other.part for other in prospect.ledger.parts]
+    here = next(i for i, other in enumerate(order) if other.pk == part.pk)
+    return PartPage(
+        prospect=prospect,
+        line=line,
+        outlook=prospect.by_part.get(part.pk),
+        row=piece_row(line.count, unit_name=part.name),
+        entries=tuple(entries[:12]),
+        photos=tuple(part.photos.all()),
+        before=order[here - 1] if here else None,
+        after=order[here + 1] if here + 1 < len(order) else None,
+    )

@@ -1,0 +1,112 @@
+"""Repeated parts: rows of pieces, and yield by operation with its doubt."""
+
+from collections import Counter
+from dataclasses import dataclass
+from datetime import date
+
+from builds.models import Build
+from builds.queries.ledger import Ledger, OperationLine, PartLine, read_ledger
+from builds.queries.pieces import PieceRow, piece_row
+
+# The interval that goes with a yield: 8 times in 10 the true yield lies within.
+INTERVAL = 0.8
+
+
+@dataclass(frozen=True)
+class OperationYield:
+    """Yield at one operation, as shares; None where nothing was counted."""
+
+    line: OperationLine
+    first_time: float | None
+    after_rework: float | None
+    low: float | None
+    high: float | None
+
+    @property
+    def good(self) -> int:
+        return self.line.tally.good
+
+    @property
+    def reworked(self) -> int:
+        return self.line.tally.reworked
+
+    @property
+    def scrap(self) -> int:
+        return self.line.tally.scrap
+
+
+@dataclass(frozen=True)
+class RepeatedPart:
+    line: PartLine
+    row: PieceRow
+    yields: tuple[OperationYield, ...]
+    rolled: float | None
+    reasons: tuple[tuple[str, int], ...]
+
+    @property
+    def counted(self) -> tuple[OperationYield, ...]:
+        """The operations at which something was counted."""
+        return tuple(y for y in self.yields if y.good or y.scrap)
+
+
+@dataclass(frozen=True)
+class RepeatsPage:
+    ledger: Ledger
+    parts: tuple[RepeatedPart, ...]
+
+    @property
+    def reasons(self) -> tuple[tuple[str, int], ...]:
+        """Why pieces died, over all repeated parts, the commonest first."""
+        total: Counter[str] = Counter()
+        for part in self.parts:
+            total.update(dict(part.reasons))
+        return tuple(total.most_common())
+
+
+def is_repeated(line: PartLine) -> bool:
+    """A part of which the build wants more than one piece, or of which pieces have been lost."""
+    return line.part.wanted > 1 or line.count.scrap > 0
+
+
+def repeats_page(build: Build, today: date) -> RepeatsPage:
+    """All repeated parts; those with work on them first, then by the plan. Nine queries."""
+    ledger = read_ledger(build, today)
+    parts = [repeated_part(ledger, line) for line in ledger.parts if is_repeated(line)]
+    parts.sort(key=lambda part: (part.line.finished, not part.line.begun))
+    return RepeatsPage(ledger, tuple(parts))
+
+
+def repeated_part(ledger: Ledger, line: PartLine) -> RepeatedPart:
+    """A part's pieces and yields. The sums are those of `calcs.yields`."""
+    from calcs.yields import rolled_yield
+
+    yields = tuple(_yield(operation) for operation in line.operations)
+    known = [y.after_rework for y in yields if y.after_rework is not None]
+    reasons: Counter[str] = Counter()
+    for row in ledger.rows:
+        if row.part_id == line.part.pk and row.scrap:
+            reasons[row.scrap_reason or "no reason given"] += row.scrap
+    return RepeatedPart(
+        line=line,
+        row=piece_row(line.count, unit_name=line.part.name),
+        yields=yields,
+        rolled=rolled_yield(known) if known else None,
+        reasons=tuple(reasons.most_common()),
+    )
+
+
+def _yield(line: OperationLine) -> OperationYield:
+    from calcs.yields import final_yield, first_time_yield, wilson_interval
+
+    tally = line.tally
+    tried = tally.good + tally.scrap
+    if not tried:
+        return OperationYield(line, None, None, None, None)
+    low, high = wilson_interval(tally.good, tried, INTERVAL)
+    return OperationYield(
+        line,
+        first_time=first_time_yield(tally.good, tally.reworked, tally.scrap),
+        after_rework=final_yield(tally.good, tally.scrap),
+        low=low,
+        high=high,
+    )

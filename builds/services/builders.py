@@ -1,0 +1,80 @@
+"""Builders and the first owner."""
+
+import secrets
+from pathlib import Path
+
+from django.conf import settings
+from django.contrib.auth import get_user_model
+from django.contrib.auth.models import AbstractBaseUser, AnonymousUser, User
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
+from django.db import transaction
+
+from builds.models import Builder
+
+# Without letters and digits that look alike when read off a terminal.
+CODE_SIGNS = "23456789abcdefghjkmnpqrstuvwxyz"
+
+
+def builder_for(*, user: AbstractBaseUser | AnonymousUser) -> Builder:
+    """The builder that a signed-in user is, made on first need. A name from an old log is taken over."""
+    if not isinstance(user, User):
+        raise ValidationError("Sign in first.")
+    known = Builder.objects.filter(user=user).first()
+    if known is not None:
+        return known
+    name = user.get_full_name().strip() or user.get_username()
+    with transaction.atomic():
+        same_name = Builder.objects.select_for_update().filter(name=name).first()
+        if same_name is None:
+            return Builder.objects.create(name=name, user=user)
+        if same_name.user_id is None:
+            same_name.user = user
+            same_name.save()
+            return same_name
+        return Builder.objects.create(name=f"{name} ({user.get_username()})", user=user)
+
+
+def add_builder(*, username: str, password: str, full_name: str = "", owner: bool = False) -> User:
+    """Somebody who may sign in. Raises ValidationError with a sentence a field."""
+    user = User(username=username, first_name=full_name[:150], is_staff=owner, is_superuser=owner)
+    try:
+        validate_password(password, user)
+    except ValidationError as error:
+        raise ValidationError({"password": error.messages}) from error
+    user.set_password(password)
+    user.full_clean()
+    user.save()
+    builder_for(user=user)
+    return user
+
+
+def _code_file() -> Path:
+    return Path(settings.DATA_DIR) / "first-owner-code"
+
+
+def owner_exists() -> bool:
+    return get_user_model().objects.filter(is_superuser=True, is_active=True).exists()
+
+
+def first_owner_code() -> str:
+    """The one-time code for making the first owner; the same until it is used. Empty once there is an owner."""
+    if owner_exists():
+        return ""
+    kept = _code_file()
+    if not kept.exists():
+        code = "-".join("".join(secrets.choice(CODE_SIGNS) for _ in range(4)) for _ in range(3))
+        kept.write_text(code)
+        kept.chmod(0o600)
+    return kept.read_text().strip()
+
+
+def make_first_owner(*, code: str, username: str, password: str, full_name: str = "") -> User:
+    """Make the first owner with the code that `manage.py serve` printed. Raises ValidationError."""
+    right = first_owner_code()
+    if not right or not secrets.compare_digest(code.strip().lower().encode(), right.encode()):
+        raise ValidationError({"code": "That is not the code that the server printed when it started."})
+    with transaction.atomic():
+        user = add_builder(username=username, password=password, full_name=full_name, owner=True)
+    _code_file().unlink(missing_ok=True)
+    return user

@@ -1,0 +1,108 @@
+"""Taking an event back: every record goes back to what it was before, unless it has changed since."""
+
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db import models
+from django.db.models import ProtectedError
+
+from builds.models import (
+    Assembly,
+    Batch,
+    Build,
+    Builder,
+    Closure,
+    Entry,
+    Event,
+    Milestone,
+    Operation,
+    Part,
+    Remark,
+    Sheet,
+)
+from builds.models.history import Versioned
+from builds.services.changes import change
+
+# What leans on nothing stands first: records come back in this order and go in the opposite one.
+KEPT_WITH_HISTORY: tuple[type[models.Model], ...] = (
+    Build,
+    Assembly,
+    Sheet,
+    Remark,
+    Part,
+    Operation,
+    Batch,
+    Milestone,
+    Closure,
+    Entry,
+)
+
+
+def undo(*, event: Event, by: Builder | None) -> Event:
+    """Put back what an event changed, as an event of its own.
+
+    Raises ValidationError where it was undone already, cannot be undone, or something it touched has changed since.
+    """
+    if not event.undoable:
+        raise ValidationError(f"“{event.said}” cannot be undone.")
+    if Event.objects.filter(undoes=event).exists():
+        raise ValidationError(f"“{event.said}” has been undone already.")
+    spans = [span for model in KEPT_WITH_HISTORY for span in _spans(model, event)]
+    if not spans:
+        raise ValidationError(f"“{event.said}” left nothing to undo.")
+    try:
+        with change(build=event.build, by=by, said=f"undid: {event.said}") as undoing:
+            for first, last in reversed(spans):
+                if first.history_type == "+" and last.history_type != "-":
+                    _current(last).delete()
+            for first, last in spans:
+                if first.history_type != "+":
+                    _put_back(first, last)
+            undoing.undoes = event
+            undoing.save()
+    except ProtectedError as error:
+        raise ValidationError(f"“{event.said}” cannot be undone any more: something made since leans on it.") from error
+    return undoing
+
+
+def _spans(model: Any, event: Event) -> list[tuple[Any, Any]]:
+    """For each record of this model that the event touched: its first and its last history row of the event."""
+    rows: dict[Any, list[Any]] = {}
+    for row in model.history.filter(event_id=event.pk).order_by("history_id"):
+        rows.setdefault(row.id, []).append(row)
+    spans = [(some[0], some[-1]) for some in rows.values()]
+    for _first, last in spans:
+        newest = model.history.filter(id=last.id).order_by("-history_id").first()
+        if newest.history_id != last.history_id:
+            raise ValidationError(f"“{event.said}” cannot be undone: {last.instance} has been changed since.")
+    return spans
+
+
+def _current(row: Any) -> Any:
+    found = row.instance_type._default_manager.filter(pk=row.id).first()
+    if found is None:
+        raise ValidationError(f"{row.instance} is no longer there.")
+    return found
+
+
+def _put_back(first: Any, last: Any) -> None:
+    before = first if first.history_type == "-" else first.prev_record
+    if before is None:
+        raise ValidationError(f"What {first.instance} was before is not known.")
+    record = before.instance
+    if last.history_type != "-":
+        now = _current(last)
+        for field in _left_out(first):
+            setattr(record, field, getattr(now, field))
+        if isinstance(record, Versioned):
+            record.version = now.version + 1
+    record.save()
+    for field in getattr(type(first), "_history_m2m_fields", ()):
+        was = [getattr(row, field.m2m_reverse_field_name()) for row in getattr(before, field.name).all()]
+        getattr(record, field.name).set(was)
+
+
+def _left_out(row: Any) -> list[str]:
+    """Fields that the history does not keep, such as the revision, which only ever rises."""
+    kept = {field.name for field in type(row)._meta.get_fields()}
+    return [field.name for field in row.instance_type._meta.concrete_fields if field.name not in kept]
