@@ -23,6 +23,7 @@ Floats: TypeAlias = NDArray[np.float64]
 HALF_LIFE_WEEKS = 52.0
 HORIZON_WEEKS = 60 * 52
 MEAN_RUN_WEEKS = 6.0
+CHUNK_WEEKS = 26
 LEVEL_LOG_SD = 0.4
 SHORT_LOG_WEEKS = 26.0
 NEAR_WEEKS = 12.0
@@ -154,66 +155,62 @@ def weeks_to_finish(
         return None
     targets = np.atleast_2d(np.asarray(hours, dtype=float))
     weights = recency_weights(len(weekly))
-    left = targets.max(axis=0)
-    spread = level_log_sd(left / float(weights @ weekly), len(weekly))
+    spread = level_log_sd(targets.max(axis=0) / float(weights @ weekly), len(weekly))
     level = np.exp(spread * rng.standard_normal(targets.shape[1]))
-    days = _walk(targets, _Weeks(weekly, weights, rng), level, closed_weeks(closures, as_of, HORIZON_WEEKS))
+    days = _walk(targets, _Runs(weekly, weights, rng), level, closed_weeks(closures, as_of, HORIZON_WEEKS))
     return days.reshape(np.shape(hours))
 
 
-class _Weeks:
-    """Weeks of the log, resampled in runs of geometric length that may start anywhere and end with the log."""
+class _Runs:
+    """Weeks of the log, resampled in runs of geometric length; a run past the end of the log goes on at its start."""
 
     def __init__(self, weekly: Floats, weights: Floats, rng: np.random.Generator) -> None:
         self.weekly, self.rng = weekly, rng
-        self.cumulative = np.cumsum(weights)
+        steps = (np.arange(16384) + 0.5) / 16384
+        self.starts = np.minimum(np.searchsorted(np.cumsum(weights), steps), len(weekly) - 1)
 
-    def starts(self, uniform: Floats) -> NDArray[np.intp]:
-        places = np.searchsorted(self.cumulative, uniform)
-        return np.minimum(places, len(self.weekly) - 1)
-
-    def steps(self, draws: int) -> Floats:
-        return self.rng.random(draws)
-
-    def after(self, place: NDArray[np.intp], uniform: Floats) -> NDArray[np.intp]:
-        """The next week of the run; a new run by chance, and where the log is at its end."""
-        restart = 1 / MEAN_RUN_WEEKS
-        following = place + 1
-        broken = uniform < restart
-        fresh = np.where(broken, uniform / restart, (uniform - restart) / (1 - restart))
-        new = broken | (following >= len(self.weekly))
-        following[new] = self.starts(fresh[new])
-        return following
+    def next_hours(self, draws: int, wanted: NDArray[np.intp]) -> Floats:
+        """Return hours (wanted draws, CHUNK_WEEKS). Every draw takes its numbers, wanted or not, so that the
+        walks of the others stay the same whatever has finished."""
+        uniform = self.rng.random((draws, CHUNK_WEEKS), dtype=np.float32)[wanted]
+        fresh = uniform < 1 / MEAN_RUN_WEEKS
+        fresh[:, 0] = True
+        week = np.arange(CHUNK_WEEKS)
+        begun = np.maximum.accumulate(np.where(fresh, week, 0), axis=1)
+        # The same number says that a run begins and, stretched to 0-1, where; the first of a chunk always begins.
+        stretched = uniform * np.float32(MEAN_RUN_WEEKS)
+        stretched[:, 0] = uniform[:, 0]
+        start = self.starts[(np.minimum(stretched, 0.99999) * len(self.starts)).astype(np.intp)]
+        place = np.take_along_axis(start, begun, axis=1) + week - begun
+        return np.asarray(self.weekly[place % len(self.weekly)])
 
 
-def _walk(targets: Floats, weeks: _Weeks, level: Floats, calendar: tuple[Floats, Floats]) -> Floats:
-    """Work week after week until every draw has reached all its targets or the horizon is there."""
+def _walk(targets: Floats, runs: _Runs, level: Floats, calendar: tuple[Floats, Floats]) -> Floats:
+    """Work on, chunk of weeks after chunk, until every draw has reached all its targets or the horizon is there."""
     draws = targets.shape[1]
     days = np.where(targets <= 0, 0.0, np.inf)
-    active = np.flatnonzero(np.isinf(days).any(axis=0))
     worked = np.zeros(draws)
-    place = weeks.starts(weeks.steps(draws))
-    for week in range(HORIZON_WEEKS):
+    for first in range(0, HORIZON_WEEKS, CHUNK_WEEKS):
+        active = np.flatnonzero(np.isinf(days).any(axis=0))
         if not len(active):
             break
-        gained = level[active] * (weeks.weekly[place[active]] * calendar[0][week] + calendar[1][week])
-        _note_finished(days, targets, worked, gained, active, week)
-        worked[active] += gained
-        # Every draw takes its number every week, finished or not, so that the walks of the others stay the same.
-        uniform = weeks.steps(draws)[active]
-        place[active] = weeks.after(place[active], uniform)
-        if week % 8 == 7:
-            active = np.flatnonzero(np.isinf(days).any(axis=0))
+        ahead = slice(first, first + CHUNK_WEEKS)
+        gained = runs.next_hours(draws, active) * calendar[0][ahead] + calendar[1][ahead]
+        sums = worked[active, None] + np.cumsum(level[active, None] * gained, axis=1)
+        for row, target in zip(days, targets, strict=True):
+            _note_finished(row, target[active], worked[active], sums, active, first)
+        worked[active] = sums[:, -1]
     return days
 
 
 def _note_finished(
-    days: Floats, targets: Floats, worked: Floats, gained: Floats, active: NDArray[np.intp], week: int
+    days: Floats, target: Floats, worked: Floats, sums: Floats, active: NDArray[np.intp], first: int
 ) -> None:
-    """Write down the day on which targets are reached within this week."""
-    missing = targets[:, active] - worked[active]
-    reached = (missing <= gained) & np.isinf(days[:, active])
-    rows, columns = np.nonzero(reached)
-    if len(rows):
-        share = missing[rows, columns] / gained[columns]
-        days[rows, active[columns]] = 7 * (week + share)
+    """Write down the day on which the target is reached within this chunk of weeks, where it is."""
+    reached = np.flatnonzero((sums[:, -1] >= target) & np.isinf(days[active]))
+    if not len(reached):
+        return
+    week = (sums[reached] < target[reached, None]).sum(axis=1)
+    after = sums[reached, week]
+    before = np.where(week > 0, sums[reached, week - 1], worked[reached])
+    days[active[reached]] = 7 * (first + week + (target[reached] - before) / (after - before))

@@ -121,11 +121,11 @@ class RatePosterior:
         return tuple(rows)
 
     def _summary(self, kind: str, observed: Sequence[RateObservation], centres: Floats, spreads: Floats) -> RateSummary:
-        low, middle, high = (_mixture_quantile(chance, self.weights, centres, spreads) for chance in (0.1, 0.5, 0.9))
+        low, middle, high = _mixture_quantiles((0.1, 0.5, 0.9), self.weights, centres, spreads)
         return RateSummary(
             kind=kind,
-            planned_hours=sum(one.planned_minutes for one in observed) / 60,
-            actual_hours=sum(one.actual_minutes for one in observed) / 60,
+            planned_hours=float(sum(one.planned_minutes for one in observed)) / 60,
+            actual_hours=float(sum(one.actual_minutes for one in observed)) / 60,
             ratio=math.exp(middle),
             low=math.exp(low),
             high=math.exp(high),
@@ -183,7 +183,9 @@ def _posterior(
     weights = _grid_weights(sds, precision, prior, noise, centred, (pull * shift).sum(axis=1))
     shift[:, 0] += math.log(PRIOR_MEDIAN_RATIO)
     roots = np.linalg.cholesky(np.linalg.inv(precision))
-    return RatePosterior(kinds, observations, sds, weights, shift, roots)
+    return RatePosterior(
+        kinds, observations, sds, weights, np.asarray(shift, dtype=float), np.asarray(roots, dtype=float)
+    )
 
 
 def _grid_weights(
@@ -201,16 +203,16 @@ def _grid_weights(
     return np.asarray(weights / weights.sum())
 
 
-def _mixture_quantile(chance: float, weights: Floats, centres: Floats, spreads: Floats) -> float:
-    """Return the point that a mixture of normals stays under with this chance, by halving."""
+def _mixture_quantiles(chances: Sequence[float], weights: Floats, centres: Floats, spreads: Floats) -> list[float]:
+    """Return the points that a mixture of normals stays under with these chances, by halving."""
     from scipy.special import ndtr
 
-    low = float((centres - 9 * spreads).min())
-    high = float((centres + 9 * spreads).max())
-    for _ in range(60):
+    heavy = weights > 1e-6 * weights.max()
+    weights, centres, spreads = weights[heavy] / weights[heavy].sum(), centres[heavy], spreads[heavy]
+    low = np.full(len(chances), (centres - 9 * spreads).min())
+    high = np.full(len(chances), (centres + 9 * spreads).max())
+    for _ in range(45):
         middle = (low + high) / 2
-        if float(weights @ ndtr((middle - centres) / spreads)) < chance:
-            low = middle
-        else:
-            high = middle
-    return (low + high) / 2
+        under = ndtr((middle[:, None] - centres) / spreads) @ weights < np.array(chances)
+        low, high = np.where(under, middle, low), np.where(under, high, middle)
+    return [float(middle) for middle in (low + high) / 2]
