@@ -1,0 +1,38 @@
+"""What the figure filters print: unit, digits, and the difference between nothing and not known."""
+
+from datetime import date
+
+import pytest
+
+from builds.templatetags.figures import day, hours, minutes, month, percent
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [(0, "0 h"), (4.46, "4.5 h"), (9.96, "10 h"), (640.4, "640 h"), (1283.0, "1,280 h"), (-3.5, "−3.5 h")],
+)
+def test_hours_have_no_more_digits_than_they_deserve(value: float, text: str) -> None:
+    assert hours(value) == text
+
+
+@pytest.mark.parametrize("value", [None, "", "many", float("nan"), float("inf")])
+def test_what_is_not_known_is_not_shown_as_zero(value: object) -> None:
+    assert hours(value) == minutes(value) == percent(value) == "not known"
+
+
+def test_minutes_are_hours_and_minutes() -> None:
+    assert [minutes(n) for n in (0, 45, 120, 150)] == ["0 min", "45 min", "2 h", "2 h 30 min"]
+
+
+@pytest.mark.parametrize(
+    ("share", "text"),
+    [(0, "0 %"), (0.001, "under 1 %"), (0.873, "87 %"), (0.998, "over 99 %"), (1, "100 %")],
+)
+def test_nearly_all_is_not_told_as_all(share: float, text: str) -> None:
+    assert percent(share) == text
+
+
+def test_dates_are_written_out_so_that_no_country_misreads_them() -> None:
+    assert day(date(2026, 11, 2)) == "2 Nov 2026"
+    assert month(date(2026, 11, 2)) == "November 2026"
+    assert day(None) == month(None) == ""
