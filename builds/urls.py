@@ -1,3 +1,77 @@
-from django.urls import path
+from django.conf import settings
+from django.contrib import admin
+from django.contrib.auth.decorators import login_not_required
+from django.contrib.auth.views import LoginView, LogoutView
+from django.urls import URLPattern, URLResolver, include, path, re_path
+from django.views.static import serve
 
-urlpatterns: list[path] = []
+from builds.views import (
+    account,
+    bench,
+    board,
+    events,
+    logbook,
+    outlook,
+    parts,
+    photos,
+    plan,
+    reading,
+    records,
+    repeats,
+    shop,
+)
+
+build_pages = [
+    path("", plan.build_page, name="page"),
+    path("edit/", plan.edit_build, name="edit"),
+    path("record.json", plan.download_record, name="record"),
+    path("bench/", bench.bench_page, name="bench"),
+    path("bench/clock/on/", bench.clock_on, name="clock_on"),
+    path("bench/clock/off/", bench.clock_off, name="clock_off"),
+    path("bench/clock/away/", bench.clock_away, name="clock_away"),
+    path("log/", logbook.log_page, name="log"),
+    path("log/<int:pk>/amend/", logbook.amend, name="amend"),
+    path("log/<int:pk>/remove/", logbook.remove, name="remove_entry"),
+    path("outlook/", outlook.outlook_page, name="outlook"),
+    path("repeats/", repeats.repeats_page, name="repeats"),
+    path("events/", events.events_page, name="events"),
+    path("events/<int:pk>/undo/", events.undo, name="undo"),
+    path("photos/", photos.photos_page, name="photos"),
+    path("photos/<int:pk>/remove/", photos.remove, name="remove_photo"),
+    path("parts/new/", parts.new_part, name="new_part"),
+    path("parts/<int:pk>/", parts.part_page, name="part"),
+    path("parts/<int:pk>/edit/", parts.edit_part, name="edit_part"),
+    path("parts/<int:pk>/remove/", parts.remove_part, name="remove_part"),
+    path("parts/<int:pk>/operations/new/", parts.new_operation, name="new_operation"),
+    path("operations/<int:pk>/edit/", parts.edit_operation, name="edit_operation"),
+    path("operations/<int:pk>/move/", parts.move_operation, name="move_operation"),
+    path("operations/<int:pk>/remove/", parts.remove_operation, name="remove_operation"),
+    path("<str:kind>/", records.records_page, name="records"),
+    path("<str:kind>/<int:pk>/edit/", records.edit_record, name="edit_record"),
+    path("<str:kind>/<int:pk>/remove/", records.remove_record, name="remove_record"),
+]
+
+pages: list[URLPattern | URLResolver] = [
+    path("", plan.builds_list, name="list"),
+    path("builds/new/", plan.new_build, name="new"),
+    path("builds/<slug:slug>/", include(build_pages)),
+    path("board/<slug:slug>/", board.board_page, name="board"),
+    path("shop/people/", shop.people_page, name="people"),
+    path("shop/<str:kind>/", shop.shop_page, name="shop"),
+    path("shop/<str:kind>/<int:pk>/edit/", shop.edit_item, name="edit_item"),
+    path("shop/<str:kind>/<int:pk>/remove/", shop.remove_item, name="remove_item"),
+    path("read/time/", reading.read_time, name="read_time"),
+]
+
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("", include((pages, "builds"))),
+    path("look/", account.look, name="look"),
+    path("sign-in/", LoginView.as_view(), name="sign_in"),
+    path("sign-out/", LogoutView.as_view(), name="sign_out"),
+    path("password/", account.change_password, name="change_password"),
+    path("welcome/", account.welcome, name="welcome"),
+    path("admin/login/", login_not_required(account.to_sign_in)),
+    path("admin/", admin.site.urls),
+    # Photos are for those who are signed in; the middleware sees to it.
+    re_path(r"^photos/(?P<path>.*)$", serve, {"document_root": settings.MEDIA_ROOT}, name="photo_file"),
+]

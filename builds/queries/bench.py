@@ -91,12 +91,10 @@ class AfterLogging:
     prospect: Prospect
 
 
-def after_logging(build: Build, part_ids: list[int], today: date) -> tuple[AfterLogging, ...]:
-    """What is left of the parts just worked on. Nine queries."""
-    ledger = read_ledger(build, today)
+def after_logging(ledger: Ledger, part_ids: list[int]) -> tuple[AfterLogging, ...]:
+    """What is left of the parts just worked on. No query where the outlook is kept already."""
+    known = [pk for pk in dict.fromkeys(part_ids) if pk in ledger.by_part]
+    if not known:
+        return ()
     prospect = Prospect(ledger, outlook_of(ledger))
-    return tuple(
-        AfterLogging(ledger.by_part[pk], prospect.by_part.get(pk), prospect)
-        for pk in dict.fromkeys(part_ids)
-        if pk in ledger.by_part
-    )
+    return tuple(AfterLogging(ledger.by_part[pk], prospect.by_part.get(pk), prospect) for pk in known)

@@ -8,7 +8,7 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError
 from django.utils import timezone
 
-from builds.models import Batch, Build, Builder, Entry, Operation, Part
+from builds.models import Batch, Build, Builder, Entry, Event, Operation, Part
 from builds.models.entry import new_token
 from builds.models.words import TimeIs
 from builds.services.changes import change, write
@@ -93,13 +93,17 @@ def amend_entry(*, entry: Entry, line: Line, by: Builder | None, today: date, se
     return entry
 
 
-def remove_entry(*, entry: Entry, by: Builder | None) -> None:
-    """Take an entry out of every sum. It stays in the table, and undoing brings it back. Twice is the same as once."""
+def remove_entry(*, entry: Entry, by: Builder | None) -> Event | None:
+    """Take an entry out of every sum. It stays in the table, and undoing the event that is returned brings it back.
+
+    Twice is the same as once; the second time returns None.
+    """
     if entry.removed_at is not None:
-        return
+        return None
     entry.removed_at = timezone.now()
-    with change(build=entry.build, by=by, said=f"removed the entry {entry}"):
+    with change(build=entry.build, by=by, said=f"removed the entry {entry}") as event:
         write(entry)
+    return event
 
 
 def entry_for(build: Build, line: Line) -> Entry:

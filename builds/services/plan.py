@@ -161,6 +161,13 @@ def move_operation(*, operation: Operation, earlier: bool, by: Builder | None) -
         write(first)
 
 
+def next_batch_number(part_pk: str) -> int:
+    """The number that the next batch of a part would have; 1 for a part that is not known."""
+    if not part_pk.isdecimal():
+        return 1
+    return (Batch.objects.filter(part_id=int(part_pk)).aggregate(last=Max("number"))["last"] or 0) + 1
+
+
 def _settle(record: Planned, build: Build) -> None:
     """What a record points at must belong to the same build; an assembly cannot end up inside itself."""
     if isinstance(record, Part):

@@ -1,0 +1,96 @@
+"""Fields that take what people type, and how a refusal by a service finds its way beside its field."""
+
+from typing import Any
+
+from django import forms
+from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
+
+from calcs.durations import format_duration, read_duration
+from calcs.reading import Reading
+
+
+class DateInput(forms.DateInput):
+    input_type = "date"
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(format="%Y-%m-%d", **kwargs)
+
+
+class DateField(forms.DateField):
+    """A calendar date; the browser's own picker where it has one."""
+
+    widget = DateInput
+    default_error_messages = {"invalid": "That is not a date. Write it as 2026-11-25."}
+
+
+class DurationField(forms.CharField):
+    """A time as people type it. Cleans to a `Reading` in minutes; blank gives one with status "unknown"."""
+
+    def __init__(self, *, reads: str = "", **kwargs: Any) -> None:
+        kwargs.setdefault("required", False)
+        kwargs.setdefault("max_length", 200)
+        super().__init__(**kwargs)
+        self.widget.attrs.update({"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"})
+        if reads:
+            # As one types, the server says how it reads it; nothing is lost where this does not run.
+            self.widget.attrs.update(
+                {"hx-get": reads, "hx-trigger": "input changed delay:300ms", "hx-target": "next output"}
+            )
+
+    def clean(self, value: Any) -> Reading:
+        text = super().clean(value)
+        reading = read_duration(text)
+        if reading.status == "refused":
+            raise ValidationError(reading.said)
+        if self.required and reading.value is None:
+            raise ValidationError("Give a time, such as 12 min or 1 h 30.")
+        return reading
+
+    def prepare_value(self, value: Any) -> Any:
+        if isinstance(value, Reading):
+            return value.text
+        return format_duration(value) if isinstance(value, int | float) else value
+
+
+class PlanMinutesField(DurationField):
+    """A planned time. A bare whole number is refused, since here it may be minutes as well as hours."""
+
+    def clean(self, value: Any) -> float | None:  # type: ignore[override]
+        text = str(value or "").strip()
+        if text.isdecimal() and int(text):
+            raise ValidationError(f"{text} of what? Write {text} min or {text} h.")
+        reading = super().clean(value)
+        if reading.meter:
+            raise ValidationError("A running total is no planned time. Write 12 min or 1 h 30.")
+        return None if reading.value is None else float(reading.value)
+
+
+class StepsField(forms.CharField):
+    """Spindle speeds in steps, as numbers between commas or spaces."""
+
+    def clean(self, value: Any) -> list[float]:
+        text = super().clean(value)
+        steps = []
+        for word in text.replace(",", " ").replace(";", " ").split():
+            try:
+                speed = float(word)
+            except ValueError:
+                raise ValidationError(f"“{word}” is not a speed. Write the steps as 60, 110, 200.") from None
+            if not 0 < speed < 1_000_000:
+                raise ValidationError(f"{word} rev/min is not a spindle speed.")
+            steps.append(int(speed) if speed.is_integer() else speed)
+        return sorted(set(steps))
+
+    def prepare_value(self, value: Any) -> Any:
+        return ", ".join(str(step) for step in value) if isinstance(value, list) else value
+
+
+def refuse(form: forms.BaseForm, error: ValidationError) -> None:
+    """Put a service's refusal beside the fields it names; what names no field of this form goes to its top."""
+    if not hasattr(error, "error_dict"):
+        form.add_error(None, error)
+        return
+    for name, errors in error.error_dict.items():
+        field = name if name in form.fields and name != NON_FIELD_ERRORS else None
+        for one in errors:
+            form.add_error(field, one)

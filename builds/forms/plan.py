@@ -1,0 +1,233 @@
+"""Forms of the plan."""
+
+from typing import Any
+
+from django import forms
+from django.db.models import QuerySet
+
+from builds.forms.fields import DateField, PlanMinutesField
+from builds.models import Assembly, Batch, Build, Closure, Milestone, Operation, Part, Remark, Sheet
+from builds.models.words import Activity
+
+
+class SeenMixin(forms.Form):
+    """Carries the version of the record that the form showed, so that two people do not undo each other unawares."""
+
+    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        record = getattr(self, "instance", None)
+        if record is not None and record.pk:
+            self.initial.setdefault("seen", record.version)
+
+
+class BuildForm(SeenMixin, forms.ModelForm):
+    started_on = DateField(label="Started on", required=False)
+    wished_finish_on = DateField(label="Wished finish", required=False, help_text="A wish, not the outlook.")
+    activities_counted = forms.MultipleChoiceField(
+        label="Shop time that counts in the headline hours",
+        choices=Activity.choices,
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+        help_text="Builders differ in this, so each build says for itself.",
+    )
+
+    class Meta:
+        model = Build
+        fields = [
+            "name",
+            "subject",
+            "scale",
+            "units",
+            "started_on",
+            "wished_finish_on",
+            "state",
+            "for_visitors",
+            "on_board",
+            "date_on_board",
+            "activities_counted",
+        ]
+        help_texts = {
+            "subject": "What the model shows, such as “launch engine of about 1905”.",
+            "scale": "As you say it: 1:6, 1/4, 1½ in to the foot.",
+            "units": "What a bare figure on these drawings means.",
+            "for_visitors": "One or two plain sentences for the progress board.",
+            "on_board": "Anybody with the address can then see the board, without names.",
+        }
+        widgets = {"for_visitors": forms.Textarea(attrs={"rows": 3})}
+
+
+class OfBuild(forms.ModelForm):
+    """A form whose choices are those of one build."""
+
+    def __init__(self, *args: Any, build: Build, **kwargs: Any) -> None:
+        self.build = build
+        super().__init__(*args, **kwargs)
+        for name, choices in self.choices_of(build).items():
+            if name in self.fields:
+                self.fields[name].queryset = choices
+
+    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
+        return {}
+
+
+class AssemblyForm(OfBuild):
+    class Meta:
+        model = Assembly
+        fields = ["name", "parent"]
+        labels = {"parent": "Stands inside"}
+
+    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
+        others = build.assemblies.all()
+        return {"parent": others.exclude(pk=self.instance.pk) if self.instance.pk else others}
+
+
+class SheetForm(OfBuild):
+    class Meta:
+        model = Sheet
+        fields = ["number", "title", "revision"]
+
+
+class RemarkForm(OfBuild):
+    noted_on = DateField(label="Noted on", required=False)
+
+    class Meta:
+        model = Remark
+        fields = ["sheet", "drawing_says", "we_made", "noted_on"]
+
+    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
+        return {"sheet": build.sheets.all()}
+
+
+class PartForm(SeenMixin, OfBuild):
+    """All of a part but its route."""
+
+    finished_on = DateField(
+        label="Finished, said by hand",
+        required=False,
+        help_text="For a part whose pieces nobody counted. Leave empty to let the counts decide.",
+    )
+    waiting_since_on = DateField(label="Waiting since", required=False)
+
+    class Meta:
+        model = Part
+        fields = [
+            "number",
+            "name",
+            "assembly",
+            "sheet",
+            "quantity",
+            "spares",
+            "material",
+            "source",
+            "blank",
+            "finished_mass_grams",
+            "for_visitors",
+            "note",
+            "waiting_for",
+            "waiting_since_on",
+            "waiting_note",
+            "finished_on",
+        ]
+        widgets = {"note": forms.Textarea(attrs={"rows": 3})}
+        help_texts = {
+            "blank": "As you would write it on the rack: 2-1/2 in round × 4 in.",
+            "for_visitors": "One plain sentence: what this part does in the engine.",
+        }
+
+    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
+        return {"assembly": build.assemblies.all(), "sheet": build.sheets.all()}
+
+
+class NewPartForm(OfBuild):
+    """Enough to begin a part with. A rough figure will do, and none at all is allowed."""
+
+    rough = PlanMinutesField(
+        label="Roughly how long for one piece",
+        help_text="2 h, 45 min, ~3 h. Leave it empty where nobody knows: it then counts as not estimated, not as zero.",
+    )
+
+    class Meta:
+        model = Part
+        fields = ["number", "name", "assembly", "sheet", "quantity", "spares", "material"]
+
+    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
+        return {"assembly": build.assemblies.all(), "sheet": build.sheets.all()}
+
+
+class OperationForm(SeenMixin, forms.ModelForm):
+    number = forms.IntegerField(
+        label="Number",
+        required=False,
+        min_value=1,
+        max_value=99_999,
+        help_text="Empty for ten after the last.",
+    )
+    setup_minutes = PlanMinutesField(label="Set-up", help_text="Once for a batch: 20 min.")
+    minutes_per_unit = PlanMinutesField(label="Time for one", help_text="12 min. Empty: nobody knows yet.")
+
+    class Meta:
+        model = Operation
+        fields = [
+            "number",
+            "kind",
+            "title",
+            "machine",
+            "setup_minutes",
+            "basis",
+            "amount",
+            "minutes_per_unit",
+            "origin",
+            "unattended_share",
+            "note",
+        ]
+        widgets = {"note": forms.Textarea(attrs={"rows": 2})}
+        help_texts = {
+            "amount": "How many of these one piece has.",
+            "unattended_share": "0.9 where nine tenths of the time nobody need stand there.",
+        }
+
+    def clean_setup_minutes(self) -> float:
+        return self.cleaned_data["setup_minutes"] or 0.0
+
+    def clean_number(self) -> int:
+        # Zero is "not given": the service puts it ten after the last.
+        return self.cleaned_data["number"] or self.instance.number or 0
+
+
+class BatchForm(OfBuild):
+    started_on = DateField(label="Started on")
+
+    class Meta:
+        model = Batch
+        fields = ["part", "number", "blanks", "started_on", "note"]
+
+    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
+        return {"part": build.parts.all()}
+
+
+class ClosureForm(OfBuild):
+    from_on = DateField(label="From")
+    to_on = DateField(label="To, that day included")
+
+    class Meta:
+        model = Closure
+        fields = ["from_on", "to_on", "reason", "hours_per_week"]
+        help_texts = {"hours_per_week": "0 where nothing will be done; otherwise the pace you expect in that time."}
+
+
+class MilestoneForm(OfBuild):
+    reached_on = DateField(label="Reached on", required=False)
+
+    class Meta:
+        model = Milestone
+        fields = ["name", "assemblies", "parts", "reached_on"]
+        widgets = {
+            "assemblies": forms.CheckboxSelectMultiple,
+            "parts": forms.SelectMultiple(attrs={"size": 10}),
+        }
+        labels = {"assemblies": "Needs these assemblies whole", "parts": "And these parts besides"}
+
+    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
+        return {"assemblies": build.assemblies.all(), "parts": build.parts.all()}

@@ -1,0 +1,53 @@
+"""Forms of the shop: machines, materials, builders, photos."""
+
+from django import forms
+
+from builds.forms.fields import DateField, StepsField
+from builds.models import Build, Machine, Material
+
+
+class MachineForm(forms.ModelForm):
+    speeds = StepsField(
+        label="Spindle speeds in steps, rev/min",
+        required=False,
+        help_text="60, 110, 200, 360 …, as the belts or gears give them. Or the lowest and highest below.",
+    )
+
+    class Meta:
+        model = Machine
+        fields = ["name", "kind", "speeds", "speed_low", "speed_high", "power_watts", "note"]
+
+
+class MaterialForm(forms.ModelForm):
+    class Meta:
+        model = Material
+        fields = ["name", "density", "cutting_speed", "cutting_speed_carbide", "note"]
+        help_texts = {"density": "The shop's own figure, where it has one."}
+
+
+class PhotoForm(forms.Form):
+    image = forms.FileField(label="Picture", widget=forms.FileInput(attrs={"accept": "image/*"}))
+    caption = forms.CharField(label="Caption", required=False, max_length=200)
+    taken_on = DateField(label="Taken on", required=False)
+    part = forms.ModelChoiceField(label="Part", required=False, queryset=None, empty_label="the build as a whole")
+
+    def __init__(self, *args: object, build: Build, **kwargs: object) -> None:
+        super().__init__(*args, **kwargs)  # type: ignore[arg-type]
+        self.fields["part"].queryset = build.parts.all()
+
+
+class PersonForm(forms.Form):
+    """Somebody who may sign in."""
+
+    username = forms.CharField(label="Sign-in name", max_length=150, help_text="Letters, digits and @ . + - _")
+    full_name = forms.CharField(label="Name in the log book", required=False, max_length=80)
+    password = forms.CharField(
+        label="Password",
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+        help_text="At least ten characters, not only digits.",
+    )
+
+
+class WelcomeForm(PersonForm):
+    code = forms.CharField(label="The code that the server printed when it started", max_length=40)
+    field_order = ["code"]

@@ -1,0 +1,124 @@
+"""The bench page: log an evening, clock on and off."""
+
+from django.contrib import messages
+from django.core.exceptions import ValidationError
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_POST
+
+from builds.forms.bench import EveningForm, EveningLines, WorkChoices, evening_initial, reasons_used
+from builds.forms.fields import refuse
+from builds.models import Build, Builder, Clock
+from builds.permissions import the_build, the_builder
+from builds.queries.bench import Bench, after_logging, bench_of
+from builds.services import clock as clock_services
+from builds.services.clock import evening_of
+from builds.services.log import Line, record_entries
+
+
+def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
+    """Log an evening. `more` in the form asks for one more line instead of logging."""
+    build, builder = the_build(slug), the_builder(request)
+    bench = bench_of(build, builder, evening_of(timezone.now()))
+    evening = EveningForm(request.POST or None, initial=evening_initial(bench.ledger.as_of, builder))
+    lines = _lines(request, bench)
+    if request.method == "POST" and "more" not in request.POST and evening.is_valid() and lines.is_valid():
+        answer = _record(request, build, builder, bench, evening, lines)
+        if answer is not None:
+            return answer
+    return _page(request, bench, evening, lines)
+
+
+def _lines(request: HttpRequest, bench: Bench) -> EveningLines:
+    data = request.POST.copy() if request.method == "POST" else None
+    if data is not None and "more" in data:
+        count = int(data.get("form-TOTAL_FORMS", "1") or 1) if data.get("form-TOTAL_FORMS", "").isdecimal() else 1
+        data["form-TOTAL_FORMS"] = str(min(count + 1, EveningLines.max_num))
+    return EveningLines(data, choices=WorkChoices(bench.ledger), picks=bench.picks)
+
+
+def _record(
+    request: HttpRequest, build: Build, builder: Builder, bench: Bench, evening: EveningForm, lines: EveningLines
+) -> HttpResponse | None:
+    """Log the lines; None where something was refused, which then stands beside its field."""
+    today = evening_of(timezone.now())
+    given = lines.lines(evening.cleaned_data, bench.ledger)
+    if any(form.errors for form in lines.forms):
+        return None
+    try:
+        recorded = record_entries(build=build, lines=given, by=builder, today=today)
+    except ValidationError as error:
+        touched = lines.touched()
+        _spread(error, evening, touched[getattr(error, "line", 0)] if touched else None)
+        return None
+    if recorded.again:
+        messages.info(request, "This form was sent before; it is logged once.")
+    parts = ",".join(str(entry.part_id) for entry in recorded.entries if entry.part_id)
+    return redirect(f"{request.path}?logged={len(recorded.entries)}&parts={parts}")
+
+
+def _spread(error: ValidationError, evening: EveningForm, line: object) -> None:
+    """What the service refused goes to the evening's fields or to the line's."""
+    known = getattr(error, "error_dict", None)
+    if line is None or (known and set(known) <= set(evening.fields)):
+        refuse(evening, error)
+    else:
+        refuse(line, error)  # type: ignore[arg-type]
+
+
+def _page(request: HttpRequest, bench: Bench, evening: EveningForm, lines: EveningLines) -> HttpResponse:
+    refused = request.method == "POST" and "more" not in request.POST
+    keys = [int(key) for key in request.GET.get("parts", "").split(",") if key.isdecimal()][:30]
+    context = {
+        "build": bench.ledger.build,
+        "bench": bench,
+        "evening": evening,
+        "lines": lines,
+        "reasons": reasons_used(dict.fromkeys(r.scrap_reason for r in reversed(bench.ledger.rows) if r.scrap_reason)),
+        "logged": request.GET.get("logged"),
+        "after": after_logging(bench.ledger, keys) if "logged" in request.GET else (),
+        "here": "bench",
+    }
+    return render(request, "bench/bench.html", context, status=422 if refused else 200)
+
+
+@require_POST
+def clock_on(request: HttpRequest, slug: str) -> HttpResponse:
+    build, builder = the_build(slug), the_builder(request)
+    now = timezone.now()
+    bench = bench_of(build, builder, evening_of(now))
+    try:
+        part, operation, activity = WorkChoices(bench.ledger).chosen(request.POST.get("work", ""))
+        clock_services.clock_on(
+            builder=builder, build=build, part=part, operation=operation, activity=activity, now=now
+        )
+    except ValidationError as error:
+        messages.error(request, " ".join(error.messages))
+    return redirect("builds:bench", slug)
+
+
+@require_POST
+def clock_off(request: HttpRequest, slug: str) -> HttpResponse:
+    """Stop the clock and log its time; the counts are then added on the bench or by amending."""
+    clock = Clock.objects.filter(builder=the_builder(request)).select_related("build", "part", "operation").first()
+    if clock is None:
+        messages.info(request, "No clock of yours is running.")
+        return redirect("builds:bench", slug)
+    now = timezone.now()
+    line = Line(worked_on=evening_of(now), token=f"clock-{clock.pk}", note=request.POST.get("note", "")[:4000])
+    try:
+        entry = clock_services.clock_off(clock=clock, line=line, now=now)
+    except ValidationError as error:
+        messages.error(request, " ".join(error.messages))
+        return redirect("builds:bench", slug)
+    messages.success(request, "The clock's time is logged. Count the pieces below, or leave it at that.")
+    return redirect("builds:amend", entry.build.slug, entry.pk)
+
+
+@require_POST
+def clock_away(request: HttpRequest, slug: str) -> HttpResponse:
+    clock = get_object_or_404(Clock, builder=the_builder(request))
+    clock_services.clock_away(clock=clock)
+    messages.info(request, "The clock is stopped; nothing was logged.")
+    return redirect("builds:bench", slug)

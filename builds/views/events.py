@@ -1,0 +1,34 @@
+"""Who did what, and taking it back."""
+
+from django.contrib import messages
+from django.core.exceptions import ValidationError
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.http import url_has_allowed_host_and_scheme
+from django.views.decorators.http import require_POST
+
+from builds.models import Event
+from builds.permissions import the_build, the_builder
+from builds.queries.events import events_page as read_events
+from builds.services.undo import undo as undo_event
+
+
+def events_page(request: HttpRequest, slug: str) -> HttpResponse:
+    build = the_build(slug)
+    page = read_events(build, request.GET.get("page", 1))
+    return render(request, "events/events.html", {"build": build, "page": page, "here": "plan"})
+
+
+@require_POST
+def undo(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    event = get_object_or_404(Event.objects.select_related("build"), build__slug=slug, pk=pk)
+    try:
+        undo_event(event=event, by=the_builder(request))
+    except ValidationError as error:
+        messages.error(request, " ".join(error.messages))
+    else:
+        messages.success(request, f"Undone: {event.said}.")
+    back = request.POST.get("next", "")
+    safe = url_has_allowed_host_and_scheme(back, allowed_hosts={request.get_host()}, require_https=request.is_secure())
+    return redirect(back if safe else reverse("builds:events", args=[slug]))

@@ -1,0 +1,36 @@
+"""A build's title block, as on a drawing (fields after ISO 7200), with the build's figures in it."""
+
+from typing import TypedDict
+
+from builds.queries.outlook import Prospect
+from builds.templatetags.figures import day, hours
+
+
+class Cell(TypedDict):
+    label: str
+    value: str
+    wide: bool
+
+
+def title_block(prospect: Prospect) -> list[Cell]:
+    build, ledger, outlook = prospect.ledger.build, prospect.ledger, prospect.outlook
+    left = outlook.hours_left
+    finish = prospect.finish_on
+    cells = [
+        ("Title", build.name, True),
+        ("Subject", build.subject, True),
+        ("Scale", build.scale, False),
+        ("Sheets", _sheets(prospect), False),
+        ("Begun", day(build.started_on) if build.started_on else "", False),
+        ("Revision", str(build.revision), False),
+        ("Parts finished", f"{ledger.parts_finished} of {len(ledger.parts)}", False),
+        ("Hours done", hours(ledger.headline_minutes / 60), False),
+        ("Hours left", f"{hours(left.p10)} to {hours(left.p90)}" if left else "not known yet", False),
+        ("Even chance by", day(finish.p50) if finish and finish.p50 else "not known yet", False),
+    ]
+    return [Cell(label=label, value=value, wide=wide) for label, value, wide in cells if value]
+
+
+def _sheets(prospect: Prospect) -> str:
+    sheets = {line.part.sheet_id for line in prospect.ledger.parts if line.part.sheet_id is not None}
+    return str(len(sheets)) if sheets else ""
