@@ -1,0 +1,166 @@
+"""What a build's own log teaches: rates, yields, the share of shop time, and how its plan grows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calcs.forecast import ShareSummary
+from calcs.pieces import count_pieces
+from calcs.plan import BuildPlan, OperationPlan, PartPlan
+from calcs.rates import RateObservation
+
+Floats: TypeAlias = NDArray[np.float64]
+
+SHOP_SHARE_PRIOR = (1.0, 9.0)
+"""Shop time against work on parts, in evenings: a tenth, worth ten evenings. A judgement."""
+HOURS_PER_EVENING = 10.0
+"""Hours of log that count as one independent look at the share; hours next to each other are alike."""
+GROWTH_PRIOR_MEAN = 0.03
+GROWTH_PRIOR_SHAPE = 0.5
+HOURS_PER_ADDITION = 5.0
+"""Planned hours that come into the plan together, as one addition."""
+MOST_GROWTH = 0.6
+"""A plan that grew by more than this for each hour worked would never end; beyond it the past is not carried on."""
+
+
+def rate_observations(parts: Iterable[PartPlan]) -> Iterator[RateObservation]:
+    """Yield one observation for every operation whose log and plan can be compared.
+
+    A finished part whose hours were logged without naming operations speaks as a whole. Where some entry has
+    no known time, nothing is learned.
+
+    >>> turned = OperationPlan(7, "turning", 30, 10, good=3, bench_minutes_counted=90)
+    >>> [seen] = rate_observations([PartPlan(1, "stud", "", 6, 0, (turned,))])
+    >>> seen.key, seen.planned_minutes, seen.actual_minutes, seen.pieces
+    (7, 60.0, 90, 3)
+    """
+    for part in parts:
+        finished = is_finished(part)
+        if finished and part.bench_minutes_elsewhere > 0:
+            whole = _whole_part(part)
+            if whole is not None:
+                yield whole
+            continue
+        for operation in part.operations:
+            seen = _operation(operation, part.wanted if part.finished else 0, finished)
+            if seen is not None:
+                yield seen
+
+
+def is_finished(part: PartPlan) -> bool:
+    """Return whether a part was said to be finished or its route has let through all pieces wanted."""
+    if part.finished:
+        return True
+    return bool(part.operations) and count_pieces(part).finished_good >= part.wanted + part.spares
+
+
+def _operation(operation: OperationPlan, taken_as_made: int, finished: bool) -> RateObservation | None:
+    pieces = operation.counted or taken_as_made
+    minutes = operation.bench_minutes if finished else operation.bench_minutes_counted
+    if operation.times_unknown or operation.minutes_per_piece is None or not pieces or minutes <= 0:
+        return None
+    planned = operation.bench_minutes_planned(pieces, max(1, operation.setups_done))
+    return RateObservation(operation.key, operation.kind, planned, minutes, pieces) if planned > 0 else None
+
+
+def _whole_part(part: PartPlan) -> RateObservation | None:
+    if any(operation.times_unknown or operation.minutes_per_piece is None for operation in part.operations):
+        return None
+    planned = sum(
+        operation.bench_minutes_planned(operation.counted or part.wanted, max(1, operation.setups_done))
+        for operation in part.operations
+    )
+    pieces = max(1, part.wanted)
+    return RateObservation(-part.key, "", planned, part.bench_minutes, pieces) if planned > 0 else None
+
+
+def yield_counts(parts: Iterable[PartPlan]) -> dict[str, tuple[int, int]]:
+    """Return (good, scrap) counted in the whole build, by kind of operation."""
+    counts: dict[str, tuple[int, int]] = {}
+    for part in parts:
+        for operation in part.operations:
+            good, scrap = counts.get(operation.kind, (0, 0))
+            counts[operation.kind] = good + operation.good, scrap + operation.scrap
+    return counts
+
+
+@dataclass(frozen=True)
+class ShopShare:
+    """The share of bench hours that goes into shop time: a Beta distribution."""
+
+    a: float
+    b: float
+
+    def draw(self, rng: np.random.Generator, draws: int) -> Floats:
+        """Return draws of the share, 0 to 0.9."""
+        return np.minimum(rng.beta(self.a, self.b, draws), 0.9)
+
+    def summary(self) -> ShareSummary:
+        """Return mean, 10 and 90 per cent points."""
+        from scipy.special import betaincinv
+
+        low, high = (float(betaincinv(self.a, self.b, chance)) for chance in (0.1, 0.9))
+        return ShareSummary(self.a / (self.a + self.b), low, high)
+
+
+def shop_share(operation_hours: float, shop_hours: float) -> ShopShare:
+    """Return what the log says of shop time; hours are 0 or more.
+
+    >>> round(shop_share(300, 100).summary().mean, 2)
+    0.22
+    """
+    a, b = SHOP_SHARE_PRIOR
+    return ShopShare(a + shop_hours / HOURS_PER_EVENING, b + operation_hours / HOURS_PER_EVENING)
+
+
+@dataclass(frozen=True)
+class Growth:
+    """Planned hours that come into the plan for each hour worked: a Gamma distribution (shape, rate)."""
+
+    shape: float
+    rate: float
+
+    def draw(self, rng: np.random.Generator, draws: int) -> Floats:
+        """Return draws of the growth, 0 or more."""
+        return rng.standard_gamma(self.shape, draws) / self.rate
+
+    def summary(self) -> ShareSummary:
+        """Return mean, 10 and 90 per cent points."""
+        from scipy.special import gammaincinv
+
+        low, high = (float(gammaincinv(self.shape, chance)) / self.rate for chance in (0.1, 0.9))
+        return ShareSummary(self.shape / self.rate, low, high)
+
+
+def growth_of_plan(added_hours: float, worked_hours: float) -> Growth:
+    """Return how the plan grows; hours are 0 or more.
+
+    >>> round(growth_of_plan(0, 0).summary().mean, 2), round(growth_of_plan(30, 100).summary().mean, 2)
+    (0.03, 0.18)
+    """
+    return Growth(
+        GROWTH_PRIOR_SHAPE + added_hours / HOURS_PER_ADDITION,
+        GROWTH_PRIOR_SHAPE / GROWTH_PRIOR_MEAN + worked_hours / HOURS_PER_ADDITION,
+    )
+
+
+def hours_added(plan: BuildPlan, as_of: date) -> float:
+    """Return planned bench hours of operations that came into the plan after work began."""
+    started = plan.started_on
+    if started is None:
+        return 0.0
+    return (
+        sum(
+            operation.bench_minutes_planned(part.wanted + part.spares)
+            for part in plan.parts
+            for operation in part.operations
+            if operation.added_on is not None and started < operation.added_on <= as_of
+        )
+        / 60
+    )

@@ -1,0 +1,147 @@
+"""Bench minutes of each operation, drawn: pieces × planned minutes × this shop's ratio.
+
+Rows are operations, columns are draws. The shop's and the kinds' draws are shared by all rows, so that one
+doubt moves every operation at once; an operation with a log of its own keeps its own ε.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calcs.borrowing import Borrowed
+from calcs.rates import RateDraws, RateObservation
+from calcs.route_draws import Block, Singles, column
+from calcs.worklist import MEASURED, MISSING, OpenOperation
+
+ROUGH_LOG_SD = 0.3
+"""More doubt about a figure that was said to be rough: a judgement."""
+
+Floats: TypeAlias = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class ShopDraws:
+    """The shop's draws in single precision, with the place of each kind among them."""
+
+    places: Mapping[str, int]
+    kinds: Singles
+    operation_variance: Singles
+    piece_variance: Singles
+
+    @classmethod
+    def of(cls, kinds: Sequence[str], draws: RateDraws) -> ShopDraws:
+        """Return the draws of a posterior that was fitted for these kinds."""
+        return cls(
+            {kind: place for place, kind in enumerate(kinds)},
+            draws.kinds.astype(np.float32),
+            (draws.operation_sd**2).astype(np.float32),
+            (draws.piece_sd**2).astype(np.float32),
+        )
+
+
+@dataclass(frozen=True)
+class TimeFigures:
+    """Bench set-up and bench minutes per piece of each row (columns), borrowed ones filled in at their median,
+    and the variance that a rough or borrowed figure adds."""
+
+    setups: Singles
+    setup_minutes: Singles
+    minutes_per_piece: Singles
+    more_variance: Singles
+
+    @property
+    def sure_minutes(self) -> Singles:
+        """Set-up still to come, in minutes."""
+        return self.setups * self.setup_minutes
+
+
+def time_figures(block: Block, borrowed: Mapping[str, Borrowed]) -> TimeFigures:
+    """Return the planned bench figures of the block's rows."""
+    per_piece, variance = [], []
+    for operation in block.operations:
+        minutes, log_sd = operation.minutes_per_piece, ROUGH_LOG_SD if operation.rough else 0.0
+        if operation.figure == MISSING:
+            lent = borrowed.get(operation.kind) or borrowed.get("")
+            minutes, log_sd = (math.exp(lent.log_mean), lent.log_sd) if lent else (0.0, 0.0)
+            per_piece.append(minutes)
+        else:
+            per_piece.append(minutes * (1 - operation.unattended))
+        variance.append(log_sd**2)
+    return TimeFigures(
+        setups=column([operation.setups for operation in block.operations]),
+        setup_minutes=column([operation.setup_minutes * (1 - operation.unattended) for operation in block.operations]),
+        minutes_per_piece=column(per_piece),
+        more_variance=column(variance),
+    )
+
+
+def draw_ratios(
+    block: Block,
+    shop: ShopDraws,
+    figures: TimeFigures,
+    own: Mapping[int, RateObservation],
+    normals: Singles,
+) -> Singles:
+    """Return actual ÷ planned for the pieces ahead of every operation (rows, draws).
+
+    `normals` are standard normal draws of that shape, used up in place. An operation that has spent bench
+    minutes on pieces not counted yet is drawn given that the work in hand takes longer than that.
+    """
+    kinds = np.array([shop.places[operation.kind] for operation in block.operations], dtype=np.intp)
+    centre = shop.kinds[kinds]
+    spread: Singles = np.divide(shop.piece_variance, np.maximum(block.pieces, 1), dtype=np.float32)
+    spread += shop.operation_variance
+    spread += figures.more_variance
+    _use_own_logs(block.operations, own, shop, centre, spread, block.pieces)
+    np.sqrt(spread, out=spread)
+    for row, operation in enumerate(block.operations):
+        planned = float((figures.sure_minutes + figures.minutes_per_piece * block.pieces)[row, 0])
+        if operation.open_minutes > 0 and planned > 0:
+            log_least = math.log(operation.open_minutes / planned)
+            normals[row] = beyond((log_least - centre[row]) / spread[row], normals[row])
+    normals *= spread
+    normals += centre
+    return np.exp(np.minimum(normals, np.float32(12), out=normals), out=normals)
+
+
+def beyond(least: Singles | Floats, normals: Singles | Floats) -> Floats:
+    """Return standard normal draws given that they lie above `least`, one for one with unconditioned draws.
+
+    >>> beyond(np.array([-40.0, 1.0, 30.0]), np.array([0.5, 0.5, 0.5])).round(2).tolist()
+    [0.5, 1.66, 30.04]
+    """
+    from scipy.special import log_ndtr, ndtri_exp
+
+    # The chance above a draw, scaled down to the chance above the least: both as logarithms, since far out
+    # in the tail the chances themselves are nothing.
+    log_chance = log_ndtr(-np.asarray(least, dtype=float)) + log_ndtr(-np.asarray(normals, dtype=float))
+    return np.asarray(-ndtri_exp(log_chance))
+
+
+def _use_own_logs(
+    operations: Sequence[OpenOperation],
+    own: Mapping[int, RateObservation],
+    shop: ShopDraws,
+    centre: Singles,
+    spread: Singles,
+    pieces: Singles,
+) -> None:
+    """Shrink rows with a log towards their own ratio, and let measured figures stand as they are."""
+    rows = [row for row, operation in enumerate(operations) if operation.key in own]
+    if rows:
+        seen = [own[operations[row].key] for row in rows]
+        noise = shop.piece_variance / column([one.pieces for one in seen])
+        weight = shop.operation_variance / (shop.operation_variance + noise)
+        centre[rows] += weight * (column([one.log_ratio for one in seen]) - centre[rows])
+        spread[rows] -= shop.operation_variance * weight
+    measured = [row for row, operation in enumerate(operations) if operation.figure == MEASURED]
+    if measured:
+        counted = column([operations[row].good + operations[row].scrap for row in measured])
+        centre[measured] = 0.0
+        spread[measured] = shop.piece_variance * (1 / counted + 1 / np.maximum(pieces[measured], 1))

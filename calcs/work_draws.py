@@ -1,0 +1,176 @@
+"""The hours left of every part, drawn block by block.
+
+Each block has seeds of its own, so that the figures do not hang on how much came before it, and the arrays of
+one block stay small enough to be worked on quickly.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calcs.borrowing import Borrowed
+from calcs.rates import RateDraws, RateObservation
+from calcs.route_draws import Block, Singles, blocks_of, column, draw_remakes, draw_yields
+from calcs.time_draws import ShopDraws, TimeFigures, beyond, draw_ratios, time_figures
+from calcs.worklist import MISSING, OpenPart
+from calcs.yields import ShopYield
+
+Floats: TypeAlias = NDArray[np.float64]
+
+ROWS_PER_BLOCK = 96
+UNATTENDED_LOG_SD = 0.2
+"""Machines keep to their plan better than people do: a judgement."""
+LEAST_SHARE_LEFT = 0.1
+"""Where hours were logged on a part and no operation was named or counted, a tenth at least is still to do."""
+
+
+@dataclass(frozen=True)
+class Knowledge:
+    """All that the drawing of the parts rests on."""
+
+    kinds: tuple[str, ...]
+    rates: RateDraws
+    own: Mapping[int, RateObservation]
+    shop_yield: ShopYield
+    borrowed_part: Borrowed | None
+    borrowed_operations: Mapping[str, Borrowed]
+
+
+@dataclass
+class PartDraws:
+    """Hours left of each open part (parts, draws), at the bench and unattended, and what they are made of.
+
+    `foreseeable` says for which parts there was anything to draw from. The four sums are mean hours:
+    planned × ratio, the same with a borrowed figure, remakes, and what was spent already on work in hand.
+    """
+
+    bench: Singles
+    unattended: Singles
+    foreseeable: NDArray[np.bool_]
+    at_own_ratio: float = 0.0
+    borrowed: float = 0.0
+    remakes: float = 0.0
+    in_hand: float = 0.0
+
+
+def draw_parts(parts: Sequence[OpenPart], known: Knowledge, seed: np.random.SeedSequence, draws: int) -> PartDraws:
+    """Return the hours left of every open part, in draws that share the shop's doubts.
+
+    `known.rates` holds as many draws. Parts without any figure come from what the build's others were planned at.
+    """
+    result = PartDraws(
+        np.zeros((len(parts), draws), dtype=np.float32),
+        np.zeros((len(parts), draws), dtype=np.float32),
+        np.array([part.figured or known.borrowed_part is not None for part in parts], dtype=bool),
+    )
+    yield_seed, part_seed, machine_seed, *_ = seed.spawn(3)
+    kind_yields = _draw_kind_yields(known, np.random.default_rng(yield_seed), draws)
+    machine = np.exp(UNATTENDED_LOG_SD * np.random.default_rng(machine_seed).standard_normal(draws)).astype(np.float32)
+    figured = [place for place, part in enumerate(parts) if part.figured]
+    shop = ShopDraws.of(known.kinds, known.rates)
+    done = 0
+    for block in blocks_of([parts[place] for place in figured], ROWS_PER_BLOCK):
+        places = figured[done : done + len(block.parts)]
+        _draw_block(block, places, known, shop, kind_yields, machine, seed.spawn(1)[0], result)
+        done += len(block.parts)
+    _draw_unfigured(parts, known, np.random.default_rng(part_seed), result)
+    return result
+
+
+def _draw_kind_yields(known: Knowledge, rng: np.random.Generator, draws: int) -> dict[str, Singles]:
+    yields = {}
+    for kind in known.kinds:
+        belief = known.shop_yield.kind_belief(kind)
+        yields[kind] = rng.beta(belief.a, belief.b, draws).astype(np.float32)
+    return yields
+
+
+def _draw_block(
+    block: Block,
+    places: Sequence[int],
+    known: Knowledge,
+    shop: ShopDraws,
+    kind_yields: Mapping[str, Singles],
+    machine: Singles,
+    seed: np.random.SeedSequence,
+    result: PartDraws,
+) -> None:
+    """Draw the parts of one block and add what they are made of to the sums."""
+    draws = result.bench.shape[1]
+    for_yields, for_losses, for_times = (np.random.default_rng(one) for one in seed.spawn(3))
+    yields = draw_yields(block, kind_yields, known.shop_yield, for_yields, draws)
+    extra = draw_remakes(block, yields, for_losses)
+    figures = time_figures(block, known.borrowed_operations)
+    normals = for_times.standard_normal((len(block.operations), draws), dtype=np.float32)
+    ratios = draw_ratios(block, shop, figures, known.own, normals)
+    planned = figures.sure_minutes + figures.minutes_per_piece * block.pieces
+    # A remade piece that comes alone needs the operation set up again; more of them share one set-up.
+    again = np.minimum(extra, 1)
+    again *= figures.setup_minutes
+    remade = extra * figures.minutes_per_piece
+    remade += again
+    _add_unattended(block, places, extra, machine, result)
+    mean_ratio = ratios.mean(axis=1)
+    remade *= ratios
+    ratios *= planned
+    spent = _spent(block, planned)
+    minutes = ratios
+    minutes += remade
+    minutes -= spent
+    np.maximum(minutes, 0, out=minutes)
+    by_part = np.add.reduceat(minutes, block.first_rows, axis=0)
+    _note_sums(block, figures, mean_ratio * planned[:, 0], float(remade.mean(axis=1).sum()), float(spent.sum()), result)
+    elsewhere = column([part.elsewhere_minutes for part in block.parts])
+    left = np.where(elsewhere > 0, np.maximum(by_part - elsewhere, LEAST_SHARE_LEFT * by_part), by_part)
+    result.in_hand += float((by_part - left).mean(axis=1).sum()) / 60
+    result.bench[places] = left / 60
+
+
+def _spent(block: Block, planned: Singles) -> Singles:
+    """Bench minutes already spent on the work in hand of each row, where the plan has minutes for it."""
+    spent = [operation.open_minutes for operation in block.operations]
+    return np.where(planned > 0, column(spent), np.float32(0))
+
+
+def _note_sums(
+    block: Block, figures: TimeFigures, expected: Singles, remade: float, spent: float, result: PartDraws
+) -> None:
+    lent = np.array([operation.figure == MISSING for operation in block.operations])
+    result.at_own_ratio += float(expected[~lent].sum()) / 60
+    result.borrowed += float(expected[lent].sum()) / 60
+    result.remakes += remade / 60
+    result.in_hand += spent / 60
+
+
+def _add_unattended(block: Block, places: Sequence[int], extra: Singles, machine: Singles, result: PartDraws) -> None:
+    """Add the hours that run by themselves; the bench's ratio has no say in them."""
+    owners = np.repeat(np.arange(len(block.parts)), block.lengths)
+    for row, operation in enumerate(block.operations):
+        if operation.unattended > 0:
+            per_piece = operation.minutes_per_piece * operation.unattended
+            minutes = operation.planned_unattended_minutes + per_piece * extra[row]
+            result.unattended[places[owners[row]]] += machine * minutes / 60
+
+
+def _draw_unfigured(parts: Sequence[OpenPart], known: Knowledge, rng: np.random.Generator, result: PartDraws) -> None:
+    """Draw parts without a figure, each given that it takes longer than what was logged on it already."""
+    lent = known.borrowed_part
+    if lent is None:
+        return
+    for place, part in enumerate(parts):
+        if part.figured:
+            continue
+        normals: Floats = np.asarray(rng.standard_normal(result.bench.shape[1]))
+        centre: Floats = lent.log_mean + known.rates.shop
+        spread: Floats = np.sqrt(lent.log_sd**2 + known.rates.operation_sd**2)
+        if part.logged_minutes > 0:
+            normals = beyond((math.log(part.logged_minutes) - centre) / spread, normals)
+        minutes = np.exp(np.minimum(centre + spread * normals, 18.0)) - part.logged_minutes
+        result.bench[place] = np.maximum(minutes, 0) / 60
+        result.borrowed += float(np.maximum(minutes, 0).mean()) / 60
