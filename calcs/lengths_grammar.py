@@ -39,10 +39,9 @@ _ROUGH = re.compile(
 )
 _DIAMETER = re.compile(r"(?:ø|dia(?:m|meter)?\b\.?)\s*(.+)|(.+?)\s*(?:ø|\bdia(?:m|meter)?\b\.?)")
 _DIRECTION = re.compile(r"(.+?)\s*(?:\ba/f|\baf|\bacross flats|\bthick|\blong|\bwide|\bdeep|\bhigh|\btall)")
+_LIMIT = rf"\s*{NUMBER}\s*({_UNIT})?"
 _TOLERANCE = re.compile(
-    rf"(.+?)\s*(?:(?:±|\+/-|\+-)\s*{NUMBER}\s*(?:{_UNIT})?"
-    rf"|\+\s*[\d.,]+\s*(?:{_UNIT})?\s*/?\s*-\s*[\d.,]+\s*(?:{_UNIT})?"
-    rf"|\s-\s*[\d.,]+\s*(?:{_UNIT})?\s*/?\s*\+\s*[\d.,]+\s*(?:{_UNIT})?"
+    rf"(.+?)\s*(?:(?:±|\+/-|\+-){_LIMIT}|\+{_LIMIT}\s*/?\s*-{_LIMIT}|\s-{_LIMIT}\s*/?\s*\+{_LIMIT}"
     r"|\s(?:js|z[abc]|[a-hj-np-z])(?:1[0-8]|0?[1-9])(?:\s*/\s*(?:js|z[abc]|[a-z])\d{1,2})?)"
 )
 
@@ -83,13 +82,19 @@ def find_length(plain: str, default_unit: str | None) -> Found:
     if not _RANGE.fullmatch(plain):
         for pattern, note in _SURROUNDINGS:
             if around := pattern.fullmatch(plain):
-                inner = next(group for group in around.groups() if group is not None)
-                found = find_length(inner.strip(), default_unit)
+                found = find_length(_inside(pattern, around), default_unit)
                 return found.noting(note) if note else replace(found, rough=True)
     bracketed = re.fullmatch(r"[(\[]\s*([^()\[\]]+?)\s*[)\]]", plain)
     if bracketed:
         return find_length(bracketed[1], default_unit).noting("a reference size in brackets")
     return _sane(_shape(plain, default_unit))
+
+
+def _inside(pattern: re.Pattern[str], around: re.Match[str]) -> str:
+    """What is left when the surroundings are set aside; a unit behind the tolerance is the unit of the size."""
+    inner, *rest = (group for group in around.groups() if group is not None)
+    inner = inner.strip()
+    return f"{inner} {rest[-1]}" if pattern is _TOLERANCE and rest and inner[-1:].isdigit() else inner
 
 
 def _sane(found: Found) -> Found:
