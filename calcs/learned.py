@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calcs.forecast import ShareSummary
-from calcs.pieces import count_pieces
+from calcs.pieces import passed_each
 from calcs.plan import BuildPlan, OperationPlan, PartPlan
 from calcs.rates import RateObservation
 
@@ -57,7 +57,7 @@ def is_finished(part: PartPlan) -> bool:
     """Return whether a part was said to be finished or its route has let through all pieces wanted."""
     if part.finished:
         return True
-    return bool(part.operations) and count_pieces(part).finished_good >= part.wanted + part.spares
+    return bool(part.operations) and passed_each(part.operations)[-1] >= part.wanted + part.spares
 
 
 def _operation(operation: OperationPlan, taken_as_made: int, finished: bool) -> RateObservation | None:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calcs.forecast import FinishDates, PaceSummary
-from calcs.pieces import count_pieces
+from calcs.pieces import find_holes
 from calcs.plan import BuildPlan, Closure
 from calcs.working import Step, Working
 from calcs.worklist import OpenPart
@@ -142,7 +142,7 @@ def _about_little_log(pace: PaceSummary | None, observed: int) -> list[str]:
 
 
 def _about_counts(plan: BuildPlan) -> list[str]:
-    holes = sum(bool(count_pieces(part).holes) for part in plan.parts)
+    holes = sum(bool(find_holes(part.operations)) for part in plan.parts)
     if not holes:
         return []
     return [f"{'1 part has' if holes == 1 else f'{holes} parts have'} more pieces counted than could have got there."]

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import types
+from collections.abc import Hashable
 from dataclasses import fields, is_dataclass
 from datetime import date
+from functools import cache
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
 Kept = TypeVar("Kept")
@@ -33,8 +35,14 @@ def from_plain(kind: type[Kept], plain: Any) -> Kept:
     >>> from_plain(Step, to_plain(Step("a", "", "", 1.0, "h")))
     Step(symbol='a', formula='', numbers='', result=1.0, unit='h', source='')
     """
-    hints = get_type_hints(kind)
+    owner: Any = kind
+    hints = _hints(owner)
     return kind(**{name: _restore(hint, plain[name]) for name, hint in hints.items()})
+
+
+@cache
+def _hints(kind: Hashable) -> dict[str, Any]:
+    return get_type_hints(kind)
 
 
 def _restore(hint: Any, plain: Any) -> Any:

@@ -100,7 +100,10 @@ class RatePosterior:
         chosen = np.searchsorted(np.cumsum(self.weights), rng.random(draws) * (1 - 1e-12))
         chosen = np.minimum(chosen, len(self.weights) - 1)
         noise = rng.standard_normal((1 + len(self.kinds), draws))
-        effects = self.means[chosen].T + np.einsum("dij,jd->id", self.roots[chosen], noise)
+        effects = self.means[chosen].T
+        for point in np.unique(chosen):
+            here = chosen == point
+            effects[:, here] += self.roots[point] @ noise[:, here]
         return RateDraws(effects[0], effects[0] + effects[1:], self.sds[chosen, 1], self.sds[chosen, 2])
 
     def overall(self) -> RateSummary:

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from calcs.borrowing import Borrowed
 from calcs.rates import RateDraws, RateObservation
-from calcs.route_draws import Block, Singles, blocks_of, column, draw_remakes, draw_yields
+from calcs.route_draws import Block, KindYields, Singles, blocks_of, column, draw_kind_yields, draw_remakes, draw_yields
 from calcs.time_draws import ShopDraws, TimeFigures, beyond, draw_ratios, time_figures
 from calcs.worklist import MISSING, OpenPart
 from calcs.yields import ShopYield
@@ -70,7 +70,8 @@ def draw_parts(parts: Sequence[OpenPart], known: Knowledge, seed: np.random.Seed
         np.array([part.figured or known.borrowed_part is not None for part in parts], dtype=bool),
     )
     yield_seed, part_seed, machine_seed, *_ = seed.spawn(3)
-    kind_yields = _draw_kind_yields(known, np.random.default_rng(yield_seed), draws)
+    drawn_kinds = draw_kind_yields(known.kinds, known.shop_yield, np.random.default_rng(yield_seed), draws)
+    kind_yields = dict(zip(known.kinds, drawn_kinds, strict=True))
     machine = np.exp(UNATTENDED_LOG_SD * np.random.default_rng(machine_seed).standard_normal(draws)).astype(np.float32)
     figured = [place for place, part in enumerate(parts) if part.figured]
     shop = ShopDraws.of(known.kinds, known.rates)
@@ -83,20 +84,12 @@ def draw_parts(parts: Sequence[OpenPart], known: Knowledge, seed: np.random.Seed
     return result
 
 
-def _draw_kind_yields(known: Knowledge, rng: np.random.Generator, draws: int) -> dict[str, Singles]:
-    yields = {}
-    for kind in known.kinds:
-        belief = known.shop_yield.kind_belief(kind)
-        yields[kind] = rng.beta(belief.a, belief.b, draws).astype(np.float32)
-    return yields
-
-
 def _draw_block(
     block: Block,
     places: Sequence[int],
     known: Knowledge,
     shop: ShopDraws,
-    kind_yields: Mapping[str, Singles],
+    kind_yields: Mapping[str, KindYields],
     machine: Singles,
     seed: np.random.SeedSequence,
     result: PartDraws,
@@ -122,9 +115,10 @@ def _draw_block(
     spent = _spent(block, planned)
     minutes = ratios
     minutes += remade
-    minutes -= spent
-    np.maximum(minutes, 0, out=minutes)
-    by_part = np.add.reduceat(minutes, block.first_rows, axis=0)
+    if spent.any():
+        minutes -= spent
+        np.maximum(minutes, 0, out=minutes)
+    by_part = np.array([minutes[rows].sum(axis=0) for rows in block.rows])
     _note_sums(block, figures, mean_ratio * planned[:, 0], float(remade.mean(axis=1).sum()), float(spent.sum()), result)
     elsewhere = column([part.elsewhere_minutes for part in block.parts])
     left = np.where(elsewhere > 0, np.maximum(by_part - elsewhere, LEAST_SHARE_LEFT * by_part), by_part)
@@ -150,12 +144,12 @@ def _note_sums(
 
 def _add_unattended(block: Block, places: Sequence[int], extra: Singles, machine: Singles, result: PartDraws) -> None:
     """Add the hours that run by themselves; the bench's ratio has no say in them."""
-    owners = np.repeat(np.arange(len(block.parts)), block.lengths)
-    for row, operation in enumerate(block.operations):
-        if operation.unattended > 0:
-            per_piece = operation.minutes_per_piece * operation.unattended
-            minutes = operation.planned_unattended_minutes + per_piece * extra[row]
-            result.unattended[places[owners[row]]] += machine * minutes / 60
+    for place, part, rows in zip(places, block.parts, block.rows, strict=True):
+        for operation, remade in zip(part.operations, extra[rows], strict=True):
+            if operation.unattended > 0:
+                per_piece = operation.minutes_per_piece * operation.unattended
+                minutes = operation.planned_unattended_minutes + per_piece * remade
+                result.unattended[place] += machine * minutes / 60
 
 
 def _draw_unfigured(parts: Sequence[OpenPart], known: Knowledge, rng: np.random.Generator, result: PartDraws) -> None:
