@@ -12,7 +12,7 @@ from fractions import Fraction
 from calcs.durations_grammar import Span, find_duration, without_since
 from calcs.durations_refusals import refuse_no_bench_time
 from calcs.reading import Reading, Refusal, check_size, refused, shown
-from calcs.typed_text import plain_text, words_to_figures
+from calcs.typed_text import in_figures, plain_text, words_to_figures
 
 _UNKNOWN = re.compile(
     r"[?\-._ ]*|tb[acd]|un ?known|not (?:known|recorded|noted|logged)|n/?a|see the book|do not know|don't know|dunno"
@@ -61,14 +61,22 @@ def _minutes(value: Fraction) -> int | float:
 
 def _as_reading(typed: str, span: Span) -> Reading:
     low, notes = _minutes(span.minutes), span.notes
+    words = _spoken(span.minutes)
     if span.high is not None:
-        high, middle = _minutes(span.high), _minutes((span.minutes + span.high) / 2)
-        words = f"{format_duration(low)} to {format_duration(high)}, reckoned as {format_duration(middle)}"
-        return Reading(typed, middle, "range", _said(typed, words, notes), low=low, high=high, meter=span.meter)
-    words = f"about {format_duration(low)}" if span.rough else format_duration(low)
+        middle = (span.minutes + span.high) / 2
+        said = _said(typed, f"{words} to {_spoken(span.high)}, reckoned as {_spoken(middle)}", notes)
+        high = _minutes(span.high)
+        return Reading(typed, _minutes(middle), "range", said, low=low, high=high, meter=span.meter)
+    if span.rough and not words.startswith("about"):
+        words = f"about {words}"
     if span.meter:
         notes = (*notes, "a running total to date")
     return Reading(typed, low, "rough" if span.rough else "ok", _said(typed, words, notes), meter=span.meter)
+
+
+def _spoken(minutes: Fraction) -> str:
+    """Hours and minutes in words; parts of a minute rounded, and marked so."""
+    return format_duration(int(minutes)) if minutes.denominator == 1 else f"{in_figures(minutes)} min"
 
 
 def _said(typed: str, words: str, notes: tuple[str, ...]) -> str:

@@ -29,7 +29,7 @@ _LABEL = re.compile(r"(hours?|hrs?|h|minutes?|mins?|time|duration)\s*[:=]\s*(.+)
 _ROUGH = re.compile(
     r"(?:[~>]|(?:approx(?:imately)?|about|around|roughly|circa|ca|c|say|nearly|almost|at least|over|more than)\b\.?)"
     r"\s*(.+)"
-    r"|(.+?)\s*(?:\+|~|-?\bish\b|\bapprox(?:imately)?\b\.?|\broughly\b|\bor so\b|\bor more\b|\bor thereabouts\b)"
+    r"|(.+?)\s*(?:\+|~|-?\bish\b|\bapprox(?:imately)?\b\.?|\broughly\b|\bor so\b|\bor more\b|\bor thereabouts\b|\?)"
 )
 _METER = re.compile(
     r"(?:total to date|hours to date|to date|running total|meter(?: reading)?|so far)\s*[:=]?\s*(.+)"
@@ -165,11 +165,13 @@ def _range(plain: str) -> Span | None:
             continue
         unit = re.search(rf"(?:{HOUR}|{MINUTE}|{SECOND})$", right)
         low = single_time(f"{left} {unit[0]}" if unit and re.fullmatch(NUMBER, left) else left)
-        if low is None or (high.bare and not low.bare):
+        if low is None:
             continue
+        if high.bare:
+            raise Refusal("This may be a range of hours or start and stop. Write 3-4 h, or 7:15pm-9:30pm.")
         if low.minutes >= high.minutes:
             raise Refusal("The range falls instead of rising. Write it like 3-4 h.")
-        return Span(low.minutes, high=high.minutes, notes=high.notes if high.bare else ())
+        return Span(low.minutes, high=high.minutes)
     return None
 
 

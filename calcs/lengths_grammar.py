@@ -35,7 +35,7 @@ _DUAL = re.compile(rf"({NUMBER})\s*({_UNIT})\s*(?:\(\s*({NUMBER})\s*({_UNIT})\s*
 
 _ROUGH = re.compile(
     r"(?:~|(?:approx(?:imately)?|about|around|roughly|circa|ca|c|say|nearly|almost)\b\.?)\s*(.+)"
-    r"|(.+?),?\s*(?:~|\bapprox(?:imately)?\b\.?|\broughly\b|\bor so\b|\bor thereabouts\b)"
+    r"|(.+?),?\s*(?:~|\bapprox(?:imately)?\b\.?|\broughly\b|\bor so\b|\bor thereabouts\b|\?)"
 )
 _DIAMETER = re.compile(r"(?:ø|dia(?:m|meter)?\b\.?)\s*(.+)|(.+?)\s*(?:ø|\bdia(?:m|meter)?\b\.?)")
 _DIRECTION = re.compile(r"(.+?)\s*(?:\ba/f|\baf|\bacross flats|\bthick|\blong|\bwide|\bdeep|\bhigh|\btall)")

@@ -74,8 +74,8 @@ def plain_text(text: str) -> str:
 def exact_number(token: str, unit: str = "") -> Fraction:
     """The exact value of one number token; `unit` is only quoted in the refusals.
 
-    Raises Refusal for a zero divisor, an improper fraction behind a whole number, or a comma that may part
-    thousands or decimals.
+    Raises Refusal for a zero divisor, an improper fraction behind a whole number, a fraction that may have lost
+    the space before it, or a comma that may part thousands or decimals.
 
     >>> exact_number("2-1/2"), exact_number("2.1/2"), exact_number("12,7")
     (Fraction(5, 2), Fraction(5, 2), Fraction(127, 10))
@@ -88,6 +88,7 @@ def exact_number(token: str, unit: str = "") -> Fraction:
             raise Refusal(f"“{token}” has a fraction of one or more behind its whole number. Write it like 2-1/2.")
         return int(mixed[1]) + part
     if "/" in token:
+        _check_for_a_lost_space(token)
         return _fraction(token)
     return Fraction(Decimal(_decimal_text(token, f" {unit}" if unit else "")))
 
@@ -97,6 +98,17 @@ def _fraction(token: str) -> Fraction:
     if bottom == 0:
         raise Refusal(f"“{token}” divides by zero. Write a fraction like 3/8.")
     return Fraction(top, bottom)
+
+
+def _check_for_a_lost_space(token: str) -> None:
+    """Refuse 21/2, which is 10-1/2 as it stands and 2-1/2 when a space was lost; 9/8 can only be 9/8."""
+    top, bottom = (part.strip() for part in token.split("/"))
+    for cut in range(1, len(top)):
+        if int(bottom) < int(top) and top[cut] != "0" and int(top[cut:]) < int(bottom):
+            whole, part = divmod(int(top), int(bottom))
+            as_it_stands = f"{whole}-{part}/{bottom}" if part else str(whole)
+            with_space = f"{top[:cut]}-{top[cut:]}/{bottom}"
+            raise Refusal(f"“{token}” may be {as_it_stands} or {with_space}. Write the one meant with its hyphen.")
 
 
 def _decimal_text(token: str, unit: str) -> str:
@@ -156,8 +168,7 @@ def words_to_figures(plain: str) -> str:
     text = re.sub(rf"\b({tens})[ -]({ones})\b", lambda m: str(_CARDINALS[m[1]] + _ONES[m[2]]), text)
     text = re.sub(rf"\b({'|'.join(_CARDINALS)})\b", lambda m: str(_CARDINALS[m[1]]), text)
     text = re.sub(r"\b(?<![/.,])(\d+) and (\d+/\d+)\b", r"\1 \2", text)
-    text = re.sub(rf"\b(?<![/.,])(\d+) ({_WHOLE_UNIT}) and (\d+/\d+)$", r"\1 \3 \2", text)
-    return re.sub(rf"^({_WHOLE_UNIT})$", r"1 \1", text) if len(text) > 2 else text
+    return re.sub(rf"\b(?<![/.,])(\d+) ({_WHOLE_UNIT}) and (\d+/\d+)$", r"\1 \3 \2", text)
 
 
 def decimal_places(value: Fraction, places: int) -> str:
