@@ -1,4 +1,4 @@
-"""The owner's look behind the pages. Records are shown, not edited: changes go through the pages, which keep history."""
+"""The owner's look behind the pages. Records are shown, not edited: the pages change them, and keep their history."""
 
 from typing import Any
 

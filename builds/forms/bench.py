@@ -71,6 +71,7 @@ class LineForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.work_choices = choices
         self.fields["work"].widget = forms.RadioSelect()
+        self.picked = list(picked)
         self.fields["work"].choices = [(pick.value, pick) for pick in picked]
         self.fields["other"].choices = [("", "choose …"), *choices.grouped]
         self.fields["batch"].queryset = Batch.objects.filter(part__build=choices.build).select_related("part")
@@ -81,6 +82,15 @@ class LineForm(forms.Form):
             self.initial.setdefault("token", new_token())
             if picked:
                 self.initial.setdefault("work", picked[0].value)
+
+    @property
+    def picks(self) -> list[Pick]:
+        """What to offer with one touch; only the first line has some."""
+        return self.picked
+
+    @property
+    def counters(self) -> list[forms.BoundField]:
+        return [self[name] for name in ("good", "reworked", "scrap")]
 
     @property
     def untouched(self) -> bool:

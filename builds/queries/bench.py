@@ -6,6 +6,7 @@ from datetime import date
 from builds.models import Build, Builder, Clock, Entry, Operation
 from builds.queries.ledger import Ledger, PartLine, read_ledger
 from builds.queries.outlook import Prospect, outlook_of
+from builds.queries.pieces import PieceRow, piece_row
 from calcs.forecast import PartOutlook
 
 
@@ -40,8 +41,11 @@ class Bench:
     builders: tuple[Builder, ...]
 
 
-def bench_of(build: Build, builder: Builder | None, today: date) -> Bench:
-    """The bench of a builder: up to six picks, the last used first. Twelve queries."""
+def bench_of(build: Build, builder: Builder | None, today: date, wanted: int | None = None) -> Bench:
+    """The bench of a builder: up to six picks, the last used first. Twelve queries.
+
+    wanted: the key of a part that comes first, whatever was used last.
+    """
     ledger = read_ledger(build, today)
     clock = (
         Clock.objects.select_related("build", "part", "operation", "operation__part").filter(builder=builder).first()
@@ -52,7 +56,7 @@ def bench_of(build: Build, builder: Builder | None, today: date) -> Bench:
     entries = Entry.objects.filter(build=build, removed_at__isnull=True, worked_on=today)
     return Bench(
         ledger=ledger,
-        picks=tonight(ledger),
+        picks=tonight(ledger, wanted),
         clock=here,
         clock_elsewhere=None if here else clock,
         today_entries=tuple(entries.select_related("part", "operation", "builder")),
@@ -60,7 +64,7 @@ def bench_of(build: Build, builder: Builder | None, today: date) -> Bench:
     )
 
 
-def tonight(ledger: Ledger, most: int = 6) -> tuple[Pick, ...]:
+def tonight(ledger: Ledger, wanted: int | None = None, most: int = 6) -> tuple[Pick, ...]:
     """What is likely on the bench: the operations logged last while they have pieces left, then what comes next."""
     picks: dict[str, Pick] = {}
 
@@ -69,6 +73,9 @@ def tonight(ledger: Ledger, most: int = 6) -> tuple[Pick, ...]:
         if len(picks) < most and not line.finished and pick.left != 0:
             picks.setdefault(pick.value, pick)
 
+    if wanted in ledger.by_part:
+        line = ledger.by_part[wanted]
+        offer(line, line.next_operation)
     for row in reversed(ledger.rows):
         if row.part_id is None or len(picks) >= most:
             continue
@@ -88,7 +95,10 @@ class AfterLogging:
 
     line: PartLine
     outlook: PartOutlook | None
-    prospect: Prospect
+
+    @property
+    def row(self) -> PieceRow:
+        return piece_row(self.line.count, unit_name=self.line.part.name)
 
 
 def after_logging(ledger: Ledger, part_ids: list[int]) -> tuple[AfterLogging, ...]:
@@ -97,4 +107,4 @@ def after_logging(ledger: Ledger, part_ids: list[int]) -> tuple[AfterLogging, ..
     if not known:
         return ()
     prospect = Prospect(ledger, outlook_of(ledger))
-    return tuple(AfterLogging(ledger.by_part[pk], prospect.by_part.get(pk), prospect) for pk in known)
+    return tuple(AfterLogging(ledger.by_part[pk], prospect.by_part.get(pk)) for pk in known)

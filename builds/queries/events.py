@@ -1,6 +1,7 @@
 """Who did what to a build."""
 
 from django.core.paginator import Page, Paginator
+from django.db.models import Exists, OuterRef
 
 from builds.models import Build, Event
 
@@ -9,5 +10,6 @@ EVENTS_A_PAGE = 60
 
 def events_page(build: Build, number: str | int = 1) -> "Page[Event]":
     """The events of a build, the newest first. Two queries."""
-    events = Event.objects.filter(build=build).select_related("by", "undone_by", "undoes")
+    undone = Exists(Event.objects.filter(undoes=OuterRef("pk")))
+    events = Event.objects.filter(build=build).select_related("by").annotate(undone=undone)
     return Paginator(events, EVENTS_A_PAGE).get_page(number)

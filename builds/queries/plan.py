@@ -63,6 +63,15 @@ class PlannedPart:
             return None
         return self.outlook.hours_left.mean
 
+    @property
+    def percent_done(self) -> str:
+        """How far the part is, by hours where they are known, else by pieces: "0" to "100" for the bar."""
+        if self.line.finished:
+            return "100"
+        if self.hours_left is None:
+            return str(100 * self.line.count.had // self.line.part.quantity)
+        return _percent(self.line.bench_minutes, self.hours_left * 60)
+
 
 @dataclass(frozen=True)
 class Branch:
@@ -89,6 +98,18 @@ class Branch:
     def hours_left(self) -> float | None:
         known = [part.hours_left for part in self.all_parts if part.hours_left is not None]
         return sum(known) if known or not self.all_parts else None
+
+    @property
+    def percent_done(self) -> str:
+        """How far the assembly is by hours: "0" to "100" for the bar."""
+        if self.all_parts and self.finished == len(self.all_parts):
+            return "100"
+        return _percent(self.minutes_done, (self.hours_left or 0) * 60)
+
+
+def _percent(done: float, left: float) -> str:
+    """A share in whole per cent; what is not finished is never drawn as full."""
+    return str(min(99, int(100 * done / (done + left)))) if done > 0 else "0"
 
 
 @dataclass(frozen=True)
@@ -139,6 +160,11 @@ class PartPage:
     @property
     def route(self) -> tuple[OperationLine, ...]:
         return self.line.operations
+
+    @property
+    def route_with_passed(self) -> tuple[tuple[OperationLine, int], ...]:
+        """The operations, each with the pieces that have passed it."""
+        return tuple(zip(self.line.operations, self.line.count.passed, strict=True))
 
     @property
     def batches(self) -> tuple[Batch, ...]:

@@ -26,6 +26,13 @@ def hours(value: float | None) -> str:
 
 
 @register.filter
+def hours_of_minutes(value: float | None) -> str:
+    """Logged minutes told in hours: 8990 → "150 h"."""
+    number = _number(value)
+    return hours(None if number is None else number / 60)
+
+
+@register.filter
 def minutes(value: float | None) -> str:
     """Minutes as logged: 150 → "2 h 30 min", 45 → "45 min", 0 → "0 min", None → "not known"."""
     number = _number(value)

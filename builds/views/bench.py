@@ -13,14 +13,15 @@ from builds.models import Build, Builder, Clock
 from builds.permissions import the_build, the_builder
 from builds.queries.bench import Bench, after_logging, bench_of
 from builds.services import clock as clock_services
-from builds.services.clock import evening_of
+from builds.services.clock import evening_of, minutes_since
 from builds.services.log import Line, record_entries
 
 
 def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
     """Log an evening. `more` in the form asks for one more line instead of logging."""
     build, builder = the_build(slug), the_builder(request)
-    bench = bench_of(build, builder, evening_of(timezone.now()))
+    part = request.GET.get("part", "")
+    bench = bench_of(build, builder, evening_of(timezone.now()), int(part) if part.isdecimal() else None)
     evening = EveningForm(request.POST or None, initial=evening_initial(bench.ledger.as_of, builder))
     lines = _lines(request, bench)
     if request.method == "POST" and "more" not in request.POST and evening.is_valid() and lines.is_valid():
@@ -77,6 +78,9 @@ def _page(request: HttpRequest, bench: Bench, evening: EveningForm, lines: Eveni
         "lines": lines,
         "reasons": reasons_used(dict.fromkeys(r.scrap_reason for r in reversed(bench.ledger.rows) if r.scrap_reason)),
         "logged": request.GET.get("logged"),
+        "evening_on": bench.ledger.as_of,
+        "builder": the_builder(request),
+        "clock_minutes": minutes_since(bench.clock, timezone.now()) if bench.clock else None,
         "after": after_logging(bench.ledger, keys) if "logged" in request.GET else (),
         "here": "bench",
     }

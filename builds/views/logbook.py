@@ -4,13 +4,14 @@ from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from builds.forms.bench import AmendForm, WorkChoices
 from builds.forms.fields import refuse
 from builds.forms.logbook import LogFilterForm
-from builds.models import Entry
+from builds.models import Entry, Event
 from builds.permissions import the_build, the_builder
 from builds.queries.ledger import read_ledger
 from builds.queries.logbook import log_page as read_log
@@ -31,6 +32,9 @@ def log_page(request: HttpRequest, slug: str) -> HttpResponse:
         "here": "log",
         "query": f"{query.urlencode()}&" if query else "",
     }
+    undo = request.GET.get("undo", "")
+    if undo.isdecimal():
+        context["undo"] = Event.objects.filter(build=build, pk=int(undo), undoable=True).first()
     template = "log/log.html#entries" if request.htmx else "log/log.html"  # type: ignore[attr-defined]
     return render(request, template, context)
 
@@ -60,6 +64,4 @@ def amend(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 def remove(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     entry = get_object_or_404(Entry.objects.select_related("build", "part", "operation"), build__slug=slug, pk=pk)
     event = remove_entry(entry=entry, by=the_builder(request))
-    if event is not None:
-        messages.success(request, f"Removed: {entry}.", extra_tags=f"undo {event.pk}")
-    return redirect("builds:log", slug)
+    return redirect(reverse("builds:log", args=[slug]) + (f"?undo={event.pk}" if event is not None else ""))

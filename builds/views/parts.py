@@ -5,6 +5,7 @@ from django.core.exceptions import ValidationError
 from django.forms import ModelForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
@@ -15,6 +16,7 @@ from builds.models.words import Kind
 from builds.permissions import the_build, the_builder
 from builds.queries.plan import part_page as read_part_page
 from builds.services import plan as plan_services
+from builds.views.titleblock import part_block
 
 
 def the_part(slug: str, pk: int) -> Part:
@@ -63,9 +65,8 @@ def part_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 def edit_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     part = the_part(slug, pk)
     form = PartForm(request.POST or None, build=part.build, instance=part)
-    if request.method == "POST" and form.is_valid():
-        if _saved(request, form):
-            return redirect("builds:part", slug, pk)
+    if request.method == "POST" and form.is_valid() and _saved(request, form):
+        return redirect("builds:part", slug, pk)
     context = {
         "build": part.build,
         "form": form,
@@ -73,8 +74,7 @@ def edit_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         "doing": "Save",
         "here": "plan",
     }
-    context["remove"] = "builds:remove_part"
-    context["record"] = part
+    context |= {"remove_to": reverse("builds:remove_part", args=[slug, pk]), "record": part}
     return render(request, "records/form.html", context, status=422 if form.errors else 200)
 
 
@@ -159,6 +159,7 @@ def _page(
         "build": part.build,
         "part": page.line.part,
         "page": page,
+        "block": part_block(page.line),
         "form": form,
         "editing": editing,
         "adding": adding,

@@ -1,4 +1,4 @@
-"""The small records of a build: assemblies, sheets and their remarks, batches, closures, milestones. One page serves all."""
+"""The small records of a build: assemblies, sheets, remarks, batches, closures, milestones. One page for all."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -10,6 +10,7 @@ from django.db.models import QuerySet
 from django.forms import ModelForm
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
@@ -119,7 +120,7 @@ def edit_record(request: HttpRequest, slug: str, kind: str, pk: int) -> HttpResp
     if request.method == "POST" and form.is_valid() and _saved(form, the_builder(request)):
         return redirect("builds:records", slug, kind)
     context = {"build": build, "kind": kind, "form": form, "title": f"Edit this {what.one}", "doing": "Save"}
-    context |= {"remove": "builds:remove_record", "record": record, "here": "plan"}
+    context |= {"remove_to": reverse("builds:remove_record", args=[slug, kind, pk]), "record": record, "here": "plan"}
     return render(request, "records/form.html", context, status=422 if form.errors else 200)
 
 

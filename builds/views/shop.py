@@ -9,6 +9,7 @@ from django.db.models import QuerySet
 from django.forms import ModelForm
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from builds.forms.fields import refuse
@@ -63,7 +64,7 @@ def edit_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
         shop_services.keep(item=form.save(commit=False))
         return redirect("builds:shop", kind)
     context = {"kind": kind, "form": form, "record": item, "title": f"Edit this {what.one}", "doing": "Save"}
-    context |= {"remove": "builds:remove_item", "here": kind}
+    context |= {"remove_to": reverse("builds:remove_item", args=[kind, pk]), "here": kind}
     return render(request, "records/form.html", context, status=422 if form.errors else 200)
 
 

@@ -2,6 +2,7 @@
 
 from typing import TypedDict
 
+from builds.queries.ledger import PartLine
 from builds.queries.outlook import Prospect
 from builds.templatetags.figures import day, hours
 
@@ -27,6 +28,24 @@ def title_block(prospect: Prospect) -> list[Cell]:
         ("Hours done", hours(ledger.headline_minutes / 60), False),
         ("Hours left", f"{hours(left.p10)} to {hours(left.p90)}" if left else "not known yet", False),
         ("Even chance by", day(finish.p50) if finish and finish.p50 else "not known yet", False),
+    ]
+    return [Cell(label=label, value=value, wide=wide) for label, value, wide in cells if value]
+
+
+def part_block(line: PartLine) -> list[Cell]:
+    """A part's own title block."""
+    part = line.part
+    spares = f" and {part.spares} spare{'s' if part.spares > 1 else ''}" if part.spares else ""
+    cells = [
+        ("Title", part.name, True),
+        ("Item", part.number, False),
+        ("Sheet", str(part.sheet or ""), False),
+        ("Needed", f"{part.quantity}{spares}", False),
+        ("Material", str(part.material or ""), False),
+        ("Blank", part.blank, False),
+        ("Finished mass", f"{part.finished_mass_grams:g} g" if part.finished_mass_grams else "", False),
+        ("Source", part.get_source_display(), False),
+        ("Assembly", str(part.assembly or ""), False),
     ]
     return [Cell(label=label, value=value, wide=wide) for label, value, wide in cells if value]
 
