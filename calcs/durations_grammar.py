@@ -29,7 +29,8 @@ _LABEL = re.compile(r"(hours?|hrs?|h|minutes?|mins?|time|duration)\s*[:=]\s*(.+)
 _ROUGH = re.compile(
     r"(?:[~>]|(?:approx(?:imately)?|about|around|roughly|circa|ca|c|say|nearly|almost|at least|over|more than)\b\.?)"
     r"\s*(.+)"
-    r"|(.+?)\s*(?:\+|~|-?\bish\b|\bapprox(?:imately)?\b\.?|\broughly\b|\bor so\b|\bor more\b|\bor thereabouts\b|\?)"
+    r"|(.+?)\s*(?:\+|~|-?\bish\b|\bapprox(?:imately)?\b\.?|\broughly\b|\bor so\b|\bor more\b|\bor thereabouts\b|\?"
+    r"|\((?:rough(?:ly)?|about|approx\.?|guess(?:ed)?|est(?:imated?)?\.?)\))"
 )
 _METER = re.compile(
     r"(?:total to date|hours to date|to date|running total|meter(?: reading)?|so far)\s*[:=]?\s*(.+)"

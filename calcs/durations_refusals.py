@@ -59,6 +59,10 @@ _TABLE: tuple[tuple[str, str], ...] = (
         "This may be start and stop or a range of hours. Write 19:00-21:15, or a range like 3-4 h.",
     ),
     (
+        r"[0-2]\d[0-5]\d\s*(?:-|\bto\b)\s*[0-2]\d[0-5]\d",
+        "This may be start and stop. Write them with colons, like 19:00-21:15.",
+    ),
+    (
         r"\d[\d.,:/ ]*(?:person-|man-)?[a-z]+\.?\s+[a-z][a-z ]*,\s*\d.*",
         "These are two kinds of time. Make an entry for each, or join the times with a plus, like 3 h + 1.5 h.",
     ),

@@ -29,9 +29,9 @@ _UNIT = r"(?:" + "|".join(sorted(map(re.escape, MILLIMETRES), key=len, reverse=T
 
 _PLAIN = re.compile(rf"({NUMBER})(?:ths)?\s*({_UNIT})?")
 _FEET_INCHES = re.compile(rf"(\d+)\s*(?:'|ft\.?|foot|feet)\s*-?\s*({NUMBER})\s*(?:\"|in\.?|ins\.?|inch|inches)?")
-_RANGE = re.compile(rf"(?:between\s+)?({NUMBER})\s*({_UNIT})?\s*(?:-|\bto\b|\band\b|\bor\b)\s*({NUMBER})\s*({_UNIT})?")
+_RANGE = re.compile(rf"(?:between\s+)?({NUMBER})\s*({_UNIT})?\s*(?:-|\bto\b|\band\b)\s*({NUMBER})\s*({_UNIT})?")
 _LIMITS = re.compile(rf"(\d*\.\d+)\s*({_UNIT})?\s*/\s*(\d*\.\d+)\s*({_UNIT})?")
-_DUAL = re.compile(rf"({NUMBER})\s*({_UNIT})\s*(?:\(\s*({NUMBER})\s*({_UNIT})\s*\)|=\s*({NUMBER})\s*({_UNIT}))")
+_DUAL = re.compile(rf"({NUMBER})\s*({_UNIT})\s*(?:[(\[]\s*({NUMBER})\s*({_UNIT})\s*[)\]]|=\s*({NUMBER})\s*({_UNIT}))")
 
 _ROUGH = re.compile(
     r"(?:~|(?:approx(?:imately)?|about|around|roughly|circa|ca|c|say|nearly|almost)\b\.?)\s*(.+)"
@@ -159,7 +159,9 @@ def _limit_pair(first: str, second: str, unit: str | None, default_unit: str | N
 def _agreed(one: Found, other: Found) -> Found:
     """The first of two figures for one size, when the second, in the other system, says the same."""
     if one.inch == other.inch or abs(one.mm - other.mm) > _AGREEMENT:
-        raise Refusal(f"{in_words(one)} and {in_words(other)} are not the same size. Write the one that was meant.")
+        raise Refusal(
+            f"{in_words(one)} and {in_words(other)} are not one size in the two systems. Write the one that was meant."
+        )
     return one.noting("the second figure agrees")
 
 

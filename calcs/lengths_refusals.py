@@ -70,7 +70,7 @@ _TABLE: tuple[tuple[str, str], ...] = (
         "“{text}” is a sum. Write what it comes to, like 2.484 in.",
     ),
     (
-        rf"(?:{NUMBER})\s*(?:\"|[a-zμ]+\.?)\s*(?:/|\bor\b)\s*(?:{NUMBER})\s*(?:\"|[a-zμ]+\.?)",
+        rf"(?:{NUMBER})\s*(?:\"|[a-zμ]+\.?)\s*/\s*(?:{NUMBER})\s*(?:\"|[a-zμ]+\.?)|.*\d.*\bor\s+[\d.].*",
         "“{text}” offers two sizes. Write the one that was meant, like 6 mm.",
     ),
 )

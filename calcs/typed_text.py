@@ -168,6 +168,7 @@ def words_to_figures(plain: str) -> str:
     text = re.sub(rf"\b({tens})[ -]({ones})\b", lambda m: str(_CARDINALS[m[1]] + _ONES[m[2]]), text)
     text = re.sub(rf"\b({'|'.join(_CARDINALS)})\b", lambda m: str(_CARDINALS[m[1]]), text)
     text = re.sub(r"\b(?<![/.,])(\d+) and (\d+/\d+)\b", r"\1 \2", text)
+    text = re.sub(r"^(hour|inch) and (?=\d/\d)", r"1 \1 and ", text)
     return re.sub(rf"\b(?<![/.,])(\d+) ({_WHOLE_UNIT}) and (\d+/\d+)$", r"\1 \3 \2", text)
 
 
