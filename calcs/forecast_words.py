@@ -81,8 +81,8 @@ def finish_range(finish: FinishDates, as_of: date) -> str:
     if finish.p90 is None:
         return f"{early.placed} or later"
     late = period_of(finish.p90, as_of)
-    if late.last <= early.last:
-        return early.placed
+    if late.first <= early.first:
+        return late.placed
     return f"between {early.words} and {late.words}"
 
 
@@ -153,5 +153,5 @@ def _rounded(hours: float, towards: Callable[[float], int]) -> int:
     """Round to two figures, and to whole hours below a hundred."""
     if hours < 100:
         return towards(hours)
-    unit = 10 ** (math.floor(math.log10(hours)) - 1)
+    unit = int(10 ** (math.floor(math.log10(hours)) - 1))
     return towards(hours / unit) * unit
