@@ -25,7 +25,7 @@ def add_photo(
     taken_on: date | None = None,
 ) -> Photo:
     """Keep a picture. Raises ValidationError for what is no picture, or is too large."""
-    content = _made_small(upload)
+    content = made_small(upload)
     with change(build=build, by=by, said=f"added a photo of {part or build}", undoable=False):
         photo = Photo(build=build, part=part, entry=entry, caption=caption, taken_on=taken_on)
         photo.image.save("photo.jpg", ContentFile(content), save=False)
@@ -39,7 +39,7 @@ def remove_photo(*, photo: Photo, by: Builder | None) -> None:
         photo.delete()
 
 
-def _made_small(upload: UploadedFile) -> bytes:
+def made_small(upload: UploadedFile) -> bytes:
     from PIL import Image, ImageOps, UnidentifiedImageError
 
     if (upload.size or 0) > LARGEST_UPLOAD:

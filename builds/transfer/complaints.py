@@ -1,0 +1,51 @@
+"""What is said of a file that cannot be taken in. Nothing has been written when one of these is raised."""
+
+from collections.abc import Sequence
+
+COMPLAINTS_SHOWN = 20
+
+
+class RecordError(ValueError):
+    """A record file is not right. The message begins with the path of the field ("parts[3].name: …")."""
+
+    def __init__(self, path: str, sentence: str) -> None:
+        self.path = path
+        self.sentence = sentence
+        super().__init__(f"{path}: {sentence}" if path else sentence)
+
+
+class LogError(ValueError):
+    """A log file is not right. The message has a line for each complaint, at most twenty of them."""
+
+    def __init__(self, complaints: Sequence[str]) -> None:
+        self.complaints = tuple(complaints)
+        lines = list(self.complaints[:COMPLAINTS_SHOWN])
+        more = len(self.complaints) - len(lines)
+        if more:
+            lines.append(f"… and {more} more of the kind.")
+        super().__init__("\n".join(lines))
+
+
+def quoted(value: object, limit: int = 60) -> str:
+    """A value from a file, on one line and in quotation marks where it is text, fit to stand in a sentence."""
+    if value is None:
+        return "null"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, dict):
+        return "an object in braces"
+    if isinstance(value, list):
+        return "a list in brackets"
+    if isinstance(value, int) and abs(value) > 10**18:
+        return "an endless number"
+    text = " ".join(str(value).split())
+    if len(text) > limit:
+        text = text[: limit - 1] + "…"
+    return f'"{text}"' if isinstance(value, str) else text
+
+
+def known(values: Sequence[object], limit: int = 24) -> str:
+    """What there would be to choose from, as a list in words."""
+    names = [str(value) for value in values[:limit]]
+    more = len(values) - len(names)
+    return ", ".join(names) + (f" and {more} more" if more else "") if names else "none"
