@@ -16,6 +16,30 @@ class BoardPart:
     line: PartLine
     row: PieceRow
 
+    @property
+    def words(self) -> str:
+        """The row's sentence without the part's name, which stands above it."""
+        told = self.row.sentence.removeprefix(self.line.part.name).lstrip(",: ")
+        return told[:1].upper() + told[1:]
+
+
+@dataclass(frozen=True)
+class BoardAssembly:
+    name: str
+    made: int
+    parts: int
+
+    @property
+    def percent(self) -> int:
+        return percent_of(self.made, self.parts)
+
+
+def percent_of(made: int, of: int) -> int:
+    """A share in a hundred; 0 and 100 are kept for none and all."""
+    if made in (0, of):
+        return 100 if of and made == of else 0
+    return min(99, max(1, round(100 * made / of)))
+
 
 @dataclass(frozen=True)
 class Board:
@@ -42,6 +66,43 @@ class Board:
     def parts(self) -> int:
         return len(self.prospect.ledger.parts)
 
+    @property
+    def percent(self) -> int:
+        """Parts made, in a hundred; never 100 before the last one."""
+        return percent_of(self.parts_finished, self.parts)
+
+    @property
+    def hours_words(self) -> str:
+        """The hours so far as a visitor would say them: "640 hours"."""
+        whole = round(self.hours_done) if self.hours_done < 1000 else round(self.hours_done, -1)
+        if 0 < self.hours_done < 0.5:
+            return "less than an hour"
+        return "1 hour" if whole == 1 else f"{whole:,.0f} hours"
+
+    @property
+    def bar_words(self) -> str:
+        """The bar read aloud."""
+        return f"{self.parts_finished} of {self.parts} parts made, {self.parts - self.parts_finished} still to make"
+
+    @property
+    def materials_words(self) -> str:
+        """The materials as a list in a sentence."""
+        names = self.materials
+        return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
+
+    @property
+    def assemblies(self) -> tuple["BoardAssembly", ...]:
+        """What is made of each top-level assembly, what nests in it included."""
+        return tuple(
+            BoardAssembly(
+                name=branch.assembly.name if branch.assembly else "Other parts",
+                made=sum(part.line.finished for part in branch.all_parts),
+                parts=len(branch.all_parts),
+            )
+            for branch in self.branches
+            if branch.all_parts
+        )
+
 
 def board_of(build: Build, today: date) -> Board:
     """The board of a build. Nine queries."""
@@ -61,7 +122,7 @@ def board_of(build: Build, today: date) -> Board:
         worked_on=worked[now.part.pk] if now else None,
         recent=tuple(line for line in latest if line.finished and line is not now)[:4],
         branches=plan_tree(prospect),
-        repeated=tuple(_with_row(line) for line in latest if line.part.quantity > 2)[:3],
+        repeated=tuple(_with_row(line) for line in latest if line.part.quantity > 2 and line is not now)[:3],
         materials=_materials(ledger.parts),
     )
 

@@ -67,6 +67,17 @@ def month(value: date | None) -> str:
     return f"{value:%B %Y}" if value else ""
 
 
+@register.filter
+def figure(value: Any) -> str:
+    """A bare figure of a sum, to four digits: 641.7323 → "641.7", 12840.0 → "12,840". A text stays as it is."""
+    number = None if isinstance(value, str) else _number(value)
+    if number is None:
+        return str(value)
+    digits = max(0, 3 - math.floor(math.log10(abs(number)))) if number else 0
+    text = f"{number:,.{digits}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
 def _number(value: Any) -> float | None:
     """The value as a finite number; None where it is none. Spaces and texts from a template are unknown too."""
     try:

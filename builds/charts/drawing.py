@@ -1,0 +1,181 @@
+"""What all charts share: the inks, the lines, two widths, and the way from a figure to an SVG that the policy allows.
+
+Lines mean what they mean on a drawing (ISO 128): continuous thick is done, dashed is still to make, long-dashed
+dotted is forecast, 45 degree hatching is a range of doubt. Matplotlib is imported inside functions only.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import re
+import threading
+import warnings
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from django.core.cache import cache
+from django.utils.safestring import SafeString
+
+from builds.charts.svg import for_a_page
+from calcs.durations import format_hours
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+# Raised when a drawing changes, so that none kept from before it is shown.
+DRAWINGS = 1
+
+# The day colours of static/css/tokens.css. charts.css re-inks each of them, so the evening look and paper follow.
+INK, QUIET, RULE, SHEET = "#1b2026", "#51555a", "#cdc3ae", "#fcf9f1"
+BLUE, BRASS, LEAD = "#1f459c", "#c79a3a", "#a5331a"
+
+THIN, THICK = 1.0, 2.8
+DASHED = (0, (7, 4.5))
+LONG_DASHED_DOTTED = (0, (15, 4, 2, 4))
+
+# Matplotlib's settings belong to the whole process: one drawing at a time.
+_one_at_a_time = threading.Lock()
+_NOT_IN_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+@dataclass(frozen=True)
+class Layout:
+    """One width of a drawing, in units that are CSS pixels when nothing is scaled."""
+
+    name: str
+    width: int
+    letters: float
+    hatch: str
+
+    @property
+    def narrow(self) -> bool:
+        return self.name == "narrow"
+
+
+# At the least width each is shown at (736 and 310 pixels, see charts.css) the letters are still over 11 pixels.
+WIDE = Layout("wide", 960, 15, "/")
+NARROW = Layout("narrow", 360, 13, "//")
+
+
+@dataclass(frozen=True)
+class Chart:
+    """A drawing with its title, what is seen on it in words, and the table it was drawn from."""
+
+    id: str
+    title: str
+    description: str
+    wide: SafeString
+    narrow: SafeString
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+    @property
+    def svg(self) -> SafeString:
+        """Both widths; the style sheet shows the one that fits."""
+        return SafeString(self.wide + self.narrow)
+
+
+Drawer = Callable[[Layout, Any], "Figure"]
+
+
+def make_chart(
+    *,
+    name: str,
+    title: str,
+    description: str,
+    heads: tuple[str, ...],
+    rows: tuple[tuple[str, ...], ...],
+    data: Any,
+    draw: Drawer,
+) -> Chart:
+    """Draw, or fetch what was drawn of the same things before.
+
+    name: unique on its page. data: whatever `draw` needs, a frozen dataclass of plain values with a repr that tells
+    all of them. draw: takes a layout and the data, and returns a figure made with `new_figure`.
+    """
+    told = f"{draw.__module__}.{draw.__qualname__}|{name}|{title}|{description}|{data!r}"
+    key = f"chart:{DRAWINGS}:{hashlib.sha256(told.encode('utf-8', 'backslashreplace')).hexdigest()}"
+    kept = cache.get(key)
+    if kept is None:
+        kept = tuple(_draw(layout, data, draw, name, title, description) for layout in (WIDE, NARROW))
+        cache.set(key, kept)
+    wide, narrow = (SafeString(text) for text in kept)
+    return Chart(name, title, description, wide, narrow, heads, rows)
+
+
+def _draw(layout: Layout, data: Any, draw: Drawer, name: str, title: str, description: str) -> str:
+    import matplotlib
+
+    settings = {"svg.hashsalt": "swarfbook", "svg.fonttype": "none", "hatch.linewidth": 1.1, "text.parse_math": False}
+    with _one_at_a_time, matplotlib.rc_context(settings), warnings.catch_warnings():
+        # The browser has fonts for letters that Matplotlib's own lacks.
+        warnings.filterwarnings("ignore", message="Glyph .* missing")
+        file = io.StringIO()
+        draw(layout, data).savefig(file, format="svg", metadata={"Date": None})
+    return for_a_page(file.getvalue(), f"{name}-{layout.name}", legible(title), legible(description), layout.name)
+
+
+def new_figure(
+    layout: Layout, height: float, *, left: float, right: float, top: float, bottom: float
+) -> tuple[Figure, Axes]:
+    """A figure with one field to draw on, its margins in pixels; no frame, a thick base line, no ticks yet."""
+    from matplotlib.backends.backend_svg import FigureCanvasSVG
+    from matplotlib.figure import Figure
+
+    width = layout.width
+    figure = Figure(figsize=(width / 72, height / 72), dpi=72, facecolor="none")
+    FigureCanvasSVG(figure)
+    box = (left / width, bottom / height, (width - left - right) / width, (height - top - bottom) / height)
+    axes = figure.add_axes(box, facecolor="none")
+    for side in ("left", "right", "top"):
+        axes.spines[side].set_visible(False)
+    axes.spines["bottom"].set(color=INK, linewidth=1.6)
+    axes.tick_params(bottom=False, left=False, labelsize=layout.letters, labelcolor=QUIET, pad=6)
+    axes.set_axisbelow(True)
+    return figure, axes
+
+
+def write(axes: Axes, layout: Layout, x: float, y: float, words: str, **how: Any) -> None:
+    """Put words on a drawing as plain text, whatever signs are in them."""
+    how = {"color": QUIET, "fontsize": layout.letters, "clip_on": False} | how
+    axes.text(x, y, legible(words), parse_math=False, **how)
+
+
+def hours_axis(axes: Axes, layout: Layout, highest: float, *, along: str = "y") -> None:
+    """Hairlines at round hours from nothing up to `highest`, with their figures; the last says the unit."""
+    from matplotlib.ticker import MaxNLocator
+
+    count = 4 if layout.narrow else 6
+    places = [p for p in MaxNLocator(count, steps=[1, 2, 5, 10]).tick_values(0, highest) if 0 <= p <= highest * 1.001]
+    if along == "x" and layout.narrow:
+        places = places[::2] if len(places) > 4 else places
+    labels = [f"{place:,.10g}" for place in places]
+    if labels:
+        labels[-1] += " h"
+    getattr(axes, f"set_{along}ticks")(places, labels, parse_math=False)
+    axes.grid(axis=along, color=RULE, linewidth=THIN)
+
+
+def hatched(layout: Layout) -> dict[str, Any]:
+    """How a range of doubt is filled."""
+    return {"facecolor": SHEET, "edgecolor": BLUE, "hatch": layout.hatch, "linewidth": 1.3}
+
+
+def about(hours: float) -> str:
+    """Hours in a sentence: "about 640 h", and "0 h" for none."""
+    text = format_hours(max(0.0, hours) * 60)
+    return text if text.startswith(("0 ", "under")) else f"about {text}"
+
+
+def legible(words: str) -> str:
+    """One line without what an XML file may not hold."""
+    return " ".join(_NOT_IN_XML.sub("\ufffd", words).split())
+
+
+def shortened(words: str, most: int) -> str:
+    """At most so many letters, the loss shown."""
+    words = legible(words)
+    return words if len(words) <= most else words[: most - 1].rstrip() + "…"

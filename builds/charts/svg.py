@@ -1,0 +1,111 @@
+"""From Matplotlib's SVG to one that stands inside a page under a policy without inline style.
+
+Style attributes become presentation attributes, which the page's style sheet outranks and can therefore re-ink;
+the style element, the metadata, the fixed size and the names of fonts go; ids become unique on the page.
+"""
+
+import re
+from xml.etree import ElementTree
+from xml.etree.ElementTree import Element
+
+# What the letters are set in is the page's business, and the rest repeats what holds anyway.
+_LEFT_OUT = {"font-family", "font", "stroke-dashoffset"}
+_LENGTH = re.compile(r"(-?\d+\.\d{2,})")
+_TURN = re.compile(r"rotate\(-?0(\.0)? [^)]*\)")
+_POINTER = re.compile(r"url\(#([^)]+)\)")
+_FONT = re.compile(r"(?:(?P<weight>bold|\d00) )?(?P<size>[\d.]+)px ")
+
+
+def for_a_page(text: str, name: str, title: str, description: str, layout: str) -> str:
+    """The drawing in `text` as one inline svg element, named and described.
+
+    name: prefix of every id inside, unique on the page. title, description: read aloud in place of the marks.
+    layout: goes into the class, so that the style sheet can choose.
+    """
+    root = ElementTree.fromstring(text.encode())  # noqa: S314 - our own drawing, not a stranger's file
+    for element in root.iter():
+        _without_namespaces(element)
+        _styles_as_attributes(element)
+        _tidied(element)
+    _pruned(root)
+    _renamed(root, name)
+    box = root.attrib["viewBox"]
+    root.attrib.clear()
+    root.attrib |= {
+        "xmlns": "http://www.w3.org/2000/svg",
+        "class": f"drawing drawing--{layout}",
+        "viewBox": box,
+        "role": "img",
+        "aria-labelledby": f"{name}-title",
+        "aria-describedby": f"{name}-desc",
+        "stroke-linejoin": "round",
+    }
+    for place, (tag, words) in enumerate([("title", title), ("desc", description)]):
+        named = Element(tag, {"id": f"{name}-{tag}"})
+        named.text = words
+        root.insert(place, named)
+    return ElementTree.tostring(root, encoding="unicode", short_empty_elements=True)
+
+
+def _without_namespaces(element: Element) -> None:
+    element.tag = _bare(element.tag)
+    for name in [name for name in element.attrib if name.startswith("{")]:
+        element.attrib[_bare(name)] = element.attrib.pop(name)
+
+
+def _bare(name: str) -> str:
+    return name.rpartition("}")[2]
+
+
+def _styles_as_attributes(element: Element) -> None:
+    for statement in element.attrib.pop("style", "").split(";"):
+        name, _, value = (part.strip() for part in statement.partition(":"))
+        if name == "font" and (font := _FONT.search(value)):
+            element.set("font-size", font["size"])
+            if font["weight"]:
+                element.set("font-weight", font["weight"])
+        if name and name not in _LEFT_OUT:
+            element.set(name, value.removesuffix("px"))
+
+
+def _tidied(element: Element) -> None:
+    """Fewer bytes for the same lines: two decimals, no line breaks, no turn by nothing."""
+    for name, value in element.attrib.items():
+        if name in {"d", "x", "y", "transform", "width", "height", "points", "stroke-dasharray"}:
+            element.set(name, " ".join(_LENGTH.sub(lambda found: f"{float(found[1]):.2f}", value).split()))
+    if _TURN.fullmatch(element.get("transform", "")):
+        del element.attrib["transform"]
+    element.tail = None
+    if element.tag != "text" and element.tag != "tspan":
+        element.text = None
+
+
+def _pruned(parent: Element) -> None:
+    """Without metadata, the style element, empty groups, and groups that say nothing."""
+    children = []
+    for child in list(parent):
+        _pruned(child)
+        if child.tag in {"metadata", "style"} or (child.tag in {"g", "defs"} and not len(child)):
+            continue
+        plain = child.tag == "g" and not set(child.attrib) - {"id"}
+        children.extend(list(child) if plain else [child])
+    parent[:] = children
+
+
+def _renamed(root: Element, prefix: str) -> None:
+    """Ids that something points to get the chart's own; the others go."""
+    pointed: dict[str, str] = {}
+    for element in root.iter():
+        for name, value in element.attrib.items():
+            found = [value[1:]] if name == "href" and value.startswith("#") else _POINTER.findall(value)
+            for old in found:
+                pointed.setdefault(old, f"{prefix}-{len(pointed) + 1}")
+    for element in root.iter():
+        old = element.attrib.pop("id", None)
+        if old in pointed:
+            element.set("id", pointed[old])
+        for name, value in element.attrib.items():
+            if name == "href":
+                element.set(name, f"#{pointed[value[1:]]}")
+            elif "url(#" in value:
+                element.set(name, _POINTER.sub(lambda found: f"url(#{pointed[found[1]]})", value))

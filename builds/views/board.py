@@ -1,0 +1,38 @@
+"""The progress board: for visitors, who need not sign in, and see no name and no note."""
+
+from django.contrib.auth.decorators import login_not_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+from django.utils.cache import patch_cache_control, patch_vary_headers
+from django.views.decorators.http import conditional_page, require_safe
+
+from builds.models import Build
+from builds.queries.board import Board, board_of
+from calcs.forecast_words import finish_range, finish_sentences
+
+SECONDS_A_PANEL = 18
+
+
+@login_not_required
+@require_safe
+@conditional_page
+def board_page(request: HttpRequest, slug: str) -> HttpResponse:
+    builder_looks = request.user.is_authenticated
+    build = get_object_or_404(Build, slug=slug, **({} if builder_looks else {"on_board": True}))
+    board = board_of(build, timezone.localdate())
+    context = {"build": build, "board": board, "when": finish_words(board), "seconds": SECONDS_A_PANEL}
+    response = render(request, "board/page.html", context)
+    # The page differs by the cookie of the look, and for builders, so caches in between must tell them apart.
+    patch_vary_headers(response, ["Cookie"])
+    patch_cache_control(response, **({"private": True} if builder_looks else {"public": True, "max_age": 60}))
+    return response
+
+
+def finish_words(board: Board) -> dict[str, str] | None:
+    """When it may run, in a range and an even chance. None where the builder hides it, or nobody can tell."""
+    finish, left = board.prospect.finish_on, board.prospect.outlook.hours_left
+    if not board.build.date_on_board or finish is None or left is None or left.p90 <= 0:
+        return None
+    as_of = board.prospect.outlook.as_of
+    return {"range": finish_range(finish, as_of), "even": finish_sentences(finish, as_of)[0]}

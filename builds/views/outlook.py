@@ -1,0 +1,103 @@
+"""The outlook: how many hours are left, when the build may be finished, and how that was worked out."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from builds.charts import hours_by_assembly, hours_by_week, hours_over_time
+from builds.charts.hours_by_assembly import assembly_hours
+from builds.forms.outlook import AsOfForm
+from builds.permissions import the_build
+from builds.queries.outlook import Prospect, prospect_of
+from builds.queries.plan import plan_tree
+from builds.queries.weeks import weeks_of
+from calcs.forecast import FinishDates
+from calcs.forecast_words import finish_range, finish_sentences, hours_range
+
+
+@require_safe
+def outlook_page(request: HttpRequest, slug: str) -> HttpResponse:
+    build = the_build(slug)
+    today = timezone.localdate()
+    form = AsOfForm(request.GET if "as_of" in request.GET else None, today=today)
+    prospect = prospect_of(build, form.day())
+    branches, weeks = plan_tree(prospect), weeks_of(prospect.ledger)
+    context = {
+        "build": build,
+        "here": "outlook",
+        "form": form,
+        "today": today,
+        "prospect": prospect,
+        "outlook": prospect.outlook,
+        "words": headline(prospect),
+        "assemblies": assembly_hours(prospect, branches),
+        "milestones": tuple(milestone_lines(prospect)),
+        "weeks": weeks,
+        "over_time": hours_over_time(prospect),
+        "by_assembly": hours_by_assembly(prospect, branches),
+        "by_week": hours_by_week(weeks),
+    }
+    return render(request, "outlook/page.html", context)
+
+
+@dataclass(frozen=True)
+class Headline:
+    """The outlook in big words, then in whole sentences; `chance` says how sure the big words are."""
+
+    big: str
+    chance: str
+    sentences: tuple[str, ...]
+    hours: str
+
+
+def headline(prospect: Prospect) -> Headline:
+    """What can be said of the finish. A range always stands beside its chance."""
+    outlook = prospect.outlook
+    left, finish = outlook.hours_left, outlook.finish_on
+    if left is None:
+        return Headline("How much is left cannot be told yet.", "", (), "")
+    hours = hours_range(left)
+    if left.p90 <= 0:
+        return Headline("Nothing is left to do.", "", (), "")
+    if finish is None:
+        return Headline(
+            f"{hours[0].upper()}{hours[1:]} are left; when they are worked cannot be told yet.", "", (), hours
+        )
+    big = finish_range(finish, outlook.as_of)
+    return Headline(f"Finished {big}", "Eight chances in ten.", finish_sentences(finish, outlook.as_of), hours)
+
+
+@dataclass(frozen=True)
+class MilestoneLine:
+    """A milestone with the words for its range; `reached_on` where it lies behind."""
+
+    name: str
+    reached_on: date | None
+    range: str
+    even: str
+    hours: str
+
+
+def milestone_lines(prospect: Prospect) -> Iterator[MilestoneLine]:
+    """The milestones in the builder's order, reached ones too."""
+    ahead = {milestone.key: milestone for milestone in prospect.milestones}
+    as_of = prospect.outlook.as_of
+    for milestone in prospect.ledger.milestones:
+        reached = milestone.reached_on if milestone.reached_on and milestone.reached_on <= as_of else None
+        outlook = ahead.get(milestone.pk)
+        if reached or outlook is None:
+            yield MilestoneLine(milestone.name, reached, "", "", "")
+            continue
+        even = _even(outlook.finish_on, as_of)
+        span = finish_range(outlook.finish_on, as_of) if outlook.finish_on else ""
+        yield MilestoneLine(milestone.name, None, span, even, hours_range(outlook.hours_left))
+
+
+def _even(finish: FinishDates | None, as_of: date) -> str:
+    """The first sentence of a finish: the even chance."""
+    return finish_sentences(finish, as_of)[0] if finish else ""
