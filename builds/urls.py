@@ -34,6 +34,7 @@ build_pages = [
     path("log/<int:pk>/remove/", logbook.remove, name="remove_entry"),
     path("outlook/", outlook.outlook_page, name="outlook"),
     path("repeats/", repeats.repeats_page, name="repeats"),
+    path("repeats/<int:pk>/", repeats.yields, name="yields"),
     path("events/", events.events_page, name="events"),
     path("events/<int:pk>/undo/", events.undo, name="undo"),
     path("photos/", photos.photos_page, name="photos"),

@@ -20,7 +20,9 @@ def calendar_axis(axes: Axes, layout: Layout, first: date, last: date) -> None:
     months = (last.year - first.year) * 12 + last.month - first.month + 1
     step = next((step for step in _STEPS if months / step <= most), _STEPS[-1])
     marks = [day for day in _months(first, last) if _on_step(day, step) and first <= day]
-    axes.set_xticks([day.toordinal() for day in marks], [_name(day, step) for day in marks], parse_math=False)
+    axes.set_xticks(
+        [day.toordinal() for day in marks], [_name(day, step, day == marks[0]) for day in marks], parse_math=False
+    )
     axes.grid(axis="x", color=RULE, linewidth=THIN, alpha=0.6)
     axes.set_xlim(first.toordinal(), last.toordinal())
 
@@ -36,7 +38,7 @@ def _on_step(day: date, step: int) -> bool:
     return day.month == 1 and day.year % (step // 12) == 0
 
 
-def _name(day: date, step: int) -> str:
+def _name(day: date, step: int, first: bool) -> str:
     if step >= 12:
         return str(day.year)
-    return f"{day:%b}\n{day.year}" if day.month == 1 else f"{day:%b}"
+    return f"{day:%b}\n{day.year}" if first or day.month == 1 else f"{day:%b}"

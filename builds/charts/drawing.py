@@ -19,7 +19,7 @@ from django.core.cache import cache
 from django.utils.safestring import SafeString
 
 from builds.charts.svg import for_a_page
-from calcs.durations import format_hours
+from builds.templatetags.figures import roughly
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -159,15 +159,15 @@ def hours_axis(axes: Axes, layout: Layout, highest: float, *, along: str = "y") 
     axes.grid(axis=along, color=RULE, linewidth=THIN)
 
 
-def hatched(layout: Layout) -> dict[str, Any]:
-    """How a range of doubt is filled."""
-    return {"facecolor": SHEET, "edgecolor": BLUE, "hatch": layout.hatch, "linewidth": 1.3}
+def hatched(layout: Layout, *, close: bool = False) -> dict[str, Any]:
+    """How a range of doubt is filled; `close` lines for a small field."""
+    return {"facecolor": SHEET, "edgecolor": BLUE, "hatch": "//" if close else layout.hatch, "linewidth": 1.3}
 
 
 def about(hours: float) -> str:
-    """Hours in a sentence: "about 640 h", and "0 h" for none."""
-    text = format_hours(max(0.0, hours) * 60)
-    return text if text.startswith(("0 ", "under")) else f"about {text}"
+    """Foreseen hours in a sentence: "about 640 h", and "0 h" for none."""
+    text = roughly(max(0.0, hours))
+    return text if text.startswith(("0 h", "under")) else f"about {text}"
 
 
 def legible(words: str) -> str:

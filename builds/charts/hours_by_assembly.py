@@ -21,6 +21,7 @@ from builds.charts.drawing import (
 )
 from builds.queries.outlook import Prospect
 from builds.queries.plan import Branch
+from builds.templatetags.figures import roughly
 from calcs.durations import format_hours
 from calcs.forecast import GroupOutlook
 
@@ -100,7 +101,7 @@ def range_of(line: AssemblyHours) -> str:
     """The range of hours left as text; empty where nothing is left, or nothing known."""
     if line.low is None or line.high is None or not line.left:
         return ""
-    return f"{format_hours(line.low * 60)} to {format_hours(line.high * 60)}"
+    return f"{roughly(line.low)} to {roughly(line.high)}"
 
 
 def _left(line: AssemblyHours) -> str:
@@ -144,7 +145,7 @@ def _draw_bar(axes, layout: Layout, line: AssemblyHours, middle: float) -> None:
     tall = 0.28 if layout.narrow else 0.42
     left = line.left or 0
     if line.low is not None and line.high is not None and line.high > line.low:
-        axes.barh(middle, line.high - line.low, tall, line.done + line.low, **hatched(layout), zorder=2)
+        axes.barh(middle, line.high - line.low, tall, line.done + line.low, **hatched(layout, close=True), zorder=2)
     if left:
         outline = {"facecolor": "none", "edgecolor": INK, "linewidth": 1.4, "linestyle": DASHED}
         axes.barh(middle, left, tall, line.done, **outline, zorder=3)
@@ -155,7 +156,7 @@ def _draw_bar(axes, layout: Layout, line: AssemblyHours, middle: float) -> None:
 
 
 def _told(line: AssemblyHours, *, long: bool = False) -> str:
-    left = "left not known" if line.left is None else (f"{format_hours(line.left * 60)} left" if line.left else "done")
+    left = "left not known" if line.left is None else (f"{roughly(line.left)} left" if line.left else "done")
     if not long:
         return left
     return f"{shortened(line.name, 24)}: {left}"

@@ -20,9 +20,11 @@ from builds.charts.drawing import (
     hours_axis,
     make_chart,
     new_figure,
+    write,
 )
 from builds.queries.outlook import Prospect
 from builds.queries.weeks import hours_by_month
+from builds.templatetags.figures import roughly
 from calcs.durations import format_hours
 from calcs.forecast import FinishDates
 
@@ -111,7 +113,7 @@ def _in_words(course: Course) -> str:
     end = "later than the outlook looks" if course.ahead.open_ended else f"{late:%B %Y}"
     return (
         f"{done} The hatched range ends between {early:%B %Y} (chance 1 in 10) and {end} (chance 9 in 10), with "
-        f"{about(low)} to {format_hours(high * 60)} in all; the even chance is {even:%B %Y}."
+        f"{about(low)} to {roughly(high)} in all; the even chance is {even:%B %Y}."
     )
 
 
@@ -156,8 +158,23 @@ def _draw_ahead(axes: Axes, course: Course, layout: Layout) -> None:
     axes.fill(*zip(*_hull(corners), strict=True), **hatched(layout), zorder=2)
     axes.plot([here[0], even], [here[1], middle], color=BLUE, linewidth=2.2, linestyle=LONG_DASHED_DOTTED, zorder=3)
     axes.plot([even], [middle], "o", markersize=8, markerfacecolor="#fcf9f1", color=BLUE, zorder=4)
-    for place in {early, even, late}:
-        axes.plot([place, place], [0, middle if place == even else low], color=QUIET, linewidth=0.8, zorder=1)
+    for place, top in ((early, middle), (even, high), (late, high)):
+        axes.plot([place, place], [0, top], color=QUIET, linewidth=0.8, zorder=1)
+    _name_dates(axes, layout, ((early, "early"), (even, "even chance"), (late, "" if ahead.open_ended else "late")))
+
+
+def _name_dates(axes: Axes, layout: Layout, dates: tuple[tuple[int, str], ...]) -> None:
+    """Say beside the foot of each line what it marks, where there is room before the next one."""
+    from_left, to_right = axes.get_xlim()
+    pixel = (to_right - from_left) / (layout.width - 74)
+    places = [place for place, _ in dates]
+    for (place, words), following in zip(dates, [*places[1:], None], strict=True):
+        needed = (len(words) * layout.letters * 0.56 + 8) * pixel
+        foot = axes.get_ylim()[1] * 0.03
+        if following is not None and following - place > needed:
+            write(axes, layout, place + 5 * pixel, foot, words)
+        elif following is None and place - places[-2] > 2.4 * needed:
+            write(axes, layout, place - 5 * pixel, foot, words, ha="right")
 
 
 def _hull(points: list[tuple[float, float]]) -> list[tuple[float, float]]:

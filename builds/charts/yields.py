@@ -114,7 +114,15 @@ def _draw(layout: Layout, lines: tuple[YieldLine, ...]) -> Figure:
 
 def _draw_line(axes: Axes, layout: Layout, line: YieldLine, place: int) -> None:
     middle, tall = (place + 0.68, 0.3) if layout.narrow else (place + 0.5, 0.4)
-    axes.barh(middle, (line.high - line.low) * 100, tall, line.low * 100, **hatched(layout), zorder=2, clip_on=False)
+    axes.barh(
+        middle,
+        (line.high - line.low) * 100,
+        tall,
+        line.low * 100,
+        **hatched(layout, close=True),
+        zorder=2,
+        clip_on=False,
+    )
     ends = (middle - tall * 0.75, middle + tall * 0.75)
     axes.plot([line.after_rework * 100] * 2, ends, color=INK, linewidth=3.2, zorder=4, clip_on=False)
     dot = {"markersize": 9, "markerfacecolor": SHEET, "markeredgecolor": BLUE, "markeredgewidth": 2}

@@ -58,7 +58,7 @@ class LineForm(forms.Form):
         label="Ran by itself", help_text="Printer, furnace, machine overnight. Never added to bench hours."
     )
     good = forms.IntegerField(label="Good", required=False, min_value=0, max_value=100_000)
-    reworked = forms.IntegerField(label="of these, put right first", required=False, min_value=0, max_value=100_000)
+    reworked = forms.IntegerField(label="Put right", required=False, min_value=0, max_value=100_000)
     scrap = forms.IntegerField(label="Scrap", required=False, min_value=0, max_value=100_000)
     scrap_reason = forms.CharField(label="Why scrap", required=False, max_length=120)
     note = forms.CharField(
@@ -207,7 +207,7 @@ def _batch(chosen: Batch | None, part: Part | None, ledger: Ledger) -> Batch | N
     return batches[0] if len(batches) == 1 else None
 
 
-class EveningFormSet(BaseFormSet[LineForm]):
+class EveningFormSet(BaseFormSet):
     """The lines of an evening. Only the first has the picks; what was typed decides which of the others count."""
 
     def __init__(self, *args: Any, choices: WorkChoices, picks: Sequence[Pick], **kwargs: Any) -> None:

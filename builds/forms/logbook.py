@@ -32,5 +32,7 @@ class LogFilterForm(forms.Form):
 
     def wanted(self) -> LogFilter:
         """The filter; a field that was refused asks for nothing."""
+        if not self.is_bound:
+            return LogFilter()
         self.full_clean()
         return LogFilter(**{name: value for name, value in self.cleaned_data.items() if value})

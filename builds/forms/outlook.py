@@ -10,7 +10,7 @@ from builds.forms.fields import DateField
 
 
 class AsOfForm(forms.Form):
-    as_of = DateField(label="As of", required=False, help_text="An earlier day shows what could be known on it.")
+    as_of = DateField(label="As of", required=False)
 
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

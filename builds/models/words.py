@@ -6,61 +6,61 @@ from django.db import models
 class Kind(models.TextChoices):
     """What is done at an operation."""
 
-    SAWING = "sawing"
-    TURNING = "turning"
-    FACING = "facing"
-    BORING = "boring"
-    PARTING = "parting"
-    MILLING = "milling"
-    DRILLING = "drilling"
-    REAMING = "reaming"
-    TAPPING = "tapping"
-    THREADING = "threading"
-    GRINDING = "grinding"
-    LAPPING = "lapping"
-    HONING = "honing"
-    SHAPING = "shaping"
-    FILING = "filing"
-    HEAT_TREATMENT = "heat treatment"
-    SOLDERING = "soldering"
-    CASTING = "casting"
-    PRINTING = "printing"
-    DEBURRING = "deburring"
-    INSPECTING = "inspecting"
-    FITTING = "fitting"
-    FINISHING = "finishing"
-    MAKING = "making"
+    SAWING = "sawing", "sawing"
+    TURNING = "turning", "turning"
+    FACING = "facing", "facing"
+    BORING = "boring", "boring"
+    PARTING = "parting", "parting"
+    MILLING = "milling", "milling"
+    DRILLING = "drilling", "drilling"
+    REAMING = "reaming", "reaming"
+    TAPPING = "tapping", "tapping"
+    THREADING = "threading", "threading"
+    GRINDING = "grinding", "grinding"
+    LAPPING = "lapping", "lapping"
+    HONING = "honing", "honing"
+    SHAPING = "shaping", "shaping"
+    FILING = "filing", "filing"
+    HEAT_TREATMENT = "heat treatment", "heat treatment"
+    SOLDERING = "soldering", "soldering"
+    CASTING = "casting", "casting"
+    PRINTING = "printing", "printing"
+    DEBURRING = "deburring", "deburring"
+    INSPECTING = "inspecting", "inspecting"
+    FITTING = "fitting", "fitting"
+    FINISHING = "finishing", "finishing"
+    MAKING = "making", "making"
 
 
 class Activity(models.TextChoices):
     """Shop time: bench hours that no operation takes."""
 
-    FIXTURES = "fixtures and tools"
-    DRAWINGS = "drawings and sums"
-    FINISHING = "finishing"
-    TIDYING = "tidying"
-    BUYING = "buying"
-    OTHER = "other"
+    FIXTURES = "fixtures and tools", "fixtures and tools"
+    DRAWINGS = "drawings and sums", "drawings and sums"
+    FINISHING = "finishing", "finishing"
+    TIDYING = "tidying", "tidying"
+    BUYING = "buying", "buying"
+    OTHER = "other", "other"
 
 
 class Basis(models.TextChoices):
     """What an operation's time is counted by."""
 
-    PIECE = "piece"
-    HOLE = "hole"
-    CUBIC_CENTIMETRE = "cubic centimetre"
-    TOOTH = "tooth"
-    CENTIMETRE_OF_CUT = "centimetre of cut"
+    PIECE = "piece", "piece"
+    HOLE = "hole", "hole"
+    CUBIC_CENTIMETRE = "cubic centimetre", "cubic centimetre"
+    TOOTH = "tooth", "tooth"
+    CENTIMETRE_OF_CUT = "centimetre of cut", "centimetre of cut"
 
 
 class Origin(models.TextChoices):
     """Where an operation's minutes for one unit came from."""
 
-    BY_HAND = "by hand"
-    ROUGH = "rough"
-    OWN_RATE = "own rate"
-    WORKED_OUT = "worked out"
-    STARTER_TABLE = "starter table"
+    BY_HAND = "by hand", "by hand"
+    ROUGH = "rough", "rough"
+    OWN_RATE = "own rate", "own rate"
+    WORKED_OUT = "worked out", "worked out"
+    STARTER_TABLE = "starter table", "starter table"
 
 
 class Units(models.TextChoices):
@@ -80,18 +80,18 @@ class Source(models.TextChoices):
 
 
 class WaitingFor(models.TextChoices):
-    MATERIAL = "material"
+    MATERIAL = "material", "material"
     POST = "post", "the post"
-    DRYING = "drying"
+    DRYING = "drying", "drying"
     PERSON = "person", "a person"
-    WEATHER = "weather"
+    WEATHER = "weather", "weather"
 
 
 class TimeIs(models.TextChoices):
     """How sure a logged time is. An unknown time is not a zero."""
 
-    EXACT = "exact"
-    ROUGH = "rough"
+    EXACT = "exact", "exact"
+    ROUGH = "rough", "rough"
     UNKNOWN = "unknown", "not known"
 
 

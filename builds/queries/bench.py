@@ -42,7 +42,7 @@ class Bench:
 
 
 def bench_of(build: Build, builder: Builder | None, today: date, wanted: int | None = None) -> Bench:
-    """The bench of a builder: up to six picks, the last used first. Twelve queries.
+    """The bench of a builder: up to four picks, the last used first. Twelve queries.
 
     wanted: the key of a part that comes first, whatever was used last.
     """
@@ -64,7 +64,7 @@ def bench_of(build: Build, builder: Builder | None, today: date, wanted: int | N
     )
 
 
-def tonight(ledger: Ledger, wanted: int | None = None, most: int = 6) -> tuple[Pick, ...]:
+def tonight(ledger: Ledger, wanted: int | None = None, most: int = 4) -> tuple[Pick, ...]:
     """What is likely on the bench: the operations logged last while they have pieces left, then what comes next."""
     picks: dict[str, Pick] = {}
 

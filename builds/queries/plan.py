@@ -59,6 +59,8 @@ class PlannedPart:
     @property
     def hours_left(self) -> float | None:
         """Mean bench hours left; None where there is no figure."""
+        if self.line.finished:
+            return 0.0
         if self.outlook is None or self.outlook.hours_left is None:
             return None
         return self.outlook.hours_left.mean

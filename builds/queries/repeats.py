@@ -4,7 +4,7 @@ from collections import Counter
 from dataclasses import dataclass
 from datetime import date
 
-from builds.models import Build
+from builds.models import Build, Part
 from builds.queries.ledger import Ledger, OperationLine, PartLine, read_ledger
 from builds.queries.pieces import PieceRow, piece_row
 
@@ -50,9 +50,30 @@ class RepeatedPart:
 
 
 @dataclass(frozen=True)
+class Stage:
+    """Repeated parts that stand alike: in work, to begin, or finished."""
+
+    title: str
+    parts: tuple[RepeatedPart, ...]
+    open: bool
+
+
+@dataclass(frozen=True)
 class RepeatsPage:
     ledger: Ledger
     parts: tuple[RepeatedPart, ...]
+
+    @property
+    def stages(self) -> tuple[Stage, ...]:
+        """The parts in work first and laid open; what is finished folded away while anything is in work."""
+        working = tuple(p for p in self.parts if p.line.begun and not p.line.finished)
+        waiting = tuple(p for p in self.parts if not p.line.begun and not p.line.finished)
+        finished = tuple(p for p in self.parts if p.line.finished)
+        return (
+            Stage("In work", working, open=True),
+            Stage("To begin", waiting, open=not working),
+            Stage("Finished", finished, open=not working and not waiting),
+        )
 
     @property
     def reasons(self) -> tuple[tuple[str, int], ...]:
@@ -74,6 +95,12 @@ def repeats_page(build: Build, today: date) -> RepeatsPage:
     parts = [repeated_part(ledger, line) for line in ledger.parts if is_repeated(line)]
     parts.sort(key=lambda part: (part.line.finished, not part.line.begun))
     return RepeatsPage(ledger, tuple(parts))
+
+
+def yields_of(part: Part, today: date) -> RepeatedPart:
+    """One part's pieces and yields. Nine queries."""
+    ledger = read_ledger(part.build, today)
+    return repeated_part(ledger, ledger.by_part[part.pk])
 
 
 def repeated_part(ledger: Ledger, line: PartLine) -> RepeatedPart:

@@ -33,6 +33,16 @@ def hours_of_minutes(value: float | None) -> str:
 
 
 @register.filter
+def roughly(value: float | None) -> str:
+    """Foreseen hours, to two figures: 722 → "720 h", 47.3 → "47 h", 5.13 → "5.1 h", 1366 → "1,400 h"."""
+    number = _number(value)
+    if number is None or abs(number) < 10:
+        return hours(value)
+    unit = 10 ** (math.floor(math.log10(abs(number))) - 1)
+    return hours(round(number / unit) * unit)
+
+
+@register.filter
 def minutes(value: float | None) -> str:
     """Minutes as logged: 150 → "2 h 30 min", 45 → "45 min", 0 → "0 min", None → "not known"."""
     number = _number(value)

@@ -1,7 +1,7 @@
 """The outlook: how many hours are left, when the build may be finished, and how that was worked out."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from django.http import HttpRequest, HttpResponse
@@ -17,16 +17,17 @@ from builds.queries.outlook import Prospect, prospect_of
 from builds.queries.plan import plan_tree
 from builds.queries.weeks import weeks_of
 from calcs.forecast import FinishDates
-from calcs.forecast_words import finish_range, finish_sentences, hours_range
+from calcs.forecast_words import finish_range, finish_sentences, hours_range, period_of
 
 
 @require_safe
 def outlook_page(request: HttpRequest, slug: str) -> HttpResponse:
     build = the_build(slug)
     today = timezone.localdate()
-    form = AsOfForm(request.GET if "as_of" in request.GET else None, today=today)
+    form = AsOfForm(request.GET if "as_of" in request.GET else None, initial={"as_of": today}, today=today)
     prospect = prospect_of(build, form.day())
     branches, weeks = plan_tree(prospect), weeks_of(prospect.ledger)
+    by_assembly = hours_by_assembly(prospect, branches)
     context = {
         "build": build,
         "here": "outlook",
@@ -39,7 +40,8 @@ def outlook_page(request: HttpRequest, slug: str) -> HttpResponse:
         "milestones": tuple(milestone_lines(prospect)),
         "weeks": weeks,
         "over_time": hours_over_time(prospect),
-        "by_assembly": hours_by_assembly(prospect, branches),
+        # The page shows the table it was drawn from in full, with the parts counted.
+        "by_assembly": by_assembly and replace(by_assembly, rows=()),
         "by_week": hours_by_week(weeks),
     }
     return render(request, "outlook/page.html", context)
@@ -69,7 +71,8 @@ def headline(prospect: Prospect) -> Headline:
             f"{hours[0].upper()}{hours[1:]} are left; when they are worked cannot be told yet.", "", (), hours
         )
     big = finish_range(finish, outlook.as_of)
-    return Headline(f"Finished {big}", "Eight chances in ten.", finish_sentences(finish, outlook.as_of), hours)
+    chance = "Eight chances in ten that the finish falls there."
+    return Headline(f"Finished {big}", chance, finish_sentences(finish, outlook.as_of)[:2], hours)
 
 
 @dataclass(frozen=True)
@@ -99,5 +102,8 @@ def milestone_lines(prospect: Prospect) -> Iterator[MilestoneLine]:
 
 
 def _even(finish: FinishDates | None, as_of: date) -> str:
-    """The first sentence of a finish: the even chance."""
-    return finish_sentences(finish, as_of)[0] if finish else ""
+    """The even chance as a period; empty where it is not known, or further off than the outlook looks."""
+    if finish is None or finish.p50 is None:
+        return ""
+    period = period_of(finish.p50, as_of)
+    return f"by {period.words}" if period.first == period.last else f"by the end of {period.words}"

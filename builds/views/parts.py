@@ -9,12 +9,14 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
+from builds.charts.yields import yield_by_operation
 from builds.forms.fields import refuse
 from builds.forms.plan import NewPartForm, OperationForm, PartForm
 from builds.models import Operation, Part
 from builds.models.words import Kind
 from builds.permissions import the_build, the_builder
 from builds.queries.plan import part_page as read_part_page
+from builds.queries.repeats import is_repeated, repeated_part
 from builds.services import plan as plan_services
 from builds.views.titleblock import part_block
 
@@ -159,11 +161,16 @@ def _page(
         "build": part.build,
         "part": page.line.part,
         "page": page,
-        "block": part_block(page.line),
+        "titleblock": part_block(page.line),
         "form": form,
         "editing": editing,
         "adding": adding,
         "here": "plan",
     }
-    template = "parts/part.html#route" if request.htmx else "parts/part.html"  # type: ignore[attr-defined]
+    template = "parts/part.html#route"
+    if not request.htmx:  # type: ignore[attr-defined]
+        template = "parts/part.html"
+        repeated = repeated_part(page.prospect.ledger, page.line) if is_repeated(page.line) else None
+        chart = yield_by_operation(repeated) if repeated is not None and repeated.counted else None
+        context |= {"repeated": repeated, "chart": chart}
     return render(request, template, context, status=422 if form is not None and form.errors else 200)

@@ -12,7 +12,7 @@ from builds.permissions import the_build, the_builder
 from builds.queries.plan import build_page as read_build_page
 from builds.queries.plan import builds_list as read_builds
 from builds.services import plan as plan_services
-from builds.transfer.record_out import record_text
+from builds.transfer.record_out import export_text
 from builds.views.titleblock import title_block
 
 
@@ -36,7 +36,7 @@ def new_build(request: HttpRequest) -> HttpResponse:
 def build_page(request: HttpRequest, slug: str) -> HttpResponse:
     build = the_build(slug)
     page = read_build_page(build, timezone.localdate())
-    context = {"build": build, "page": page, "block": title_block(page.prospect), "here": "plan"}
+    context = {"build": build, "page": page, "titleblock": title_block(page.prospect), "here": "plan"}
     return render(request, "plan/build.html", context)
 
 
@@ -59,6 +59,6 @@ def edit_build(request: HttpRequest, slug: str) -> HttpResponse:
 def download_record(request: HttpRequest, slug: str) -> HttpResponse:
     """The whole build as one file."""
     build = the_build(slug)
-    response = HttpResponse(record_text(build), content_type="application/json; charset=utf-8")
+    response = HttpResponse(export_text(build), content_type="application/json; charset=utf-8")
     response["Content-Disposition"] = f'attachment; filename="{build.slug}.swarfbook.json"'
     return response

@@ -1,0 +1,176 @@
+"""From the rows of a log file to entries of a build: which part, which operation, and which rows are there already."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+from datetime import date
+from typing import TYPE_CHECKING
+
+from django.core.exceptions import ValidationError
+from simple_history.utils import bulk_create_with_history
+
+from builds.models import Build, Builder, Entry, Operation, Part
+from builds.models.words import Activity, Kind
+from builds.services.changes import change
+from builds.services.log import check_entry
+from builds.transfer.complaints import LogError, known, quoted
+
+if TYPE_CHECKING:
+    from builds.transfer.log_in import FileRow, LogFile
+
+# Which column of a file a model's field came from, for complaints.
+COLUMN_OF = {"operation": "operation", "scrap": "scrap", "worked_on": "date", "part": "part"}
+
+
+@dataclass
+class Intake:
+    """What a file brings that the build does not have yet; nothing of it is saved."""
+
+    entries: list[Entry] = field(default_factory=list)
+    again: int = 0
+    new_parts: list[Part] = field(default_factory=list)
+    new_operations: list[Operation] = field(default_factory=list)
+    new_builders: list[Builder] = field(default_factory=list)
+
+
+class _Places:
+    """The parts of a build with their routes, and those that a file adds."""
+
+    def __init__(self, build: Build, intake: Intake) -> None:
+        self.build = build
+        self.intake = intake
+        parts = list(build.parts.prefetch_related("operations"))
+        self.routes = {part.number: list(part.operations.all()) for part in parts}
+        self.by_number = {part.number.casefold(): part for part in parts}
+        self.by_name: dict[str, list[Part]] = defaultdict(list)
+        for part in parts:
+            self.by_name[_plain(part.name)].append(part)
+        self.position = max((part.position for part in parts), default=-1) + 1
+        self.log_begun = build.entries.exists()
+
+    def part(self, row: FileRow) -> Part | None:
+        """The part that a row is about, a new one where its name is new; None for shop time."""
+        if row.activity:
+            return None
+        wanted = _plain(row.part)
+        if wanted in self.by_number:
+            return self.by_number[wanted]
+        same = self.by_name.get(wanted, [])
+        if len(same) > 1:
+            numbers = known([part.number for part in same])
+            raise _Wrong("part", f"{quoted(row.part)} is the name of {len(same)} parts: give the number ({numbers}).")
+        if same:
+            return same[0]
+        return None if wanted in Activity.values else self._new_part(row)
+
+    def _new_part(self, row: FileRow) -> Part:
+        number = next(n for n in range(len(self.by_number) + 1, 10**6) if str(n) not in self.by_number)
+        part = Part(build=self.build, number=str(number), name=row.part, position=self.position)
+        # In a log that has begun already, the part joins the plan with the first row that speaks of it.
+        making = Operation(part=part, number=10, kind=Kind.MAKING, added_on=row.worked_on if self.log_begun else None)
+        self.position += 1
+        self.by_number[part.number.casefold()] = part
+        self.by_name[_plain(part.name)].append(part)
+        self.routes[part.number] = [making]
+        self.intake.new_parts.append(part)
+        self.intake.new_operations.append(making)
+        return part
+
+    def operation(self, row: FileRow, part: Part | None) -> Operation | None:
+        if part is None:
+            if row.operation:
+                raise _Wrong("operation", "Shop time has no operation.")
+            return None
+        route = self.routes[part.number]
+        if not row.operation:
+            return route[0] if len(route) == 1 else None
+        wanted = _plain(row.operation)
+        for name in ("number", "title", "kind"):
+            same = [o for o in route if _plain(str(getattr(o, name))) == wanted]
+            if len(same) == 1:
+                return same[0]
+            if same:
+                raise _Wrong("operation", f"{quoted(row.operation)} stands {len(same)} times in the route of {part}.")
+        raise _Wrong("operation", f"{part} has no such operation. Its route: {known([str(o) for o in route])}.")
+
+
+class _Wrong(ValueError):
+    def __init__(self, column: str, sentence: str) -> None:
+        self.column = column
+        super().__init__(sentence)
+
+
+def plan_rows(build: Build, file: LogFile, *, by: Builder | None, today: date) -> Intake:
+    """Turn rows into entries that are not saved. Raises LogError with all that do not fit the build."""
+    intake = Intake()
+    places = _Places(build, intake)
+    there = set(build.entries.values_list("token", flat=True))
+    builders = {builder.name.casefold(): builder for builder in Builder.objects.all()}
+    complaints: list[str] = []
+    # The oldest first, so that a new part joins the plan on the first day of work on it.
+    for row in sorted(file.rows, key=lambda row: row.worked_on):
+        if row.token in there:
+            intake.again += 1
+            continue
+        try:
+            entry = _entry(row, places, builders, by)
+            check_entry(entry, today)
+            intake.entries.append(entry)
+        except _Wrong as error:
+            complaints.append(f"{file.table.place(row.row, error.column)}: {error}")
+        except ValidationError as error:
+            for name, sentences in error.message_dict.items():
+                complaints.append(f"{file.table.place(row.row, COLUMN_OF.get(name, name))}: {' '.join(sentences)}")
+    if complaints:
+        raise LogError(complaints)
+    return intake
+
+
+def _entry(row: FileRow, places: _Places, builders: dict[str, Builder], by: Builder | None) -> Entry:
+    part = places.part(row)
+    if part is None and (row.good or row.scrap):
+        raise _Wrong("good" if row.good else "scrap", "Pieces are counted at a part's operation, not in shop time.")
+    return Entry(
+        build=places.build,
+        worked_on=row.worked_on,
+        since_on=row.since_on,
+        builder=_builder(row, places.intake, builders, by),
+        part=part,
+        operation=places.operation(row, part),
+        activity=(row.activity or _plain(row.part)) if part is None else "",
+        bench_minutes=row.time.minutes,
+        bench_is=row.time.bench_is,
+        good=row.good,
+        reworked=row.reworked,
+        scrap=row.scrap,
+        scrap_reason=row.reason,
+        note=row.note,
+        token=row.token,
+    )
+
+
+def _builder(row: FileRow, intake: Intake, builders: dict[str, Builder], by: Builder | None) -> Builder | None:
+    if not row.builder:
+        return by
+    name = " ".join(row.builder.split())
+    if name.casefold() not in builders:
+        builders[name.casefold()] = Builder(name=name)
+        intake.new_builders.append(builders[name.casefold()])
+    return builders[name.casefold()]
+
+
+def save(build: Build, intake: Intake, *, by: Builder | None, said: str) -> None:
+    """Write an intake as one event, each record with the history row that undoing goes by."""
+    with change(build=build, by=by, said=said) as event:
+        mark = {"event_id": event.pk}
+        for builder in intake.new_builders:
+            builder.save()
+        if intake.new_parts:
+            bulk_create_with_history(intake.new_parts, Part, custom_historical_attrs=mark)
+            bulk_create_with_history(intake.new_operations, Operation, custom_historical_attrs=mark)
+        bulk_create_with_history(intake.entries, Entry, batch_size=500, custom_historical_attrs=mark)
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.casefold().split())
