@@ -7,6 +7,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from calcs.lengths_sizes import BA_DIAMETERS, LETTER_DRILLS, NUMBER_DRILLS, WIRE_GAUGE
 from calcs.quantities import format_length, millimetres, read_length, registry
 from tests.calcs.typed_texts import assert_whole, nearly_sense, typed
 
@@ -141,3 +142,18 @@ def test_reading_refusals_does_not_load_pint():
     )
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
+
+
+def test_every_named_size_is_there_and_the_series_run_one_way():
+    # No table to hand covers every row; a slip of a digit would mostly break the order.
+    for table, first, last, rising in (
+        (NUMBER_DRILLS, 1, 80, False),
+        (LETTER_DRILLS, "a", "z", True),
+        (BA_DIAMETERS, 0, 12, False),
+        (WIRE_GAUGE, 0, 30, False),
+    ):
+        names, mm = list(table), list(table.values())
+        assert (names[0], names[-1]) == (first, last)
+        assert len(mm) == (26 if first == "a" else last - first + 1)
+        assert len(set(mm)) == len(mm)
+        assert mm == sorted(mm, reverse=not rising)
