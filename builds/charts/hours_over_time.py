@@ -27,10 +27,14 @@ from builds.queries.weeks import hours_by_month
 from builds.templatetags.figures import roughly
 from calcs.durations import format_hours
 from calcs.forecast import FinishDates
+from calcs.forecast_words import period_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
+
+
+BEYOND = "later than the outlook looks"
 
 
 @dataclass(frozen=True)
@@ -110,10 +114,11 @@ def _in_words(course: Course) -> str:
     if course.ahead is None:
         return done.replace(" at the bench", " were logged at the bench")
     (early, even, late), (low, _, high) = course.ahead.dates, course.ahead.hours
-    end = "later than the outlook looks" if course.ahead.open_ended else f"{late:%B %Y}"
+    first, middle = period_of(early, course.as_of).words, period_of(even, course.as_of).placed
+    last = BEYOND if course.ahead.open_ended else period_of(late, course.as_of).words
     return (
-        f"{done} The hatched range ends between {early:%B %Y} (chance 1 in 10) and {end} (chance 9 in 10), with "
-        f"{about(low)} to {roughly(high)} in all; the even chance is {even:%B %Y}."
+        f"{done} The hatched range ends between {first} (1 chance in 10) and {last} (9 in 10), with "
+        f"{about(low)} to {roughly(high)} in all; the even chance lies {middle}."
     )
 
 
@@ -126,7 +131,7 @@ def _table(months: tuple[tuple[date, float], ...], course: Course) -> tuple[tupl
         words = ("Early (1 in 10)", "Even chance", "Late (9 in 10)")
         for word, day, total in zip(words, course.ahead.dates, course.ahead.hours, strict=True):
             late = course.ahead.open_ended and word.startswith("Late")
-            rows.append((word, "later than the outlook looks" if late else f"{day:%B %Y}", about(total)))
+            rows.append((word, BEYOND if late else period_of(day, course.as_of).words, about(total)))
     return tuple(rows)
 
 

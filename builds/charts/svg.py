@@ -27,6 +27,7 @@ def for_a_page(text: str, name: str, title: str, description: str, layout: str) 
         _without_namespaces(element)
         _styles_as_attributes(element)
         _tidied(element)
+    _marks_in_place(root)
     _pruned(root)
     _renamed(root, name)
     box = root.attrib["viewBox"]
@@ -78,6 +79,19 @@ def _tidied(element: Element) -> None:
     element.tail = None
     if element.tag != "text" and element.tag != "tspan":
         element.text = None
+
+
+def _marks_in_place(root: Element) -> None:
+    """Every mark drawn where it stands: what a use element borrows is not re-inked by the page's style sheet."""
+    shapes = {element.get("id"): element for element in root.iter("path") if element.get("id")}
+    for element in root.iter("use"):
+        shape = shapes[element.attrib.pop("href").removeprefix("#")]
+        place = f"translate({element.attrib.pop('x', '0')} {element.attrib.pop('y', '0')})"
+        element.tag = "path"
+        element.attrib = {**shape.attrib, **element.attrib, "transform": place}
+        element.attrib.pop("id", None)
+    for holder in root.iter("defs"):
+        holder[:] = [child for child in holder if child.tag != "path"]
 
 
 def _pruned(parent: Element) -> None:

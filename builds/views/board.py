@@ -12,6 +12,8 @@ from builds.queries.board import Board, board_of
 from calcs.forecast_words import finish_range, finish_sentences
 
 SECONDS_A_PANEL = 18
+# After so many turns one, two, four or five panels are back at the first, so fresh figures cut no panel short.
+TURNS = 20
 
 
 @login_not_required
@@ -21,7 +23,13 @@ def board_page(request: HttpRequest, slug: str) -> HttpResponse:
     builder_looks = request.user.is_authenticated
     build = get_object_or_404(Build, slug=slug, **({} if builder_looks else {"on_board": True}))
     board = board_of(build, timezone.localdate())
-    context = {"build": build, "board": board, "when": finish_words(board), "seconds": SECONDS_A_PANEL}
+    context = {
+        "build": build,
+        "board": board,
+        "when": finish_words(board),
+        "seconds": SECONDS_A_PANEL,
+        "fresh": TURNS * SECONDS_A_PANEL,
+    }
     response = render(request, "board/page.html", context)
     # The page differs by the cookie of the look, and for builders, so caches in between must tell them apart.
     patch_vary_headers(response, ["Cookie"])
