@@ -1,23 +1,20 @@
 """From the rows of a log file to entries of a build: which part, which operation, and which rows are there already."""
 
-from __future__ import annotations
-
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
-from typing import TYPE_CHECKING
 
 from django.core.exceptions import ValidationError
+from django.db import models, transaction
 from simple_history.utils import bulk_create_with_history
 
-from builds.models import Build, Builder, Entry, Operation, Part
+from builds.models import Build, Builder, Entry, Event, Operation, Part
 from builds.models.words import Activity, Kind
 from builds.services.changes import change
 from builds.services.log import check_entry
 from builds.transfer.complaints import LogError, known, quoted
-
-if TYPE_CHECKING:
-    from builds.transfer.log_in import FileRow, LogFile
+from builds.transfer.log_rows import FileRow, LogFile
 
 # Which column of a file a model's field came from, for complaints.
 COLUMN_OF = {"operation": "operation", "scrap": "scrap", "worked_on": "date", "part": "part"}
@@ -29,6 +26,7 @@ class Intake:
 
     entries: list[Entry] = field(default_factory=list)
     again: int = 0
+    removed: int = 0
     new_parts: list[Part] = field(default_factory=list)
     new_operations: list[Operation] = field(default_factory=list)
     new_builders: list[Builder] = field(default_factory=list)
@@ -105,13 +103,14 @@ def plan_rows(build: Build, file: LogFile, *, by: Builder | None, today: date) -
     """Turn rows into entries that are not saved. Raises LogError with all that do not fit the build."""
     intake = Intake()
     places = _Places(build, intake)
-    there = set(build.entries.values_list("token", flat=True))
+    there = dict(build.entries.values_list("token", "removed_at"))
     builders = {builder.name.casefold(): builder for builder in Builder.objects.all()}
     complaints: list[str] = []
     # The oldest first, so that a new part joins the plan on the first day of work on it.
     for row in sorted(file.rows, key=lambda row: row.worked_on):
         if row.token in there:
             intake.again += 1
+            intake.removed += there[row.token] is not None
             continue
         try:
             entry = _entry(row, places, builders, by)
@@ -160,16 +159,29 @@ def _builder(row: FileRow, intake: Intake, builders: dict[str, Builder], by: Bui
     return builders[name.casefold()]
 
 
-def save(build: Build, intake: Intake, *, by: Builder | None, said: str) -> None:
-    """Write an intake as one event, each record with the history row that undoing goes by."""
-    with change(build=build, by=by, said=said) as event:
-        mark = {"event_id": event.pk}
+def save(build: Build, intake: Intake, *, by: Builder | None, name: str) -> None:
+    """Write an intake, all or nothing, each record with the history row that undoing goes by.
+
+    New parts are an event of their own: taking the entries back leaves the parts that they speak of.
+    """
+    with transaction.atomic():
         for builder in intake.new_builders:
             builder.save()
         if intake.new_parts:
-            bulk_create_with_history(intake.new_parts, Part, custom_historical_attrs=mark)
-            bulk_create_with_history(intake.new_operations, Operation, custom_historical_attrs=mark)
-        bulk_create_with_history(intake.entries, Entry, batch_size=500, custom_historical_attrs=mark)
+            with change(build=build, by=by, said=f"added {_some(intake.new_parts, 'part')} named in {name}") as event:
+                _save_all(Part, intake.new_parts, event)
+                _save_all(Operation, intake.new_operations, event)
+        with change(build=build, by=by, said=f"took in {_some(intake.entries, 'entry')} from {name}") as event:
+            _save_all(Entry, intake.entries, event)
+
+
+def _save_all(model: type[models.Model], records: Sequence[models.Model], event: Event) -> None:
+    bulk_create_with_history(records, model, batch_size=500, custom_historical_attrs={"event_id": event.pk})
+
+
+def _some(records: Sequence[object], what: str) -> str:
+    plural = "entries" if what == "entry" else f"{what}s"
+    return f"{len(records):,} {what if len(records) == 1 else plural}"
 
 
 def _plain(name: str) -> str:
