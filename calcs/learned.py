@@ -47,8 +47,8 @@ def rate_observations(parts: Iterable[PartPlan]) -> Iterator[RateObservation]:
             if whole is not None:
                 yield whole
             continue
-        for operation in part.operations:
-            seen = _operation(operation, part.wanted if part.finished else 0, finished)
+        for operation, passed in zip(part.operations, passed_each(part.operations), strict=True):
+            seen = _operation(operation, part, passed)
             if seen is not None:
                 yield seen
 
@@ -60,9 +60,12 @@ def is_finished(part: PartPlan) -> bool:
     return bool(part.operations) and passed_each(part.operations)[-1] >= part.wanted + part.spares
 
 
-def _operation(operation: OperationPlan, taken_as_made: int, finished: bool) -> RateObservation | None:
-    pieces = operation.counted or taken_as_made
-    minutes = operation.bench_minutes if finished else operation.bench_minutes_counted
+def _operation(operation: OperationPlan, part: PartPlan, passed: int) -> RateObservation | None:
+    """Compare one operation; once nothing more has to go through it, all its minutes count, and all pieces that
+    later operations show to have passed."""
+    through = part.finished or passed >= part.wanted + part.spares
+    pieces = (passed + operation.scrap or part.wanted) if through else operation.counted
+    minutes = operation.bench_minutes if through else operation.bench_minutes_counted
     if operation.times_unknown or operation.minutes_per_piece is None or not pieces or minutes <= 0:
         return None
     planned = operation.bench_minutes_planned(pieces, max(1, operation.setups_done))

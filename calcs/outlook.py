@@ -85,6 +85,18 @@ class _Left:
     milestone_unattended: Floats
 
 
+@dataclass(frozen=True)
+class _Found:
+    """Everything the outlook is put together from; `days` as `_finish_days` returns them."""
+
+    parts: tuple[OpenPart, ...]
+    learned: _Learned
+    drawn: PartDraws
+    left: _Left
+    days: Floats | None
+    nothing_to_go_by: bool
+
+
 def foresee(plan: BuildPlan, as_of: date, seed: int, draws: int = 4000) -> Outlook:
     """Return the outlook of a build on a day.
 
@@ -101,34 +113,34 @@ def foresee(plan: BuildPlan, as_of: date, seed: int, draws: int = 4000) -> Outlo
         raise ValueError("An outlook needs at least 100 draws; 4,000 are usual.")
     shared_seed, part_seed, walk_seed = np.random.SeedSequence(seed).spawn(3)
     parts = open_parts(plan.parts)
-    learned = _learn(plan, as_of, np.random.default_rng(shared_seed), draws)
+    learned = _learn(plan, as_of, shared_seed, draws)
     drawn = draw_parts(parts, learned.known, part_seed, draws)
     nothing_to_go_by = not plan.parts or (bool(parts) and not drawn.foreseeable.any())
     left = _add_up(plan, parts, drawn, learned)
     days = None if nothing_to_go_by else _finish_days(plan, as_of, left, np.random.default_rng(walk_seed))
-    return _outlook(plan, as_of, parts, learned, drawn, left, days, nothing_to_go_by)
+    return _outlook(plan, as_of, _Found(parts, learned, drawn, left, days, nothing_to_go_by))
 
 
-def _learn(plan: BuildPlan, as_of: date, rng: np.random.Generator, draws: int) -> _Learned:
+def _learn(plan: BuildPlan, as_of: date, seed: np.random.SeedSequence, draws: int) -> _Learned:
     kinds = tuple(dict.fromkeys(operation.kind for part in plan.parts for operation in part.operations))
     observations = list(rate_observations(plan.parts))
     rates = fit_rates(observations, kinds)
     hours = {kind: sum(one.minutes for one in plan.stints if one.kind == kind) / 60 for kind in ("operation", "shop")}
     share = shop_share(hours["operation"], hours["shop"])
     growth = growth_of_plan(hours_added(plan, as_of), hours["operation"])
-    # The order is fixed: what is drawn first must not hang on how much is drawn of the rest.
-    in_the_shop, growing = share.draw(rng, draws), growth.draw(rng, draws)
+    # Seeds of their own, so that more shop time in the log does not stir up the draws of the rates.
+    for_share, for_growth, for_rates = (np.random.default_rng(one) for one in seed.spawn(3))
     known = Knowledge(
         kinds=kinds,
-        rates=rates.draw(rng, draws),
+        rates=rates.draw(for_rates, draws),
         own={one.key: one for one in observations if one.kind},
         shop_yield=shop_belief(yield_counts(plan.parts)),
         borrowed_part=borrowed_part(plan.parts),
         borrowed_operations=borrowed_operations(plan.parts),
     )
     # Added planned hours cost the shop's ratio times as many.
-    growing = np.minimum(growing * np.exp(known.rates.shop), MOST_GROWTH)
-    return _Learned(rates, share, growth, known, growing, in_the_shop)
+    growing = np.minimum(growth.draw(for_growth, draws) * np.exp(known.rates.shop), MOST_GROWTH)
+    return _Learned(rates, share, growth, known, growing, share.draw(for_share, draws))
 
 
 def _add_up(plan: BuildPlan, parts: Sequence[OpenPart], drawn: PartDraws, learned: _Learned) -> _Left:
@@ -167,45 +179,35 @@ def _finish_days(plan: BuildPlan, as_of: date, left: _Left, rng: np.random.Gener
     return np.maximum(days, 7 * unattended / unattended_hours_per_week(plan.stints, as_of))
 
 
-def _outlook(
-    plan: BuildPlan,
-    as_of: date,
-    parts: Sequence[OpenPart],
-    learned: _Learned,
-    drawn: PartDraws,
-    left: _Left,
-    days: Floats | None,
-    nothing_to_go_by: bool,
-) -> Outlook:
+def _outlook(plan: BuildPlan, as_of: date, found: _Found) -> Outlook:
     """Put the figures together."""
+    parts, drawn, left, days, rates = found.parts, found.drawn, found.left, found.days, found.learned.rates
     pace = summarise_pace(plan.stints, as_of)
     finish_on = None if days is None else finish_dates(days[0], as_of)
-    unestimated = tuple(part.key for part in parts if not part.figured)
     planned = sum(part.planned_minutes for part in parts if part.figured) / 60
-    seen = learned.rates.observations
-    chain = _chain(drawn, learned, planned, left)
-    facts: dict[str, Any] = {
-        "as_of": as_of,
-        "hours_done": sum(one.minutes for one in plan.stints) / 60,
-        "unattended_hours_done": sum(one.unattended_minutes for one in plan.stints) / 60,
-        "planned_hours_left": planned,
-        "hours_left": None if nothing_to_go_by else spread_of(left.bench),
-        "unattended_hours_left": spread_of(left.unattended),
-        "pace_hours_per_week": None if pace is None else pace.mean_hours,
-        "pace": pace,
-        "finish_on": finish_on,
-        "unestimated_parts": unestimated,
-        "unestimated_operations": _operations_without_figure(parts),
-        "groups": _groups(plan, parts, drawn),
-        "parts": _parts(parts, drawn),
-        "milestones": _milestones(plan, left, days, as_of) if not nothing_to_go_by else (),
-        "rates": (learned.rates.overall(), *learned.rates.by_kind()) if seen else (),
-        "shop_share": learned.share.summary(),
-        "growth": learned.growth.summary(),
-        "working": working_of(chain, pace, plan.closures, finish_on, nothing_to_go_by),
-        "remarks": remarks_on(plan, parts, pace, len(seen), nothing_to_go_by, finish_on, chain),
-    }
-    return Outlook(**facts)
+    chain = _chain(drawn, found.learned, planned, left)
+    seen = len(rates.observations)
+    return Outlook(
+        as_of=as_of,
+        hours_done=sum(one.minutes for one in plan.stints) / 60,
+        unattended_hours_done=sum(one.unattended_minutes for one in plan.stints) / 60,
+        planned_hours_left=planned,
+        hours_left=None if found.nothing_to_go_by else spread_of(left.bench),
+        unattended_hours_left=spread_of(left.unattended),
+        pace_hours_per_week=None if pace is None else pace.mean_hours,
+        pace=pace,
+        finish_on=finish_on,
+        unestimated_parts=tuple(part.key for part in parts if not part.figured),
+        unestimated_operations=_operations_without_figure(parts),
+        groups=_groups(plan, parts, drawn),
+        parts=_parts(parts, drawn),
+        milestones=() if found.nothing_to_go_by else _milestones(plan, left, days, as_of),
+        rates=(rates.overall(), *rates.by_kind()) if seen else (),
+        shop_share=found.learned.share.summary(),
+        growth=found.learned.growth.summary(),
+        working=working_of(chain, pace, plan.closures, finish_on, found.nothing_to_go_by),
+        remarks=remarks_on(plan, parts, pace, seen, found.nothing_to_go_by, finish_on, chain),
+    )
 
 
 def _chain(drawn: PartDraws, learned: _Learned, planned: float, left: _Left) -> Chain:

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from calcs.borrowing import Borrowed
 from calcs.rates import RateDraws, RateObservation
 from calcs.route_draws import Block, KindYields, Singles, blocks_of, column, draw_kind_yields, draw_remakes, draw_yields
-from calcs.time_draws import ShopDraws, TimeFigures, beyond, draw_ratios, time_figures
+from calcs.time_draws import ShopDraws, beyond, draw_ratios, time_figures
 from calcs.worklist import MISSING, OpenPart
 from calcs.yields import ShopYield
 
@@ -109,21 +109,31 @@ def _draw_block(
     remade = extra * figures.minutes_per_piece
     remade += again
     _add_unattended(block, places, extra, machine, result)
-    mean_ratio = ratios.mean(axis=1)
+    expected = ratios.mean(axis=1) * planned[:, 0]
     remade *= ratios
     ratios *= planned
-    spent = _spent(block, planned)
     minutes = ratios
     minutes += remade
+    spent = _spent(block, planned)
     if spent.any():
         minutes -= spent
         np.maximum(minutes, 0, out=minutes)
-    by_part = np.array([minutes[rows].sum(axis=0) for rows in block.rows])
-    _note_sums(block, figures, mean_ratio * planned[:, 0], float(remade.mean(axis=1).sum()), float(spent.sum()), result)
-    elsewhere = column([part.elsewhere_minutes for part in block.parts])
-    left = np.where(elsewhere > 0, np.maximum(by_part - elsewhere, LEAST_SHARE_LEFT * by_part), by_part)
-    result.in_hand += float((by_part - left).mean(axis=1).sum()) / 60
+    left = _left_of_parts(block, minutes)
     result.bench[places] = left / 60
+    _note_sums(block, expected, _mean_sum(remade), _mean_sum(left), result)
+
+
+def _left_of_parts(block: Block, minutes: Singles) -> Singles:
+    """Sum the minutes (rows, draws) by part, less what was logged on a part where nothing was counted yet."""
+    by_part = np.array([minutes[rows].sum(axis=0) for rows in block.rows])
+    elsewhere = column([part.elsewhere_minutes for part in block.parts])
+    if elsewhere.any():
+        by_part = np.where(elsewhere > 0, np.maximum(by_part - elsewhere, LEAST_SHARE_LEFT * by_part), by_part)
+    return by_part
+
+
+def _mean_sum(minutes: Singles) -> float:
+    return float(minutes.mean(axis=1, dtype=np.float64).sum())
 
 
 def _spent(block: Block, planned: Singles) -> Singles:
@@ -132,14 +142,13 @@ def _spent(block: Block, planned: Singles) -> Singles:
     return np.where(planned > 0, column(spent), np.float32(0))
 
 
-def _note_sums(
-    block: Block, figures: TimeFigures, expected: Singles, remade: float, spent: float, result: PartDraws
-) -> None:
+def _note_sums(block: Block, expected: Singles, remade: float, left: float, result: PartDraws) -> None:
+    """Add to the sums; what was spent already is what the others exceed the minutes left by."""
     lent = np.array([operation.figure == MISSING for operation in block.operations])
     result.at_own_ratio += float(expected[~lent].sum()) / 60
     result.borrowed += float(expected[lent].sum()) / 60
     result.remakes += remade / 60
-    result.in_hand += spent / 60
+    result.in_hand += (float(expected.sum()) + remade - left) / 60
 
 
 def _add_unattended(block: Block, places: Sequence[int], extra: Singles, machine: Singles, result: PartDraws) -> None:

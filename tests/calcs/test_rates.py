@@ -1,0 +1,119 @@
+"""What the log says of the plan."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import stats
+
+from calcs.rates import PRIOR_LOG_SD, PRIOR_MEDIAN_RATIO, RateObservation, fit_rates
+
+KINDS = ("turning", "milling", "drilling")
+
+
+def seen(key: int, kind: str, ratio: float, pieces: int = 1) -> RateObservation:
+    return RateObservation(key, kind, 60.0, 60.0 * ratio, pieces)
+
+
+observations = st.lists(
+    st.builds(seen, st.integers(1, 10**6), st.sampled_from(KINDS), st.floats(0.2, 8), st.integers(1, 20)),
+    min_size=1,
+    max_size=12,
+)
+
+
+def test_without_a_log_the_prior_speaks():
+    prior = fit_rates([], KINDS).overall()
+    spread = 1.2815515655446004 * PRIOR_LOG_SD
+    assert prior.ratio == pytest.approx(PRIOR_MEDIAN_RATIO)
+    assert prior.low == pytest.approx(PRIOR_MEDIAN_RATIO * math.exp(-spread), rel=1e-6)
+    assert prior.high == pytest.approx(PRIOR_MEDIAN_RATIO * math.exp(spread), rel=1e-6)
+    assert prior.operations == 0
+
+
+def test_the_grid_weighs_by_the_likelihood_of_the_whole_log():
+    # Reference library: the density of scipy.stats.multivariate_normal, built from the model's covariance.
+    log = [seen(1, "turning", 2.0, 3), seen(2, "turning", 1.2), seen(3, "milling", 0.7, 8), seen(4, "", 1.9)]
+    prior, posterior = fit_rates([], KINDS), fit_rates(log, KINDS)
+    values = [one.log_ratio for one in log]
+    same_kind = np.array([[a.kind == b.kind != "" for a in log] for b in log], dtype=float)
+    expected = []
+    for (kind_sd, operation_sd, piece_sd), weight in zip(prior.sds, prior.weights, strict=True):
+        own = operation_sd**2 + piece_sd**2 / np.array([one.pieces for one in log])
+        covariance = PRIOR_LOG_SD**2 + kind_sd**2 * same_kind + np.diag(own)
+        mean = np.full(4, math.log(PRIOR_MEDIAN_RATIO))
+        expected.append(weight * stats.multivariate_normal(mean, covariance).pdf(values))
+    assert posterior.weights == pytest.approx(np.array(expected) / sum(expected), rel=1e-8)
+
+
+def test_the_posterior_of_the_shop_is_the_conditional_normal():
+    log = [seen(1, "turning", 2.0, 3), seen(2, "milling", 1.2)]
+    posterior = fit_rates(log, KINDS)
+    kind_sd, operation_sd, piece_sd = posterior.sds[77]
+    covariance = PRIOR_LOG_SD**2 + np.diag(kind_sd**2 + operation_sd**2 + piece_sd**2 / np.array([3, 1]))
+    gap = np.array([one.log_ratio for one in log]) - math.log(PRIOR_MEDIAN_RATIO)
+    gain = PRIOR_LOG_SD**2 * np.ones(2) @ np.linalg.inv(covariance)
+    assert posterior.means[77, 0] == pytest.approx(math.log(PRIOR_MEDIAN_RATIO) + gain @ gap, rel=1e-9)
+    variance = PRIOR_LOG_SD**2 - gain @ np.full(2, PRIOR_LOG_SD**2)
+    assert posterior.roots[77, 0, 0] ** 2 == pytest.approx(variance, rel=1e-9)
+
+
+@settings(max_examples=40, deadline=None)
+@given(observations, st.floats(1.05, 2))
+def test_more_hours_for_the_same_plan_raise_the_ratio(log, factor):
+    slower = [RateObservation(one.key, one.kind, 60, one.actual_minutes * factor, one.pieces) for one in log]
+    before, after = fit_rates(log, KINDS), fit_rates(slower, KINDS)
+    # All logs move alike, so at each grid point the shop follows by the same share of the way.
+    assert (after.means[:, 0] > before.means[:, 0]).all()
+    assert after.overall().actual_hours > before.overall().actual_hours
+
+
+@settings(max_examples=40, deadline=None)
+@given(observations)
+def test_ranges_are_ordered_and_draws_agree_with_them(log):
+    posterior = fit_rates(log, KINDS)
+    draws = posterior.draw(np.random.default_rng(3), 4000)
+    for summary in (posterior.overall(), *posterior.by_kind()):
+        assert 0 < summary.low < summary.ratio < summary.high
+    overall = posterior.overall()
+    assert 0.06 < (draws.shop < math.log(overall.low)).mean() < 0.14
+    assert 0.46 < (draws.shop < math.log(overall.ratio)).mean() < 0.54
+
+
+def test_few_logs_shrink_to_the_shop_and_many_speak_for_themselves():
+    shop = [seen(key, "turning", 1.5 * 1.5 ** (-1) ** key, 4) for key in range(20)]
+    few = fit_rates([*shop, seen(100, "milling", 4.0, 4)], KINDS)
+    many = fit_rates([*shop, *(seen(100 + key, "milling", 4.0 * 1.5 ** (-1) ** key, 4) for key in range(20))], KINDS)
+    [_, few_milling] = few.by_kind()
+    [_, many_milling] = many.by_kind()
+    assert 1.5 < few_milling.ratio < 3.2
+    assert many_milling.ratio == pytest.approx(4.0, rel=0.15)
+    assert many_milling.high / many_milling.low < few_milling.high / few_milling.low
+
+
+def test_a_slip_of_the_pen_does_not_move_the_shop_far():
+    shop = [seen(key, "turning", 1.3, 4) for key in range(12)]
+    slip = fit_rates([*shop, seen(99, "turning", 6000)], KINDS).overall()
+    assert slip.ratio < 2.2
+    assert seen(99, "turning", 6000).log_ratio == pytest.approx(math.log(30))
+
+
+def test_one_kind_more_leaves_the_draws_of_the_others_as_they_were():
+    log = [seen(1, "turning", 2.0, 3), seen(2, "milling", 1.2)]
+    few = fit_rates(log, KINDS[:2]).draw(np.random.default_rng(5), 300)
+    more = fit_rates(log, KINDS).draw(np.random.default_rng(5), 300)
+    assert more.kinds[:2] == pytest.approx(few.kinds, abs=1e-9)
+    assert more.shop == pytest.approx(few.shop, abs=1e-9)
+
+
+@pytest.mark.parametrize(("planned", "actual", "pieces"), [(0, 60, 1), (60, 0, 1), (60, 60, 0), (60, math.inf, 1)])
+def test_a_rate_without_minutes_or_pieces_is_refused(planned, actual, pieces):
+    with pytest.raises(ValueError, match="above 0"):
+        RateObservation(1, "turning", planned, actual, pieces)
+
+
+def test_a_kind_that_was_not_asked_for_is_refused():
+    with pytest.raises(ValueError, match="lapping"):
+        fit_rates([seen(1, "lapping", 1.0)], KINDS)
