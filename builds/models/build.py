@@ -1,12 +1,16 @@
 """One model under construction."""
 
 import uuid
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from django.db import models
 
 from builds.models.history import Versioned, kept_history
 from builds.models.words import Activity, BuildState, Units, one_of
+
+if TYPE_CHECKING:
+    from builds.models.machine import Machine
+    from builds.models.material import Material
 
 
 def every_activity() -> list[str]:
@@ -31,8 +35,12 @@ class Build(Versioned):
     date_on_board = models.BooleanField("the board tells when it may run", default=True)
     # A list of activities: which shop time counts in the headline hours differs from builder to builder.
     activities_counted = models.JSONField("shop time that counts", default=every_activity, blank=True)
-    machines = models.ManyToManyField("Machine", blank=True, related_name="builds")
-    materials = models.ManyToManyField("Material", blank=True, related_name="builds")
+    machines: "models.ManyToManyField[Machine, models.Model]" = models.ManyToManyField(
+        "Machine", blank=True, related_name="builds"
+    )
+    materials: "models.ManyToManyField[Material, models.Model]" = models.ManyToManyField(
+        "Material", blank=True, related_name="builds"
+    )
     revision = models.PositiveIntegerField(default=0, editable=False)
     created_at = models.DateTimeField(auto_now_add=True)
     history = kept_history(excluded_fields=["revision", "created_at", "uid"])

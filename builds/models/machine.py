@@ -1,5 +1,6 @@
 """What the shop has, whichever build it serves."""
 
+from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import F, Q
 
@@ -30,6 +31,11 @@ class Machine(models.Model):
                 violation_error_message="A machine's power is more than nothing.",
             ),
         ]
+
+    def clean(self) -> None:
+        # To the database an unset speed makes the whole comparison unknown, and it lets pass what is unknown.
+        if (self.speed_low is None) != (self.speed_high is None):
+            raise ValidationError("Give both the lowest and the highest speed, the lowest first, or neither.")
 
     def __str__(self) -> str:
         return self.name

@@ -29,15 +29,23 @@ def change(*, build: Build, by: Builder | None, said: str, undoable: bool = True
     said: what was done, as a short sentence without a name ("logged 2 h 30 min on 14 Piston ring").
     Sets `build.revision` to the new one. Raises whatever is raised inside, with nothing written.
     """
-    with transaction.atomic():
-        Build.objects.filter(pk=build.pk).update(revision=F("revision") + 1)
-        build.revision = Build.objects.values_list("revision", flat=True).get(pk=build.pk)
-        event = Event.objects.create(build=build, revision=build.revision, by=by, said=said[:300], undoable=undoable)
-        mark = current_event.set(event.pk)
-        try:
-            yield event
-        finally:
-            current_event.reset(mark)
+    before = build.revision
+    try:
+        with transaction.atomic():
+            Build.objects.filter(pk=build.pk).update(revision=F("revision") + 1)
+            build.revision = Build.objects.values_list("revision", flat=True).get(pk=build.pk)
+            event = Event.objects.create(
+                build=build, revision=build.revision, by=by, said=said[:300], undoable=undoable
+            )
+            mark = current_event.set(event.pk)
+            try:
+                yield event
+            finally:
+                current_event.reset(mark)
+    except BaseException:
+        # An outlook is kept by the revision: one that was never written must not be asked for.
+        build.revision = before
+        raise
 
 
 def write(record: models.Model, *, seen: int | None = None, exclude: set[str] | None = None) -> None:

@@ -30,6 +30,15 @@ def clock_on(
     *, builder: Builder, build: Build, part: Part | None, operation: Operation | None, activity: str, now: datetime
 ) -> Clock:
     """Start the builder's clock. Clocking on twice to the same work keeps the first moment."""
+    with transaction.atomic():
+        # Two presses at once queue here, so that the second finds the clock of the first.
+        Builder.objects.select_for_update().get(pk=builder.pk)
+        return _running_or_new(builder, build, part, operation, activity, now)
+
+
+def _running_or_new(
+    builder: Builder, build: Build, part: Part | None, operation: Operation | None, activity: str, now: datetime
+) -> Clock:
     running = Clock.objects.filter(builder=builder).select_related("operation", "part", "build").first()
     wanted = entry_for(build, Line(worked_on=evening_of(now), part=part, operation=operation, activity=activity))
     if running is not None:
@@ -62,7 +71,7 @@ def clock_on(
 def clock_off(*, clock: Clock, line: Line, now: datetime) -> Entry:
     """Stop the clock and log what it measured, in one go.
 
-    line: counts, note and token from the form, and a bench time where the builder gave another than the clock's.
+    line: counts and note from the form, and a bench time where the builder gave another than the clock's.
     Its date is the evening the clock was started on.
     """
     timed = replace(
@@ -75,6 +84,8 @@ def clock_off(*, clock: Clock, line: Line, now: datetime) -> Entry:
     )
     if timed.bench_minutes is None and timed.bench_is != TimeIs.UNKNOWN:
         timed = replace(timed, bench_minutes=minutes_since(clock, now), bench_is=TimeIs.EXACT)
+    # Two presses at once log once. The moment is in it, since clocks of another database may have had this number.
+    timed = replace(timed, token=f"clock-{clock.pk}-{clock.started_at.timestamp():.6f}")
     with transaction.atomic():
         entry = record_entry(build=clock.build, line=timed, by=clock.builder, today=evening_of(now))
         Clock.objects.filter(pk=clock.pk).delete()

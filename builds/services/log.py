@@ -1,7 +1,7 @@
 """Changes to the log: entries are recorded, amended and removed, and never lost."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from django.core.exceptions import ValidationError
@@ -52,32 +52,36 @@ def record_entry(*, build: Build, line: Line, by: Builder | None, today: date) -
 def record_entries(*, build: Build, lines: Sequence[Line], by: Builder | None, today: date) -> Recorded:
     """Record an evening, one line or several, all or none.
 
-    A token that the build's log has already means that the form was sent twice: the entries it made are returned, and
-    nothing changes. Raises ValidationError with a sentence a field; for several lines it carries the line's index
+    A token that the build's log has already means that the form was sent twice: its entry is returned and not made
+    again, and where all of them are known nothing changes. Raises ValidationError with a sentence a field; for several lines it carries the line's index
     as `.line`.
     """
     if not lines:
         raise ValidationError("There is nothing to log yet: give a time, or count some pieces.")
+    lines = [_renewed(build, line) for line in lines]
     known = _already(build, lines)
-    if known:
-        return Recorded(known, again=True)
-    entries = [entry_for(build, line) for line in lines]
-    try:
-        with change(build=build, by=by, said=_said(entries)):
-            for index, entry in enumerate(entries):
-                try:
-                    check_entry(entry, today)
-                    write(entry)
-                except ValidationError as error:
-                    error.line = index  # type: ignore[attr-defined]
-                    raise
-    except IntegrityError:
-        # The same form, sent twice at the same moment: the other request won.
-        known = _already(build, lines)
-        if not known:
-            raise
-        return Recorded(known, again=True)
-    return Recorded(tuple(entries))
+    fresh = {index: entry_for(build, line) for index, line in enumerate(lines) if line.token not in known}
+    if fresh:
+        try:
+            _write_all(build, fresh, by, today)
+        except (IntegrityError, ValidationError):
+            if len(_already(build, lines)) == len(known):
+                raise
+            # The same form, sent twice at the same moment: the other request won.
+            return record_entries(build=build, lines=lines, by=by, today=today)
+    entries = [fresh.get(index) or known[line.token] for index, line in enumerate(lines)]
+    return Recorded(tuple(entries), again=not fresh)
+
+
+def _write_all(build: Build, entries: dict[int, Entry], by: Builder | None, today: date) -> None:
+    with change(build=build, by=by, said=_said(list(entries.values()))):
+        for index, entry in entries.items():
+            try:
+                check_entry(entry, today)
+                write(entry)
+            except ValidationError as error:
+                error.line = index  # type: ignore[attr-defined]
+                raise
 
 
 def amend_entry(*, entry: Entry, line: Line, by: Builder | None, today: date, seen: int | None = None) -> Entry:
@@ -98,6 +102,7 @@ def remove_entry(*, entry: Entry, by: Builder | None) -> Event | None:
 
     Twice is the same as once; the second time returns None.
     """
+    entry.refresh_from_db(fields=["removed_at"])
     if entry.removed_at is not None:
         return None
     entry.removed_at = timezone.now()
@@ -139,9 +144,16 @@ def check_entry(entry: Entry, today: date) -> None:
         raise ValidationError({"scrap": "There is a reason for scrap, but no scrap: give the number of pieces."})
 
 
-def _already(build: Build, lines: Sequence[Line]) -> tuple[Entry, ...]:
+def _already(build: Build, lines: Sequence[Line]) -> dict[str, Entry]:
     tokens = [line.token for line in lines]
-    return tuple(Entry.objects.filter(build=build, token__in=tokens).order_by("pk"))
+    return {entry.token: entry for entry in Entry.objects.filter(build=build, token__in=tokens)}
+
+
+def _renewed(build: Build, line: Line) -> Line:
+    """A form sent again after its entry was removed is meant, so its token gives way to one that follows from it."""
+    while Entry.objects.filter(build=build, token=line.token, removed_at__isnull=False).exists():
+        line = replace(line, token=f"{line.token}'")
+    return line
 
 
 def _said(entries: Sequence[Entry]) -> str:

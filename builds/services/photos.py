@@ -1,23 +1,26 @@
 """Photos: turned upright, made small enough to keep, stripped of what a phone writes into them."""
 
 import io
+import struct
 from datetime import date
 
 from django.core.exceptions import ValidationError
-from django.core.files.base import ContentFile
-from django.core.files.uploadedfile import UploadedFile
+from django.core.files.base import ContentFile, File
+from django.db import transaction
 
 from builds.models import Build, Builder, Entry, Part, Photo
 from builds.services.changes import change
 
 LONGEST_SIDE = 1600
 LARGEST_UPLOAD = 20 * 1024 * 1024
+# A picture of so many pixels takes 300 MB while it is read. Phones make up to half of it in one piece.
+MOST_PIXELS = 100_000_000
 
 
 def add_photo(
     *,
     build: Build,
-    upload: UploadedFile,
+    upload: "File[bytes]",
     by: Builder | None,
     part: Part | None = None,
     entry: Entry | None = None,
@@ -25,31 +28,47 @@ def add_photo(
     taken_on: date | None = None,
 ) -> Photo:
     """Keep a picture. Raises ValidationError for what is no picture, or is too large."""
+    for field, shown in (("part", part), ("entry", entry)):
+        if shown is not None and shown.build_id != build.pk:
+            raise ValidationError({field: "That one belongs to another build."})
     content = made_small(upload)
     with change(build=build, by=by, said=f"added a photo of {part or build}", undoable=False):
         photo = Photo(build=build, part=part, entry=entry, caption=caption, taken_on=taken_on)
-        photo.image.save("photo.jpg", ContentFile(content), save=False)
+        # Before the file is written, so that a refusal leaves none behind.
         photo.full_clean(exclude={"image"})
+        photo.image.save("photo.jpg", ContentFile(content), save=False)
         photo.save()
     return photo
 
 
 def remove_photo(*, photo: Photo, by: Builder | None) -> None:
+    """Take a picture away for good, its file as well."""
+    storage, name = photo.image.storage, photo.image.name or ""
     with change(build=photo.build, by=by, said=f"removed the photo {photo}", undoable=False):
         photo.delete()
+        transaction.on_commit(lambda: storage.delete(name))
 
 
-def made_small(upload: UploadedFile) -> bytes:
-    from PIL import Image, ImageOps, UnidentifiedImageError
+def made_small(upload: "File[bytes]") -> bytes:
+    from PIL import Image, ImageOps
 
+    # What Pillow raises on damaged files, besides its own errors.
+    unreadable = (OSError, ValueError, TypeError, SyntaxError, LookupError, EOFError, struct.error)
+    bombs = (Image.DecompressionBombError, Image.DecompressionBombWarning)
     if (upload.size or 0) > LARGEST_UPLOAD:
         raise ValidationError({"image": "That picture is larger than 20 MB. Send a smaller one."})
     try:
         with Image.open(upload) as picture:
+            if picture.width * picture.height > MOST_PIXELS:
+                raise Image.DecompressionBombError
             upright = ImageOps.exif_transpose(picture).convert("RGB")
             upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
             out = io.BytesIO()
-            upright.save(out, "JPEG", quality=85, optimize=True)
-    except (UnidentifiedImageError, OSError, ValueError, Image.DecompressionBombError) as error:
+            upright.save(out, "JPEG", quality=85, optimize=True, comment=b"")
+    except bombs as error:
+        raise ValidationError(
+            {"image": "That picture has more than 100 million pixels. Send a smaller one."}
+        ) from error
+    except unreadable as error:
         raise ValidationError({"image": "That is not a picture that can be read: send a JPEG, PNG or WebP."}) from error
     return out.getvalue()

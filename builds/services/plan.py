@@ -22,6 +22,7 @@ from builds.models import (
 )
 from builds.models.words import Kind, Origin
 from builds.services.changes import change, write
+from builds.services.taking_out import take_out
 
 Planned = Assembly | Sheet | Remark | Part | Operation | Batch | Closure | Milestone
 
@@ -77,6 +78,10 @@ def save_milestone(
 ) -> Milestone:
     """A milestone together with what it needs."""
     verb = "added" if milestone.pk is None else "edited"
+    parts, assemblies = list(parts), list(assemblies)
+    for field, needed in (("parts", parts), ("assemblies", assemblies)):
+        if any(one.build_id != milestone.build_id for one in needed):
+            raise ValidationError({field: "One of them belongs to another build."})
     with change(build=milestone.build, by=by, said=f"{verb} milestone {milestone}"):
         if milestone.pk is None:
             milestone.position = _next_position(milestone)
@@ -94,11 +99,7 @@ def remove(*, record: Planned, by: Builder | None) -> None:
     build = build_of(record)
     try:
         with change(build=build, by=by, said=f"removed {record._meta.verbose_name} {record}"):
-            if isinstance(record, Part | Operation | Batch) and record.entries.exists():  # type: ignore[union-attr]
-                raise ValidationError(
-                    f"{record} stands in the log, so it stays. Remove those entries first, or leave it as it is."
-                )
-            record.delete()
+            take_out(record)
     except ProtectedError as error:
         leaning = len(error.protected_objects)
         raise ValidationError(
@@ -175,6 +176,8 @@ def _settle(record: Planned, build: Build) -> None:
             other = getattr(record, field)
             if other is not None and other.build_id != build.pk:
                 raise ValidationError({field: "That one belongs to another build."})
+    if isinstance(record, Batch) and record.pk is not None and record.entries.exclude(part=record.part).exists():
+        raise ValidationError({"part": "This batch stands in the log with another part, so it stays with that one."})
     if isinstance(record, Assembly):
         above, seen = record.parent, {record.pk}
         while above is not None:
@@ -187,6 +190,6 @@ def _settle(record: Planned, build: Build) -> None:
 
 
 def _next_position(record: Assembly | Part | Milestone) -> int:
-    kept: models.Manager[models.Model] = type(record)._default_manager  # type: ignore[assignment]
+    kept: models.Manager[models.Model] = type(record)._default_manager
     last = kept.filter(build=record.build).aggregate(last=Max("position"))["last"]
     return 0 if last is None else last + 1

@@ -3,8 +3,9 @@
 from typing import Any
 
 from django.core.exceptions import ValidationError
-from django.db import models
+from django.db import IntegrityError, models
 from django.db.models import ProtectedError
+from django.utils import timezone
 
 from builds.models import (
     Assembly,
@@ -21,7 +22,8 @@ from builds.models import (
     Sheet,
 )
 from builds.models.history import Versioned
-from builds.services.changes import change
+from builds.services.changes import change, write
+from builds.services.taking_out import take_out
 
 # What leans on nothing stands first: records come back in this order and go in the opposite one.
 KEPT_WITH_HISTORY: tuple[type[models.Model], ...] = (
@@ -36,6 +38,9 @@ KEPT_WITH_HISTORY: tuple[type[models.Model], ...] = (
     Closure,
     Entry,
 )
+
+# A number that no operation has.
+OUT_OF_THE_WAY = 1_000_000_000
 
 
 def undo(*, event: Event, by: Builder | None) -> Event:
@@ -54,7 +59,8 @@ def undo(*, event: Event, by: Builder | None) -> Event:
         with change(build=event.build, by=by, said=f"undid: {event.said}") as undoing:
             for first, last in reversed(spans):
                 if first.history_type == "+" and last.history_type != "-":
-                    _current(last).delete()
+                    _take_back(_current(last))
+            _step_aside(spans)
             for first, last in spans:
                 if first.history_type != "+":
                     _put_back(first, last)
@@ -62,6 +68,12 @@ def undo(*, event: Event, by: Builder | None) -> Event:
             undoing.save()
     except ProtectedError as error:
         raise ValidationError(f"“{event.said}” cannot be undone any more: something made since leans on it.") from error
+    except IntegrityError as error:
+        raise ValidationError(
+            f"“{event.said}” cannot be undone any more: something made since is in its way."
+        ) from error
+    except ValidationError as error:
+        raise ValidationError(f"“{event.said}” cannot be undone any more. {' '.join(error.messages)}") from error
     return undoing
 
 
@@ -85,6 +97,22 @@ def _current(row: Any) -> Any:
     return found
 
 
+def _take_back(record: Any) -> None:
+    """Take away what the event added. An entry stays in the table, removed, so that the log loses nothing."""
+    if isinstance(record, Entry):
+        record.removed_at = timezone.now()
+        write(record)
+    else:
+        take_out(record)
+
+
+def _step_aside(spans: list[tuple[Any, Any]]) -> None:
+    """Operations that changed places cannot change back one at a time: numbers are unique, so all make room first."""
+    for place, (first, last) in enumerate(spans):
+        if last.instance_type is Operation and first.history_type == last.history_type == "~":
+            Operation.objects.filter(pk=last.id).update(number=OUT_OF_THE_WAY + place)
+
+
 def _put_back(first: Any, last: Any) -> None:
     before = first if first.history_type == "-" else first.prev_record
     if before is None:
@@ -96,9 +124,14 @@ def _put_back(first: Any, last: Any) -> None:
             setattr(record, field, getattr(now, field))
         if isinstance(record, Versioned):
             record.version = now.version + 1
+        # It stands in the table, so it is no rival of its own.
+        record._state.adding = False
+    record.full_clean()
     record.save()
     for field in getattr(type(first), "_history_m2m_fields", ()):
-        was = [getattr(row, field.m2m_reverse_field_name()) for row in getattr(before, field.name).all()]
+        was = {getattr(row, f"{field.m2m_reverse_field_name()}_id") for row in getattr(before, field.name).all()}
+        if field.related_model.objects.filter(pk__in=was).count() != len(was):
+            raise ValidationError(f"Some of what belonged to {record} is no longer there.")
         getattr(record, field.name).set(was)
 
 

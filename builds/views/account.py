@@ -7,7 +7,8 @@ from django.contrib.auth.forms import PasswordChangeForm
 from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils.http import url_has_allowed_host_and_scheme
+from django.urls import reverse
+from django.utils.http import url_has_allowed_host_and_scheme, urlencode
 from django.views.decorators.http import require_POST
 
 from builds.forms.fields import refuse
@@ -18,7 +19,7 @@ from builds.views.context import LOOKS
 
 def to_sign_in(request: HttpRequest) -> HttpResponse:
     """The pages behind the pages have no door of their own."""
-    return redirect("sign_in")
+    return redirect(reverse("sign_in") + f"?{urlencode({'next': request.GET.get('next', '/admin/')})}")
 
 
 @require_POST

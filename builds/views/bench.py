@@ -44,7 +44,8 @@ def _record(
 ) -> HttpResponse | None:
     """Log the lines; None where something was refused, which then stands beside its field."""
     today = evening_of(timezone.now())
-    given = lines.lines(evening.cleaned_data, bench.ledger)
+    shared = evening.cleaned_data | {"builder": evening.cleaned_data["builder"] or builder}
+    given = lines.lines(shared, bench.ledger)
     if any(form.errors for form in lines.forms):
         return None
     try:
@@ -93,13 +94,18 @@ def clock_on(request: HttpRequest, slug: str) -> HttpResponse:
     now = timezone.now()
     bench = bench_of(build, builder, evening_of(now))
     try:
-        part, operation, activity = WorkChoices(bench.ledger).chosen(request.POST.get("work", ""))
+        part, operation, activity = WorkChoices(bench.ledger).chosen(_first_work(request))
         clock_services.clock_on(
             builder=builder, build=build, part=part, operation=operation, activity=activity, now=now
         )
     except ValidationError as error:
         messages.error(request, " ".join(error.messages))
     return redirect("builds:bench", slug)
+
+
+def _first_work(request: HttpRequest) -> str:
+    """What the first line of the bench form is about: the clock is started from there."""
+    return request.POST.get("form-0-other") or request.POST.get("form-0-work") or ""
 
 
 @require_POST

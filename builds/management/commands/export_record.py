@@ -1,0 +1,60 @@
+import os
+import tempfile
+from argparse import ArgumentParser
+from pathlib import Path
+from typing import Any
+
+from django.core.management.base import CommandError
+
+from builds.management.base import RecordsCommand, add_slug_argument, build_called
+from builds.transfer.record_out import export_text
+
+
+class Command(RecordsCommand):
+    help = "Write a whole build, photos included, as one record file (JSON) that import_record takes in anywhere."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        add_slug_argument(parser)
+        parser.add_argument(
+            "file", nargs="?", metavar="FILE", type=Path, help="where to write it; left out, it is printed"
+        )
+        parser.add_argument("--force", action="store_true", help="write over a file that is there already")
+
+    def handle(self, *args: Any, build: str, file: Path | None, force: bool, **options: Any) -> None:
+        found = build_called(build)
+        if file is not None:
+            _check_target(file, force)
+        try:
+            text = export_text(found)
+        except FileNotFoundError as error:
+            raise CommandError(f"A photo of this build is missing from the data folder: {error.filename}") from error
+        if file is None:
+            self.stdout.write(text, ending="")
+            return
+        try:
+            write_whole(file, text)
+        except OSError as error:
+            raise CommandError(f"{file} cannot be written: {error.strerror}.") from error
+        self.say(f"{file}: wrote {found.name}.")
+
+
+def _check_target(file: Path, force: bool) -> None:
+    if file.is_dir():
+        raise CommandError(f"{file} is a folder. Give the name of a file.")
+    if file.exists() and not force:
+        raise CommandError(f"{file} is there already. Give another name, or --force to write over it.")
+
+
+def write_whole(file: Path, text: str) -> None:
+    """Write a file so that it is never half there: beside it first, then under its name."""
+    handle, half = tempfile.mkstemp(dir=file.absolute().parent, prefix=f".{file.name}-")
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as out:
+            out.write(text)
+            out.flush()
+            os.fsync(out.fileno())
+        os.chmod(half, 0o644)
+        os.replace(half, file)
+    except BaseException:
+        os.unlink(half)
+        raise

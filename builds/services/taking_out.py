@@ -1,0 +1,49 @@
+"""Deleting a record of the plan so that undoing it brings back what pointed at it as well."""
+
+from django.core.exceptions import ValidationError
+from django.db import models
+from django.db.models import Q
+
+from builds.models import Assembly, Batch, Clock, Operation, Part, Sheet
+from builds.services.changes import write
+
+
+def take_out(record: models.Model) -> None:
+    """Delete a record. Call inside `change`.
+
+    What would let go of it unseen lets go first, with a history row of its own. Raises ValidationError where the log
+    or a running clock leans on the record, ProtectedError where other records do.
+    """
+    if isinstance(record, Part | Operation | Batch):
+        _refuse_where_logged(record)
+    if isinstance(record, Part | Operation):
+        _refuse_while_clocked(record)
+    if isinstance(record, Part):
+        for milestone in record.milestones.all():
+            milestone.parts.remove(record)
+    if isinstance(record, Assembly):
+        for milestone in record.milestones.all():
+            milestone.assemblies.remove(record)
+    if isinstance(record, Sheet):
+        for part in record.parts.all():
+            part.sheet = None
+            write(part)
+    record.delete()
+
+
+def _refuse_where_logged(record: Part | Operation | Batch) -> None:
+    if record.entries.filter(removed_at__isnull=True).exists():
+        raise ValidationError(
+            f"{record} stands in the log, so it stays. Remove those entries first, or leave it as it is."
+        )
+    if record.entries.exists():
+        raise ValidationError(
+            f"{record} stands in removed entries of the log. They can still be brought back, so it stays."
+        )
+
+
+def _refuse_while_clocked(record: Part | Operation) -> None:
+    running = Clock.objects.filter(Q(part=record) if isinstance(record, Part) else Q(operation=record))
+    clock = running.select_related("builder").first()
+    if clock is not None:
+        raise ValidationError(f"The clock of {clock.builder} is running on {record}. It has to be stopped first.")
