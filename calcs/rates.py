@@ -63,7 +63,7 @@ class RateObservation:
     def log_ratio(self) -> float:
         """The logarithm of actual ÷ planned, held to ± log 30."""
         limit = math.log(WILDEST_RATIO)
-        return max(-limit, min(limit, math.log(self.actual_minutes / self.planned_minutes)))
+        return max(-limit, min(limit, math.log(self.actual_minutes) - math.log(self.planned_minutes)))
 
 
 @dataclass(frozen=True)

@@ -17,8 +17,10 @@ from statistics import NormalDist
 
 SHOP_PRIOR_MEAN = 0.98
 """Before anything was counted about one piece in fifty is taken to be lost: a judgement, not a published figure."""
-SHOP_PRIOR_PIECES = 25.0
+SHOP_PRIOR_PIECES = 40.0
 """Counted pieces that the judgement above is worth."""
+MOST_PIECES_OF_A_KIND = 5.0
+"""Pieces that one kind, however many it counted, is worth for the others: a bad heat says little of drilling."""
 KIND_PRIOR_PIECES = 20.0
 """Counted pieces of one kind of operation at which the kind speaks as loud as the whole shop."""
 OPERATION_PRIOR_PIECES = 8.0
@@ -182,14 +184,15 @@ def shop_belief(counts: Mapping[str, Counts]) -> ShopYield:
 
     >>> shop = shop_belief({"turning": (60, 0), "lapping": (14, 6)})
     >>> round(shop.for_operation("turning").mean, 2), round(shop.for_operation("lapping").mean, 2)
-    (0.98, 0.82)
+    (0.99, 0.83)
     """
     for good, scrap in counts.values():
         _refuse_negative(good, scrap)
-    good_everywhere = sum(good for good, _ in counts.values())
-    scrap_everywhere = sum(scrap for _, scrap in counts.values())
-    prior = YieldBelief(SHOP_PRIOR_MEAN * SHOP_PRIOR_PIECES, (1 - SHOP_PRIOR_MEAN) * SHOP_PRIOR_PIECES)
-    return ShopYield(prior.updated(good_everywhere, scrap_everywhere), dict(counts))
+    a, b = SHOP_PRIOR_MEAN * SHOP_PRIOR_PIECES, (1 - SHOP_PRIOR_MEAN) * SHOP_PRIOR_PIECES
+    for good, scrap in counts.values():
+        worth = min(1.0, MOST_PIECES_OF_A_KIND / max(good + scrap, 1))
+        a, b = a + worth * good, b + worth * scrap
+    return ShopYield(YieldBelief(a, b), dict(counts))
 
 
 def _upper_chance(confidence: float, two_sided: bool) -> float:

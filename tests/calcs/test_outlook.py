@@ -200,7 +200,7 @@ def test_slow_work_so_far_means_more_hours_ahead():
 
 def test_lost_pieces_elsewhere_add_remakes_here():
     def after(scrap: int) -> float:
-        logged = operation(100, good=4, scrap=scrap, bench_minutes_counted=110)
+        logged = operation(100, good=4, scrap=scrap, bench_minutes_counted=30 + 20 * (4 + scrap))
         left = look(build(part(100, logged), part(1, operation(1), wanted=12))).hours_left
         assert left is not None
         return left.mean
