@@ -32,10 +32,10 @@ class Machine(models.Model):
             ),
         ]
 
+    def __str__(self) -> str:
+        return self.name
+
     def clean(self) -> None:
         # To the database an unset speed makes the whole comparison unknown, and it lets pass what is unknown.
         if (self.speed_low is None) != (self.speed_high is None):
             raise ValidationError("Give both the lowest and the highest speed, the lowest first, or neither.")
-
-    def __str__(self) -> str:
-        return self.name

@@ -1,0 +1,268 @@
+"""Every constraint holds in the database itself, and says its sentence to whoever fills a form."""
+
+import re
+from collections.abc import Callable
+from datetime import UTC, date, datetime
+from typing import Any
+
+import pytest
+from django.apps import apps
+from django.core.exceptions import ValidationError
+from django.db import IntegrityError, models, transaction
+
+from builds.models import (
+    Assembly,
+    Batch,
+    Build,
+    Clock,
+    Closure,
+    Entry,
+    Event,
+    Machine,
+    Material,
+    Milestone,
+    Operation,
+    Part,
+    Sheet,
+)
+from builds.models.words import Activity
+from tests import factories
+
+DAY = date(2026, 3, 2)
+EVENING = datetime(2026, 3, 2, 19, tzinfo=UTC)
+
+
+def good_records() -> dict[type[models.Model], Any]:
+    """One sound record of each kind that has constraints; each test then spoils one thing in one of them."""
+    build = Build.objects.create(name="Beam engine", slug="beam-engine", started_on=date(2026, 1, 1), revision=1)
+    part = Part.objects.create(build=build, number="14", name="Piston ring")
+    operation = Operation.objects.create(part=part, number=10, kind="turning")
+    at_work = {"build": build, "part": part, "operation": operation}
+    return {
+        Build: build,
+        Assembly: Assembly.objects.create(build=build, name="Cylinder"),
+        Sheet: Sheet.objects.create(build=build, number="1"),
+        Part: part,
+        Operation: operation,
+        Milestone: Milestone.objects.create(build=build, name="First turn on air"),
+        Batch: Batch.objects.create(part=part, number=1, blanks=10, started_on=DAY),
+        Machine: factories.make_machine(),
+        Material: factories.make_material(),
+        Closure: Closure.objects.create(build=build, from_on=DAY, to_on=DAY),
+        Entry: Entry.objects.create(**at_work, worked_on=DAY, bench_minutes=60, good=2),
+        Clock: Clock.objects.create(builder=factories.make_builder(), build=build, part=part, started_at=EVENING),
+        Event: Event.objects.create(build=build, revision=1, said="began the build"),
+    }
+
+
+# Constraint, record, what spoils it, and a piece of the sentence that says so.
+SPOILT: list[tuple[str, type[models.Model], dict[str, Any], str]] = [
+    ("build_units_known", Build, {"units": "ft"}, "Choose one of: millimetres, inches."),
+    ("build_state_known", Build, {"state": "lost"}, "Choose one of: under way, resting, finished."),
+    ("build_wish_after_start", Build, {"wished_finish_on": date(2025, 12, 31)}, "lies before the start"),
+    ("assembly_not_its_own_parent", Assembly, {"parent_id": "own"}, "cannot stand inside itself"),
+    ("part_source_known", Part, {"source": "found"}, "Choose one of: made here, bought in."),
+    ("part_waiting_known", Part, {"waiting_for": "luck", "waiting_since_on": DAY}, "Choose one of: "),
+    ("part_needed_at_all", Part, {"quantity": 0}, "needed at least once"),
+    ("part_waiting_since_a_date", Part, {"waiting_for": "post"}, "since when, or leave both empty"),
+    ("part_waiting_since_a_date", Part, {"waiting_since_on": DAY}, "since when, or leave both empty"),
+    ("part_mass_positive", Part, {"finished_mass_grams": 0.0}, "A mass is more than nothing."),
+    ("operation_kind_known", Operation, {"kind": "wishing"}, "Choose one of: "),
+    ("operation_basis_known", Operation, {"basis": "furlong"}, "Choose one of: "),
+    ("operation_origin_known", Operation, {"origin": "heaven"}, "Choose one of: "),
+    ("operation_setup_not_negative", Operation, {"setup_minutes": -1.0}, "no less than nothing"),
+    ("operation_amount_positive", Operation, {"amount": 0.0}, "more than nothing"),
+    ("operation_minutes_not_negative", Operation, {"minutes_per_unit": -0.5}, "no less than nothing"),
+    ("operation_share_is_a_share", Operation, {"unattended_share": 1.01}, "between 0 and 1"),
+    ("operation_share_is_a_share", Operation, {"unattended_share": -0.01}, "between 0 and 1"),
+    ("batch_has_blanks", Batch, {"blanks": 0}, "at least one blank"),
+    ("closure_runs_forward", Closure, {"to_on": date(2026, 3, 1)}, "The last day lies before the first."),
+    ("closure_pace_sane", Closure, {"hours_per_week": 169.0}, "between 0 and 168"),
+    ("closure_pace_sane", Closure, {"hours_per_week": -1.0}, "between 0 and 168"),
+    ("machine_speed_range", Machine, {"speed_low": 500.0, "speed_high": 60.0}, "the lowest first"),
+    ("machine_speed_range", Machine, {"speed_low": 0.0, "speed_high": 60.0}, "the lowest first"),
+    ("machine_power_positive", Machine, {"power_watts": 0.0}, "more than nothing"),
+    ("material_density_sane", Material, {"density": 25_000.0}, "25,000 kg/m³"),
+    ("material_density_sane", Material, {"density": 0.0}, "25,000 kg/m³"),
+    ("material_speeds_positive", Material, {"cutting_speed": 0.0}, "more than nothing"),
+    ("material_speeds_positive", Material, {"cutting_speed_carbide": -3.0}, "more than nothing"),
+    ("entry_activity_known", Entry, {"activity": "sleeping"}, "Choose one of: "),
+    ("entry_time_known", Entry, {"bench_is": "felt"}, "Choose one of: "),
+    ("entry_part_or_activity", Entry, {"activity": "tidying"}, "choose one of the two"),
+    ("entry_part_or_activity", Entry, {"part": None, "operation": None}, "choose one of the two"),
+    ("entry_unknown_time_has_no_minutes", Entry, {"bench_is": "unknown"}, "say that it is not known"),
+    ("entry_unknown_time_has_no_minutes", Entry, {"bench_minutes": None}, "say that it is not known"),
+    ("entry_reworked_within_good", Entry, {"reworked": 3}, "they cannot be more"),
+    ("entry_since_before_date", Entry, {"since_on": date(2026, 3, 3)}, "after the date of the entry"),
+    (
+        "entry_pieces_need_a_part",
+        Entry,
+        {"part": None, "operation": None, "activity": "tidying", "good": 1},
+        "not in shop time",
+    ),
+    (
+        "entry_pieces_need_a_part",
+        Entry,
+        {"part": None, "operation": None, "activity": "tidying", "good": 0, "scrap": 1},
+        "not in shop time",
+    ),
+    ("clock_activity_known", Clock, {"part": None, "activity": "sleeping"}, "Choose one of: "),
+    ("clock_part_or_activity", Clock, {"activity": "tidying"}, "choose one of the two"),
+    ("clock_part_or_activity", Clock, {"part": None}, "choose one of the two"),
+]
+
+
+@pytest.mark.parametrize(("name", "model", "fields", "sentence"), SPOILT)
+def test_what_breaks_a_constraint_is_refused_by_the_database_and_told_in_a_sentence(
+    db: None, name: str, model: type[models.Model], fields: dict[str, Any], sentence: str
+) -> None:
+    record = good_records()[model]
+    fields = {key: record.pk if value == "own" else value for key, value in fields.items()}
+    constraint = next(one for one in model._meta.constraints if one.name == name)
+
+    with pytest.raises(IntegrityError, match=name), transaction.atomic():
+        model._default_manager.filter(pk=record.pk).update(**fields)
+    for field, value in fields.items():
+        setattr(record, field, value)
+    with pytest.raises(ValidationError, match=re.escape(sentence)):
+        constraint.validate(model, record)
+    # A word that is none of a field's choices is refused before its constraint is asked, in a sentence about choices.
+    with pytest.raises(ValidationError, match="not a valid choice" if "_known" in name else re.escape(sentence)):
+        record.full_clean()
+
+
+# Constraint, a record like one that is there already, and its sentence ("" where no form can come to it).
+TWICE: list[tuple[str, Callable[[dict[type[models.Model], Any]], models.Model], str]] = [
+    ("assembly", lambda r: Assembly(build=r[Build], name="Cylinder"), "an assembly of that name already"),
+    ("sheet", lambda r: Sheet(build=r[Build], number="1"), "a sheet of that number already"),
+    ("part", lambda r: Part(build=r[Build], number="14", name="Other"), "a part of that item number already"),
+    (
+        "operation",
+        lambda r: Operation(part=r[Part], number=10, kind="turning"),
+        "an operation of that number already",
+    ),
+    (
+        "batch",
+        lambda r: Batch(part=r[Part], number=1, blanks=2, started_on=DAY),
+        "a batch of that number already",
+    ),
+    ("milestone", lambda r: Milestone(build=r[Build], name="First turn on air"), "a milestone of that name already"),
+    (
+        "entry token",
+        lambda r: Entry(
+            build=r[Build], part=r[Part], operation=r[Operation], worked_on=DAY, bench_minutes=1, token=r[Entry].token
+        ),
+        "already exists",
+    ),
+    ("event", lambda r: Event(build=r[Build], revision=r[Event].revision, said="again"), "already exists"),
+    ("machine", lambda r: Machine(name="Lathe"), "already exists"),
+    ("material", lambda r: Material(name="Cast iron"), "already exists"),
+    (
+        "clock",
+        lambda r: Clock(builder=r[Clock].builder, build=r[Build], activity="tidying", started_at=EVENING),
+        "already exists",
+    ),
+]
+
+
+@pytest.mark.parametrize(("what", "again", "sentence"), TWICE, ids=[row[0] for row in TWICE])
+def test_what_must_be_unique_is_refused_twice_over(db: None, what: str, again: Any, sentence: str) -> None:
+    records = good_records()
+
+    with pytest.raises(ValidationError, match=sentence):
+        again(records).full_clean()
+    one = again(records)
+    with pytest.raises(IntegrityError), transaction.atomic():
+        type(one)._default_manager.bulk_create([one])
+
+
+def test_the_same_names_and_numbers_may_stand_in_another_build(db: None) -> None:
+    good_records()
+    other = factories.make_build("Launch engine")
+
+    for record in (
+        Assembly(build=other, name="Cylinder"),
+        Sheet(build=other, number="1"),
+        Part(build=other, number="14", name="Ring"),
+        Milestone(build=other, name="First turn on air"),
+    ):
+        record.full_clean()
+        record.save()
+
+    assert other.parts.get().number == "14"
+
+
+def test_a_build_without_a_name_is_refused_by_the_form_and_by_the_database(db: None) -> None:
+    build = factories.make_build()
+
+    with pytest.raises(IntegrityError, match="build_named"), transaction.atomic():
+        Build.objects.filter(pk=build.pk).update(name="")
+    build.name = ""
+    with pytest.raises(ValidationError, match="cannot be blank"):
+        build.full_clean()
+
+
+def test_every_constraint_of_every_model_is_spoilt_here(db: None) -> None:
+    there = {
+        constraint.name
+        for model in apps.get_app_config("builds").get_models()
+        if not hasattr(model, "instance_type")
+        for constraint in model._meta.constraints
+    }
+    unique = {
+        "assembly_name_once",
+        "sheet_number_once",
+        "part_number_once",
+        "operation_number_once",
+        "batch_number_once",
+        "milestone_name_once",
+        "entry_token_once",
+        "event_one_a_revision",
+    }
+
+    assert there == {name for name, *_ in SPOILT} | unique | {"build_named"}
+
+
+@pytest.mark.parametrize("field", ["good", "reworked", "scrap", "unattended_minutes", "bench_minutes"])
+def test_nothing_in_the_log_counts_below_zero(db: None, field: str) -> None:
+    entry = good_records()[Entry]
+
+    with pytest.raises(IntegrityError), transaction.atomic():
+        Entry.objects.filter(pk=entry.pk).update(**{field: -1})
+    setattr(entry, field, -1)
+    with pytest.raises(ValidationError, match="greater than or equal to 0"):
+        entry.full_clean()
+
+
+@pytest.mark.parametrize("given", [{"speed_low": 60.0}, {"speed_high": 900.0}])
+def test_half_a_range_of_speeds_is_refused_with_its_sentence(db: None, given: dict[str, float]) -> None:
+    with pytest.raises(ValidationError, match="both the lowest and the highest"):
+        Machine(name="Drill", **given).full_clean()
+
+
+def test_zero_minutes_are_a_figure_and_no_minutes_are_none(db: None) -> None:
+    records = good_records()
+    operation = records[Operation]
+    operation.minutes_per_unit = 0.0
+    operation.full_clean()
+    assert operation.minutes_per_piece == 0.0
+    operation.minutes_per_unit = None
+    operation.full_clean()
+    assert operation.minutes_per_piece is None
+
+
+def test_shop_time_that_counts_is_kept_in_its_own_order_and_once(db: None) -> None:
+    build = factories.make_build(activities_counted=["tidying", "fixtures and tools", "tidying", "sleeping"])
+
+    assert Build.objects.get(pk=build.pk).activities_counted == ["fixtures and tools", "tidying"]
+    assert factories.make_build("Other").counted == set(Activity.values)
+
+
+def test_what_the_log_leans_on_cannot_be_deleted(db: None) -> None:
+    records = good_records()
+
+    with pytest.raises(models.ProtectedError):
+        records[Part].delete()
+    with pytest.raises(models.ProtectedError):
+        records[Operation].delete()
+    assert Entry.objects.count() == 1
