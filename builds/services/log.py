@@ -53,8 +53,8 @@ def record_entries(*, build: Build, lines: Sequence[Line], by: Builder | None, t
     """Record an evening, one line or several, all or none.
 
     A token that the build's log has already means that the form was sent twice: its entry is returned and not made
-    again, and where all of them are known nothing changes. Raises ValidationError with a sentence a field; for several lines it carries the line's index
-    as `.line`.
+    again, and where all of them are known nothing changes. Raises ValidationError with a sentence a field; for several
+    lines it carries the line's index as `.line`.
     """
     if not lines:
         raise ValidationError("There is nothing to log yet: give a time, or count some pieces.")
@@ -159,7 +159,8 @@ def _renewed(build: Build, line: Line) -> Line:
 def _said(entries: Sequence[Entry]) -> str:
     from calcs.durations import format_duration
 
-    minutes = sum(entry.bench_minutes or 0 for entry in entries)
+    # A time below nothing is refused a moment later, in words; until then it counts for nothing here.
+    minutes = sum(max(0, entry.bench_minutes or 0) for entry in entries)
     what = {str(entry.part or entry.activity) for entry in entries}
     where = what.pop() if len(what) == 1 else f"{len(entries)} lines"
     return f"logged {format_duration(minutes)} on {where}"

@@ -164,7 +164,7 @@ def move_operation(*, operation: Operation, earlier: bool, by: Builder | None) -
 
 def next_batch_number(part_pk: str) -> int:
     """The number that the next batch of a part would have; 1 for a part that is not known."""
-    if not part_pk.isdecimal():
+    if not part_pk.isdecimal() or len(part_pk) > 18:
         return 1
     return (Batch.objects.filter(part_id=int(part_pk)).aggregate(last=Max("number"))["last"] or 0) + 1
 
