@@ -88,7 +88,7 @@ def _week_steps(
     if finish_on is not None:
         even = "more than sixty years away" if finish_on.p50 is None else finish_on.p50.isoformat()
         ahead = f"{len(closures)} closures" if len(closures) != 1 else "1 closure"
-        formula = "the day by which half of the drawn paths have worked off their hours, closures left out"
+        formula = "the day by which half of the drawn paths have worked off their hours, closed days left out"
         steps.append(Step("even chance", formula, ahead, even, ""))
     return steps
 

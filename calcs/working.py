@@ -25,11 +25,16 @@ class Step:
         >>> Step("hours left", "planned × ratio", "40 × 1.3", 52.0, "h").as_text()
         'hours left = planned × ratio = 40 × 1.3 = 52 h'
         """
-        result = self.result if isinstance(self.result, str) else f"{self.result:.4g}"
+        result = self.result if isinstance(self.result, str) else _in_figures(self.result)
         value = f"{result} {self.unit}".strip()
         chain = [part for part in (self.symbol, self.formula, self.numbers, value) if part]
         text = " = ".join(chain)
         return f"{text} ({self.source})" if self.source else text
+
+
+def _in_figures(number: float) -> str:
+    """Return four figures, or all whole ones where there are more: never a power of ten for a large number."""
+    return f"{number:,.0f}" if abs(number) >= 1000 else f"{number:.4g}"
 
 
 @dataclass(frozen=True)

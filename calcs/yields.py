@@ -2,7 +2,7 @@
 
 A yield is good ÷ (good + scrap). Reworked pieces are good ones that passed only after being put right; the
 first-time yield leaves them out. What is not known yet is a Beta distribution (`YieldBelief`).
-How many blanks to start is in `calcs.blanks`.
+What survives a route, and how many blanks to start, is in `calcs.blanks`, which needs NumPy; nothing here does.
 
 Sources: E. B. Wilson 1927, Journal of the American Statistical Association 22, 209-212 (score interval);
 C. J. Clopper and E. S. Pearson 1934, Biometrika 26, 404-413 (exact interval).

@@ -1,0 +1,170 @@
+"""What the log of a build teaches, and what is still open of it."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy import stats
+
+from calcs.borrowing import borrow, borrowed_operations, borrowed_part
+from calcs.learned import growth_of_plan, hours_added, is_finished, rate_observations, shop_share, yield_counts
+from calcs.plan import BuildPlan, OperationPlan, PartPlan
+from calcs.time_draws import beyond
+from calcs.working import Step, Working
+from calcs.worklist import GIVEN, MEASURED, MISSING, open_part, open_parts
+
+START = date(2025, 1, 1)
+TURNED = OperationPlan(1, "turning", 30, 10, good=3, scrap=1, bench_minutes_counted=90, bench_minutes_open=25)
+BORED = OperationPlan(2, "boring", 20, 15)
+
+
+def part(*operations: OperationPlan, **facts: object) -> PartPlan:
+    return replace(PartPlan(1, "bush", "cylinder", 4, 0, operations), **facts)  # type: ignore[arg-type]
+
+
+def test_an_operation_half_done_is_compared_up_to_its_last_count():
+    [seen] = rate_observations([part(TURNED, BORED)])
+    assert (seen.key, seen.kind, seen.planned_minutes, seen.actual_minutes, seen.pieces) == (1, "turning", 70, 90, 4)
+
+
+def test_all_minutes_count_once_nothing_more_has_to_go_through():
+    through = replace(TURNED, good=4, scrap=0)
+    [seen] = rate_observations([part(through, BORED)])
+    assert (seen.planned_minutes, seen.actual_minutes, seen.pieces) == (70, 115, 4)
+
+
+def test_pieces_counted_only_at_the_end_have_passed_the_operation_before():
+    uncounted = replace(TURNED, good=0, scrap=0, bench_minutes_counted=0)
+    first, second = rate_observations([part(uncounted, replace(BORED, good=4, bench_minutes_counted=70))])
+    assert (first.key, first.planned_minutes, first.actual_minutes, first.pieces) == (1, 70, 25, 4)
+    assert (second.key, second.planned_minutes, second.pieces) == (2, 80, 4)
+
+
+def test_nothing_is_learned_where_a_time_or_a_figure_is_unknown():
+    assert list(rate_observations([part(replace(TURNED, times_unknown=True))])) == []
+    assert list(rate_observations([part(replace(TURNED, minutes_per_piece=None))])) == []
+    assert list(rate_observations([part(replace(TURNED, unattended_share=1.0))])) == []
+    assert list(rate_observations([part(BORED)])) == []
+
+
+def test_a_finished_part_logged_without_operations_speaks_as_a_whole():
+    [seen] = rate_observations([part(TURNED, BORED, finished=True, bench_minutes_elsewhere=300)])
+    assert (seen.kind, seen.planned_minutes, seen.actual_minutes) == ("", 30 + 40 + 20 + 60, 415)
+
+
+def test_two_set_ups_are_planned_twice():
+    [seen] = rate_observations([part(replace(TURNED, setups_done=2), BORED)])
+    assert seen.planned_minutes == 100
+
+
+def test_a_part_is_finished_by_its_counts_or_by_hand():
+    assert not is_finished(part(TURNED))
+    assert is_finished(part(replace(TURNED, good=4)))
+    assert not is_finished(part(replace(TURNED, good=4), spares=1))
+    assert is_finished(part(finished=True))
+    assert not is_finished(part())
+
+
+def test_yields_are_counted_by_kind():
+    counts = yield_counts([part(TURNED, BORED), part(replace(TURNED, key=3, good=1, scrap=2))])
+    assert counts == {"turning": (4, 3), "boring": (0, 0)}
+
+
+@given(st.floats(0, 3000), st.floats(0, 3000), st.floats(1, 500))
+def test_shop_time_follows_the_log(operation_hours, shop_hours, more):
+    before, after = shop_share(operation_hours, shop_hours), shop_share(operation_hours, shop_hours + more)
+    assert after.summary().mean > before.summary().mean
+    summary = before.summary()
+    # Reference library: scipy.stats.beta.
+    assert summary.low == pytest.approx(stats.beta(before.a, before.b).ppf(0.1), rel=1e-6, abs=1e-12)
+    assert summary.high == pytest.approx(stats.beta(before.a, before.b).ppf(0.9), rel=1e-6)
+
+
+@given(st.floats(0, 500), st.floats(0, 5000))
+def test_growth_of_the_plan_follows_the_log(added, worked):
+    growth = growth_of_plan(added, worked)
+    # Reference library: scipy.stats.gamma.
+    expected = stats.gamma(growth.shape, scale=1 / growth.rate)
+    assert growth.summary().mean == pytest.approx(expected.mean())
+    assert growth.summary().high == pytest.approx(expected.ppf(0.9), rel=1e-6)
+    assert growth_of_plan(added + 1, worked).summary().mean > growth.summary().mean
+
+
+def test_only_what_came_in_after_work_began_is_growth():
+    day = START + timedelta(days=30)
+    added = [replace(BORED, added_on=when) for when in (None, START, day, day + timedelta(days=90))]
+    plan = BuildPlan((part(*added),), started_on=START)
+    assert hours_added(plan, day) == pytest.approx(80 / 60)
+    assert hours_added(replace(plan, started_on=None), day) == 0
+
+
+def test_a_figure_is_given_measured_or_missing():
+    measured = replace(TURNED, minutes_per_piece=None, bench_minutes_counted=48)
+    missing = replace(BORED, minutes_per_piece=None)
+    [opened] = open_parts([part(measured, BORED, missing)])
+    assert [one.figure for one in opened.operations] == [MEASURED, GIVEN, MISSING]
+    assert [one.pieces for one in opened.operations] == [1, 4, 4]
+    assert opened.operations[0].planned_minutes == 12
+    assert opened.operations[2].planned_minutes == 20
+
+
+def test_bench_and_unattended_minutes_are_split():
+    opened = open_part(part(replace(BORED, unattended_share=0.75)))
+    assert opened is not None
+    assert (opened.operations[0].planned_minutes, opened.operations[0].planned_unattended_minutes) == (20, 60)
+
+
+def test_blanks_beyond_need_and_finished_parts_are_no_work():
+    assert open_part(part(replace(BORED, good=4))) is None
+    assert open_part(part(BORED, wanted=0)) is None
+    assert open_parts([part(BORED, finished=True)]) == ()
+
+
+@given(st.lists(st.floats(1, 10000), min_size=1, max_size=30))
+def test_a_borrowed_range_is_centred_on_the_parts_and_never_narrow(minutes):
+    borrowed = borrow(minutes)
+    assert borrowed is not None
+    assert np.log(min(minutes)) - 1e-9 <= borrowed.log_mean <= np.log(max(minutes)) + 1e-9
+    assert borrowed.log_sd > 0.3
+
+
+def test_nothing_to_borrow_from_is_nothing():
+    assert borrow([]) is None
+    assert borrow([0.0]) is None
+    assert borrowed_part([part(), part(replace(BORED, minutes_per_piece=None))]) is None
+    assert borrowed_operations([part(replace(BORED, minutes_per_piece=None))]) == {}
+
+
+def test_operations_borrow_from_their_kind_and_from_all():
+    lent = borrowed_operations([part(BORED, TURNED)])
+    assert set(lent) == {"boring", "turning", ""}
+    assert np.exp(lent["boring"].log_mean) == pytest.approx(20)
+
+
+def test_draws_beyond_a_point_follow_the_truncated_normal():
+    # Reference library: scipy.stats.truncnorm.
+    normals = stats.norm.ppf((np.arange(2000) + 0.5) / 2000)
+    for least in (-3.0, 0.0, 2.5, 12.0):
+        drawn = np.sort(beyond(np.full(2000, least), normals))
+        expected = stats.truncnorm(least, np.inf).ppf((np.arange(2000) + 0.5) / 2000)
+        assert drawn == pytest.approx(expected, rel=1e-6, abs=1e-6)
+
+
+def test_a_working_reads_as_lines():
+    steps = (
+        Step("speed", "1000 × v ÷ (π × d)", "1000 × 25 ÷ (π × 20)", 397.887, "rev/min", "common practice"),
+        Step("chosen", "", "", "the next lower one", ""),
+    )
+    assert Working("Spindle speed", steps).as_text() == (
+        "Spindle speed\n"
+        "  speed = 1000 × v ÷ (π × d) = 1000 × 25 ÷ (π × 20) = 397.9 rev/min (common practice)\n"
+        "  chosen = the next lower one"
+    )
+
+
+def test_large_results_are_written_out():
+    assert Step("chips", "", "", 1234567.8, "mm³").as_text() == "chips = 1,234,568 mm³"
+    assert Step("share", "", "", 0.123456, "").as_text() == "share = 0.1235"
