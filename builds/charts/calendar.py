@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from builds.charts.drawing import RULE, THIN, Layout
+from builds.charts.drawing import QUIET, RULE, THIN, Layout
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -20,9 +20,11 @@ def calendar_axis(axes: Axes, layout: Layout, first: date, last: date) -> None:
     months = (last.year - first.year) * 12 + last.month - first.month + 1
     step = next((step for step in _STEPS if months / step <= most), _STEPS[-1])
     marks = [day for day in _months(first, last) if _on_step(day, step) and first <= day]
-    axes.set_xticks(
-        [day.toordinal() for day in marks], [_name(day, step, day == marks[0]) for day in marks], parse_math=False
-    )
+    axes.set_xticks([day.toordinal() for day in marks], [str(day.year) if step >= 12 else f"{day:%b}" for day in marks])
+    if step < 12:
+        for day in marks:
+            if day == marks[0] or day.month == 1:
+                _write_year(axes, layout, day)
     axes.grid(axis="x", color=RULE, linewidth=THIN, alpha=0.6)
     axes.set_xlim(first.toordinal(), last.toordinal())
 
@@ -38,7 +40,16 @@ def _on_step(day: date, step: int) -> bool:
     return day.month == 1 and day.year % (step // 12) == 0
 
 
-def _name(day: date, step: int, first: bool) -> str:
-    if step >= 12:
-        return str(day.year)
-    return f"{day:%b}\n{day.year}" if first or day.month == 1 else f"{day:%b}"
+def _write_year(axes: Axes, layout: Layout, day: date) -> None:
+    """The year below a month. A second line of the same label would not stand centred in the browser's letters."""
+    axes.annotate(
+        str(day.year),
+        (day.toordinal(), 0),
+        xycoords=("data", "axes fraction"),
+        xytext=(0, -8 - layout.letters * 1.25),
+        textcoords="offset points",
+        ha="center",
+        va="top",
+        color=QUIET,
+        fontsize=layout.letters,
+    )

@@ -87,7 +87,7 @@ class Board:
     @property
     def materials_words(self) -> str:
         """The materials as a list in a sentence."""
-        names = self.materials
+        names = [name[:1].lower() + name[1:] if name[1:2].islower() else name for name in self.materials]
         return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
 
     @property
@@ -122,7 +122,7 @@ def board_of(build: Build, today: date) -> Board:
         worked_on=worked[now.part.pk] if now else None,
         recent=tuple(line for line in latest if line.finished and line is not now)[:4],
         branches=plan_tree(prospect),
-        repeated=tuple(_with_row(line) for line in latest if line.part.quantity > 2 and line is not now)[:3],
+        repeated=_repeated([line for line in latest if line.part.quantity > 2 and line is not now]),
         materials=_materials(ledger.parts),
     )
 
@@ -131,10 +131,22 @@ def _with_row(line: PartLine) -> BoardPart:
     return BoardPart(line, piece_row(line.count, unit_name=line.part.name))
 
 
+def _repeated(lines: list[PartLine], most: int = 3) -> tuple[BoardPart, ...]:
+    """Of the parts worked on lately, first those that tell most: a word for visitors, and pieces at many stages."""
+    told = [_with_row(line) for line in lines[:12]]
+    told.sort(key=lambda part: (not part.line.part.for_visitors, -len(part.row.groups)))
+    return tuple(told[:most])
+
+
 def _materials(parts: tuple[PartLine, ...], most: int = 6) -> tuple[str, ...]:
     """What it is made of: the materials of most pieces, the commonest first."""
     pieces: dict[str, int] = defaultdict(int)
     for line in parts:
         if line.part.material is not None:
-            pieces[line.part.material.name] += line.part.quantity
+            pieces[_plain(line.part.material.name)] += line.part.quantity
     return tuple(sorted(pieces, key=lambda name: (-pieces[name], name))[:most])
+
+
+def _plain(material: str) -> str:
+    """A material without its form or grade: "Mild steel, bright drawn" is mild steel to a visitor."""
+    return material.partition(",")[0].strip()

@@ -43,4 +43,8 @@ def finish_words(board: Board) -> dict[str, str] | None:
     if not board.build.date_on_board or finish is None or left is None or left.p90 <= 0:
         return None
     as_of = board.prospect.outlook.as_of
-    return {"range": finish_range(finish, as_of), "even": finish_sentences(finish, as_of)[0]}
+    words = {"range": finish_range(finish, as_of), "even": finish_sentences(finish, as_of)[0]}
+    ahead = next((milestone for milestone in board.prospect.milestones if milestone.finish_on), None)
+    if ahead is not None and ahead.finish_on is not None and ahead.finish_on != finish:
+        words |= {"next": ahead.name, "next_range": finish_range(ahead.finish_on, as_of)}
+    return words

@@ -73,7 +73,7 @@ def test_a_visitor_needs_no_sign_in(client: Client) -> None:
     assert "5 hours so far" in html
     assert "It keeps the steam in." in html
     assert "It drove looms." in html
-    assert "Made of Brass." in html
+    assert "Made of brass." in html
 
 
 def test_no_name_and_no_note_reach_the_board(signed_in: Client) -> None:
@@ -187,3 +187,31 @@ def test_hours_are_said_as_a_visitor_would(today: date) -> None:
     for _ in range(60):
         make_entry(build, minutes=1220, activity="other")
     assert board_of(build, today).hours_words == "1,220 hours"
+
+
+def test_the_next_milestone_comes_with_its_range_and_chance(client: Client) -> None:
+    build = board_build()
+    milestone = build.milestones.create(name="First turn on air")
+    milestone.parts.add(build.parts.first())
+    html = shown(client, build)
+    assert "Before that, with the same chance: First turn on air," in html
+    build.__class__.objects.update(date_on_board=False)
+    assert "First turn on air" not in shown(client, build)
+
+
+def test_materials_are_told_in_plain_words(today: date) -> None:
+    build = make_build()
+    for number, name in (("1", "Mild steel, bright drawn"), ("2", "PB1 bronze"), ("3", "Mild steel, black")):
+        make_part(build, number, material=make_material(name))
+    assert board_of(build, today).materials_words == "mild steel and PB1 bronze"
+
+
+def test_the_repeated_part_shown_is_one_that_visitors_can_understand(today: date) -> None:
+    build = make_build()
+    for n, words in enumerate(["", "It seals the piston.", "", ""]):
+        part = make_part(build, str(n), f"Ring {n}", quantity=5, for_visitors=words)
+        make_entry(build, date(2026, 10, 1 + n), 30, part=part, operation=part.operations.get(), good=1)
+    board = board_of(build, today)
+    assert board.now is not None
+    assert board.now.line.part.name == "Ring 3"
+    assert [part.line.part.name for part in board.repeated] == ["Ring 1", "Ring 2", "Ring 0"]
