@@ -26,6 +26,7 @@ build_pages = [
     path("edit/", plan.edit_build, name="edit"),
     path("record.json", plan.download_record, name="record"),
     path("bench/", bench.bench_page, name="bench"),
+    path("bench/evening/", bench.log_evening, name="log_evening"),
     path("bench/clock/on/", bench.clock_on, name="clock_on"),
     path("bench/clock/off/", bench.clock_off, name="clock_off"),
     path("bench/clock/away/", bench.clock_away, name="clock_away"),

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
@@ -18,13 +19,27 @@ from builds.services.log import Line, record_entries
 
 
 def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
-    """Log an evening. `more` in the form asks for one more line instead of logging."""
+    """The form for an evening."""
     build, builder = the_build(slug), the_builder(request)
     part = request.GET.get("part", "")
     bench = bench_of(build, builder, evening_of(timezone.now()), int(part) if part.isdecimal() else None)
-    evening = EveningForm(request.POST or None, initial=evening_initial(bench.ledger.as_of, builder))
+    evening = EveningForm(initial=evening_initial(bench.ledger.as_of, builder))
+    return _page(request, bench, evening, _lines(request, bench))
+
+
+def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
+    """Log an evening. `more` in the form asks for one more line instead of logging.
+
+    Its address is not the form's own: a browser that goes back then shows the form it sent, with the token it sent,
+    and pressing again logs nothing twice.
+    """
+    if request.method != "POST":
+        return redirect("builds:bench", slug)
+    build, builder = the_build(slug), the_builder(request)
+    bench = bench_of(build, builder, evening_of(timezone.now()))
+    evening = EveningForm(request.POST)
     lines = _lines(request, bench)
-    if request.method == "POST" and "more" not in request.POST and evening.is_valid() and lines.is_valid():
+    if "more" not in request.POST and evening.is_valid() and lines.is_valid():
         answer = _record(request, build, builder, bench, evening, lines)
         if answer is not None:
             return answer
@@ -55,9 +70,11 @@ def _record(
         _spread(error, evening, touched[getattr(error, "line", 0)] if touched else None)
         return None
     if recorded.again:
-        messages.info(request, "This form was sent before; it is logged once.")
+        messages.warning(
+            request, "That form had been sent already and is logged once; nothing was added. Here is a new one."
+        )
     parts = ",".join(str(entry.part_id) for entry in recorded.entries if entry.part_id)
-    return redirect(f"{request.path}?logged={len(recorded.entries)}&parts={parts}")
+    return redirect(f"{reverse('builds:bench', args=[build.slug])}?logged={len(recorded.entries)}&parts={parts}")
 
 
 def _spread(error: ValidationError, evening: EveningForm, line: object) -> None:

@@ -51,7 +51,7 @@ def test_an_evening_is_logged_and_what_is_left_of_the_part_shows_at_once(
         "scrap": "1",
         "token": "t1",
     }
-    response = signed_in.post(bench["url"], evening(line), follow=True)
+    response = signed_in.post(bench["url"] + "evening/", evening(line), follow=True)
     entry = Entry.objects.get()
     assert (entry.bench_minutes, entry.good, entry.reworked, entry.scrap) == (150, 3, 1, 1)
     assert entry.builder is not None
@@ -63,15 +63,17 @@ def test_an_evening_is_logged_and_what_is_left_of_the_part_shows_at_once(
 
 @time_machine.travel(EVENING)
 def test_one_touch_on_a_usual_time_is_enough(signed_in: Client, bench: dict[str, Any]) -> None:
-    signed_in.post(bench["url"], evening({"work": f"o{bench['turning'].pk}", "usual": "90", "token": "t1"}))
+    signed_in.post(
+        bench["url"] + "evening/", evening({"work": f"o{bench['turning'].pk}", "usual": "90", "token": "t1"})
+    )
     assert Entry.objects.get().bench_minutes == 90
 
 
 @time_machine.travel(EVENING)
 def test_a_form_sent_twice_makes_one_entry(signed_in: Client, bench: dict[str, Any]) -> None:
     data = evening({"work": f"o{bench['turning'].pk}", "time": "1h", "token": "same"})
-    first = signed_in.post(bench["url"], data)
-    again = signed_in.post(bench["url"], data, follow=True)
+    first = signed_in.post(bench["url"] + "evening/", data)
+    again = signed_in.post(bench["url"] + "evening/", data, follow=True)
     assert first.status_code == 302
     assert Entry.objects.count() == 1
     assert "logged once" in again.content.decode()
@@ -86,14 +88,14 @@ def test_several_lines_are_logged_together_and_an_empty_one_is_left_out(
         {"other": "atidying", "time": "30 min", "token": "b"},
         {"other": "", "time": "", "token": "c"},
     )
-    signed_in.post(bench["url"], evening(*lines))
+    signed_in.post(bench["url"] + "evening/", evening(*lines))
     assert sorted(Entry.objects.values_list("bench_minutes", "activity")) == [(30, "tidying"), (60, "")]
 
 
 @time_machine.travel(EVENING)
 def test_one_more_line_keeps_what_was_typed(signed_in: Client, bench: dict[str, Any]) -> None:
     data = evening({"work": f"o{bench['turning'].pk}", "time": "1h", "note": "hard skin", "token": "a"}, more="yes")
-    response = signed_in.post(bench["url"], data)
+    response = signed_in.post(bench["url"] + "evening/", data)
     text = response.content.decode()
     assert response.status_code == 200
     assert "Line 2" in text
@@ -117,7 +119,9 @@ def test_one_more_line_keeps_what_was_typed(signed_in: Client, bench: dict[str, 
 def test_what_cannot_be_logged_is_refused_in_words_and_nothing_is_written(
     signed_in: Client, bench: dict[str, Any], line: dict[str, str], sentence: str
 ) -> None:
-    response = signed_in.post(bench["url"], evening({"work": f"o{bench['turning'].pk}", "token": "t", **line}))
+    response = signed_in.post(
+        bench["url"] + "evening/", evening({"work": f"o{bench['turning'].pk}", "token": "t", **line})
+    )
     assert response.status_code == 422
     assert sentence in response.content.decode()
     assert Entry.objects.count() == 0
@@ -125,7 +129,7 @@ def test_what_cannot_be_logged_is_refused_in_words_and_nothing_is_written(
 
 @time_machine.travel(EVENING)
 def test_an_empty_form_says_what_is_missing(signed_in: Client, bench: dict[str, Any]) -> None:
-    response = signed_in.post(bench["url"], evening({"work": f"o{bench['turning'].pk}", "token": "t"}))
+    response = signed_in.post(bench["url"] + "evening/", evening({"work": f"o{bench['turning'].pk}", "token": "t"}))
     assert response.status_code == 422
     assert "give a time, or count some pieces" in response.content.decode()
 
@@ -133,7 +137,7 @@ def test_an_empty_form_says_what_is_missing(signed_in: Client, bench: dict[str, 
 @time_machine.travel(EVENING)
 def test_tomorrow_cannot_be_logged(signed_in: Client, bench: dict[str, Any]) -> None:
     data = evening({"work": f"o{bench['turning'].pk}", "time": "1h", "token": "t"}, worked_on="2026-11-26")
-    assert "has not come yet" in signed_in.post(bench["url"], data).content.decode()
+    assert "has not come yet" in signed_in.post(bench["url"] + "evening/", data).content.decode()
 
 
 @time_machine.travel("2026-11-26 01:15+00:00")
@@ -152,7 +156,9 @@ def test_the_work_used_last_comes_first(signed_in: Client, bench: dict[str, Any]
 @time_machine.travel(EVENING)
 def test_a_meter_reading_logs_the_difference(signed_in: Client, bench: dict[str, Any], make_entry: Any) -> None:
     make_entry(bench["build"], part=bench["part"], minutes=600, worked_on=date(2026, 11, 20))
-    signed_in.post(bench["url"], evening({"work": f"o{bench['turning'].pk}", "time": "to date 12.5", "token": "t"}))
+    signed_in.post(
+        bench["url"] + "evening/", evening({"work": f"o{bench['turning'].pk}", "time": "to date 12.5", "token": "t"})
+    )
     assert Entry.objects.order_by("pk").last().bench_minutes == 150  # type: ignore[union-attr]
 
 

@@ -1,0 +1,73 @@
+"""A real browser against the real server. Without Chromium these tests skip, except in CI, where that is a failure."""
+
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+
+FLAGS = (
+    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
+    "--disable-component-update --disable-sync"
+).split()
+PASSWORD = "a long enough one"
+
+# Playwright's own loop runs in this thread; Django would take its queries for ones made inside it.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+
+
+def chromium() -> str | None:
+    return next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    path = chromium()
+    if path is None:
+        if os.environ.get("CI", "").lower() == "true":
+            pytest.fail("No Chromium: CI has to install Debian's package “chromium”.")
+        pytest.skip("No Chromium here. For the browser tests: apt-get install chromium (or your system's package).")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=path, args=FLAGS)
+        yield started
+        started.close()
+
+
+@pytest.fixture
+def open_page(browser: Any, live_server: Any) -> Iterator[Callable[..., Any]]:
+    """Open a page of the server in a browser of its own. Any error in the console fails the test."""
+    contexts, complaints = [], []
+
+    def open_one(*, script: bool = True, size: tuple[int, int] = (390, 844), dark: bool = False) -> Any:
+        context = browser.new_context(
+            base_url=live_server.url,
+            java_script_enabled=script,
+            viewport={"width": size[0], "height": size[1]},
+            color_scheme="dark" if dark else "light",
+        )
+        context.set_default_timeout(10_000)
+        contexts.append(context)
+        page = context.new_page()
+        page.on("console", lambda m: complaints.append(m.text) if m.type == "error" else None)
+        page.on("pageerror", lambda error: complaints.append(str(error)))
+        return page
+
+    yield open_one
+    for context in contexts:
+        context.close()
+    assert complaints == []
+
+
+@pytest.fixture
+def sign_in() -> Callable[[Any], None]:
+    def through_the_door(page: Any, name: str = "ada") -> None:
+        page.goto("/sign-in/")
+        page.get_by_label("Username").fill(name)
+        page.get_by_label("Password").fill(PASSWORD)
+        page.get_by_role("button", name="Sign in").click()
+        page.wait_for_url("**/")
+
+    return through_the_door
