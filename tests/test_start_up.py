@@ -1,0 +1,28 @@
+"""An ordinary page loads nothing heavy."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+HEAVY = {"matplotlib", "numpy", "scipy", "pint", "PIL"}
+ROOT = Path(__file__).parent.parent
+
+
+def test_starting_and_loading_the_addresses_brings_in_no_heavy_library(tmp_path: Path) -> None:
+    script = (
+        "import os, sys; os.environ['DJANGO_SETTINGS_MODULE'] = 'builds.settings';"
+        "import django; django.setup();"
+        "from django.urls import get_resolver; get_resolver().url_patterns;"
+        "print(' '.join(sorted({name.split('.')[0] for name in sys.modules})))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-W", "ignore", "-c", script],
+        cwd=ROOT,
+        env={"DATA_DIR": str(tmp_path), "PATH": ""},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    loaded = set(done.stdout.split())
+    assert "django" in loaded
+    assert loaded & HEAVY == set()
