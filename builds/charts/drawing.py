@@ -13,7 +13,7 @@ import threading
 import warnings
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 from django.core.cache import cache
 from django.utils.safestring import SafeString
@@ -109,7 +109,12 @@ def make_chart(
 def _draw(layout: Layout, data: Any, draw: Drawer, name: str, title: str, description: str) -> str:
     import matplotlib
 
-    settings = {"svg.hashsalt": "swarfbook", "svg.fonttype": "none", "hatch.linewidth": 1.1, "text.parse_math": False}
+    settings: Any = {
+        "svg.hashsalt": "swarfbook",
+        "svg.fonttype": "none",
+        "hatch.linewidth": 1.1,
+        "text.parse_math": False,
+    }
     with _one_at_a_time, matplotlib.rc_context(settings), warnings.catch_warnings():
         # The browser has fonts for letters that Matplotlib's own lacks.
         warnings.filterwarnings("ignore", message="Glyph .* missing")
@@ -140,11 +145,11 @@ def new_figure(
 
 def write(axes: Axes, layout: Layout, x: float, y: float, words: str, **how: Any) -> None:
     """Put words on a drawing as plain text, whatever signs are in them."""
-    how = {"color": QUIET, "fontsize": layout.letters, "clip_on": False} | how
-    axes.text(x, y, legible(words), parse_math=False, **how)
+    given: dict[str, Any] = {"color": QUIET, "fontsize": layout.letters, "clip_on": False, **how}
+    axes.text(x, y, legible(words), parse_math=False, **given)
 
 
-def hours_axis(axes: Axes, layout: Layout, highest: float, *, along: str = "y") -> None:
+def hours_axis(axes: Axes, layout: Layout, highest: float, *, along: Literal["x", "y"] = "y") -> None:
     """Hairlines at round hours from nothing up to `highest`, with their figures; the last says the unit."""
     from matplotlib.ticker import MaxNLocator
 

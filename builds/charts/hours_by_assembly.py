@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from builds.charts.drawing import (
     BRASS,
@@ -26,6 +26,7 @@ from calcs.durations import format_hours
 from calcs.forecast import GroupOutlook
 
 if TYPE_CHECKING:
+    from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
 NO_ASSEMBLY = "Parts in no assembly"
@@ -140,14 +141,14 @@ def _draw(layout: Layout, lines: tuple[AssemblyHours, ...]) -> Figure:
     return figure
 
 
-def _draw_bar(axes, layout: Layout, line: AssemblyHours, middle: float) -> None:  # type: ignore[no-untyped-def]
+def _draw_bar(axes: Axes, layout: Layout, line: AssemblyHours, middle: float) -> None:
     """A continuous bar for what is done, a dashed one for what is left, hatching where it may end."""
     tall = 0.28 if layout.narrow else 0.42
     left = line.left or 0
     if line.low is not None and line.high is not None and line.high > line.low:
         axes.barh(middle, line.high - line.low, tall, line.done + line.low, **hatched(layout, close=True), zorder=2)
     if left:
-        outline = {"facecolor": "none", "edgecolor": INK, "linewidth": 1.4, "linestyle": DASHED}
+        outline: dict[str, Any] = {"facecolor": "none", "edgecolor": INK, "linewidth": 1.4, "linestyle": DASHED}
         axes.barh(middle, left, tall, line.done, **outline, zorder=3)
         ends = (middle - tall * 0.75, middle + tall * 0.75)
         axes.plot([line.done + left] * 2, ends, color=INK, linewidth=2.4, zorder=4)

@@ -159,7 +159,15 @@ def _draw_ahead(axes: Axes, course: Course, layout: Layout) -> None:
         return
     here = (course.as_of.toordinal(), course.hours[-1])
     (early, even, late), (low, middle, high) = (tuple(day.toordinal() for day in ahead.dates), ahead.hours)
-    corners = [here, (early, low), (early, middle), (even, high), (late, high), (late, middle), (even, low)]
+    corners: list[tuple[float, float]] = [
+        here,
+        (early, low),
+        (early, middle),
+        (even, high),
+        (late, high),
+        (late, middle),
+        (even, low),
+    ]
     axes.fill(*zip(*_hull(corners), strict=True), **hatched(layout), zorder=2)
     axes.plot([here[0], even], [here[1], middle], color=BLUE, linewidth=2.2, linestyle=LONG_DASHED_DOTTED, zorder=3)
     axes.plot([even], [middle], "o", markersize=8, markerfacecolor="#fcf9f1", color=BLUE, zorder=4)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from builds.charts.drawing import (
     BLUE,
@@ -125,7 +125,7 @@ def _draw_line(axes: Axes, layout: Layout, line: YieldLine, place: int) -> None:
     )
     ends = (middle - tall * 0.75, middle + tall * 0.75)
     axes.plot([line.after_rework * 100] * 2, ends, color=INK, linewidth=3.2, zorder=4, clip_on=False)
-    dot = {"markersize": 9, "markerfacecolor": SHEET, "markeredgecolor": BLUE, "markeredgewidth": 2}
+    dot: dict[str, Any] = {"markersize": 9, "markerfacecolor": SHEET, "markeredgecolor": BLUE, "markeredgewidth": 2}
     axes.plot([line.first_time * 100], [middle], "o", **dot, zorder=5, clip_on=False)
     counted = f"{line.good} of {line.good + line.scrap} good"
     if layout.narrow:
@@ -143,6 +143,6 @@ def _draw_key(axes: Axes, layout: Layout, field_height: float) -> None:
     axes.plot([1, 1], [up * 1.4, up * 0.6], color=INK, linewidth=3.2, clip_on=False)
     write(axes, layout, 3.5, up, "yield", **letters)
     at = 24 if layout.narrow else 14
-    dot = {"markersize": 9, "markerfacecolor": SHEET, "markeredgecolor": BLUE, "markeredgewidth": 2}
+    dot: dict[str, Any] = {"markersize": 9, "markerfacecolor": SHEET, "markeredgecolor": BLUE, "markeredgewidth": 2}
     axes.plot([at], [up], "o", **dot, clip_on=False)
     write(axes, layout, at + 3, up, "first-time yield", **letters)
