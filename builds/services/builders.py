@@ -14,6 +14,7 @@ from builds.models import Builder
 
 # Without letters and digits that look alike when read off a terminal.
 CODE_SIGNS = "23456789abcdefghjkmnpqrstuvwxyz"
+LONGEST_NAME = 80
 
 
 def builder_for(*, user: AbstractBaseUser | AnonymousUser) -> Builder:
@@ -23,7 +24,7 @@ def builder_for(*, user: AbstractBaseUser | AnonymousUser) -> Builder:
     known = Builder.objects.filter(user=user).first()
     if known is not None:
         return known
-    name = user.get_full_name().strip() or user.get_username()
+    name = (user.get_full_name().strip() or user.get_username())[:LONGEST_NAME]
     with transaction.atomic():
         same_name = Builder.objects.select_for_update().filter(name=name).first()
         if same_name is None:
@@ -32,7 +33,13 @@ def builder_for(*, user: AbstractBaseUser | AnonymousUser) -> Builder:
             same_name.user = user
             same_name.save()
             return same_name
-        return Builder.objects.create(name=f"{name} ({user.get_username()})", user=user)
+        return Builder.objects.create(name=_another_name(name, user.get_username()), user=user)
+
+
+def _another_name(name: str, username: str) -> str:
+    """A name that no builder has: with the sign-in name behind it, or a number where that is too long or taken."""
+    told = (f"{name} ({username})", *(f"{name[: LONGEST_NAME - 8]} ({number})" for number in range(2, 10_000)))
+    return next(one for one in told if len(one) <= LONGEST_NAME and not Builder.objects.filter(name=one).exists())
 
 
 def add_builder(*, username: str, password: str, full_name: str = "", owner: bool = False) -> User:
@@ -64,8 +71,8 @@ def first_owner_code() -> str:
     kept = _code_file()
     if not kept.exists():
         code = "-".join("".join(secrets.choice(CODE_SIGNS) for _ in range(4)) for _ in range(3))
+        kept.touch(mode=0o600)
         kept.write_text(code)
-        kept.chmod(0o600)
     return kept.read_text().strip()
 
 

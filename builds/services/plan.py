@@ -5,7 +5,7 @@ from datetime import date
 
 from django.core.exceptions import ValidationError
 from django.db import models, transaction
-from django.db.models import Max, ProtectedError
+from django.db.models import Max, Min, ProtectedError
 from django.utils.text import slugify
 
 from builds.models import (
@@ -23,6 +23,9 @@ from builds.models import (
 from builds.models.words import Kind, Origin
 from builds.services.changes import change, write
 from builds.services.taking_out import take_out
+
+# So long after the first entry the plan counts as still being written down (a judgement).
+PLANNING_DAYS = 60
 
 Planned = Assembly | Sheet | Remark | Part | Operation | Batch | Closure | Milestone
 
@@ -127,8 +130,13 @@ def add_part(*, part: Part, rough_minutes: float | None, by: Builder | None, tod
 
 
 def joined_on(build: Build, today: date) -> date | None:
-    """When something added today joins the plan: None while the log is empty, since then it is the plan's beginning."""
-    return today if build.entries.exists() else None
+    """When something added today joins the plan; None while the plan is still being written down.
+
+    Most builders log a few evenings before they type in the rest of the drawings. What comes in the first weeks of the
+    log is the plan's beginning, not its growth, and must not be taken for it by the outlook.
+    """
+    begun = build.entries.filter(removed_at__isnull=True).aggregate(first=Min("worked_on"))["first"]
+    return today if begun is not None and (today - begun).days >= PLANNING_DAYS else None
 
 
 def add_operation(*, operation: Operation, by: Builder | None, today: date) -> Operation:

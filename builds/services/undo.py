@@ -126,13 +126,25 @@ def _put_back(first: Any, last: Any) -> None:
             record.version = now.version + 1
         # It stands in the table, so it is no rival of its own.
         record._state.adding = False
+    _refuse_without_what_it_needs(record)
     record.full_clean()
     record.save()
+    # By the time a deletion is written down, the sets have gone; the row before it still has them.
+    held = before.prev_record if before.history_type == "-" else before
     for field in getattr(type(first), "_history_m2m_fields", ()):
-        was = {getattr(row, f"{field.m2m_reverse_field_name()}_id") for row in getattr(before, field.name).all()}
+        was = {getattr(row, f"{field.m2m_reverse_field_name()}_id") for row in getattr(held, field.name).all()}
         if field.related_model.objects.filter(pk__in=was).count() != len(was):
             raise ValidationError(f"Some of what belonged to {record} is no longer there.")
         getattr(record, field.name).set(was)
+
+
+def _refuse_without_what_it_needs(record: models.Model) -> None:
+    for field in record._meta.concrete_fields:
+        key = getattr(record, field.attname)
+        if key is None or not isinstance(field, models.ForeignKey):
+            continue
+        if not field.related_model._default_manager.filter(pk=key).exists():
+            raise ValidationError(f"The {field.verbose_name} of {record} is no longer there.")
 
 
 def _left_out(row: Any) -> list[str]:

@@ -41,9 +41,13 @@ def test_a_refused_change_leaves_revision_event_and_records_as_they_were(db: Non
     build = factories.make_build()
     before, events = build.revision, Event.objects.count()
 
-    with pytest.raises(RuntimeError), change(build=build, by=None, said="turned the ring"):
-        Part.objects.create(build=build, number="1", name="Half written")
-        raise RuntimeError
+    def half_done() -> None:
+        with change(build=build, by=None, said="turned the ring"):
+            Part.objects.create(build=build, number="1", name="Half written")
+            raise RuntimeError
+
+    with pytest.raises(RuntimeError):
+        half_done()
 
     assert not Part.objects.exists()
     assert Event.objects.count() == events

@@ -1,6 +1,6 @@
 """The plan: what may be added, edited, moved and removed."""
 
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 import pytest
@@ -139,7 +139,14 @@ def test_parts_stand_in_the_order_in_which_they_came(db: None) -> None:
     assert [part.number for part in build.parts.all()] == ["30", "10", "20"]
 
 
-def test_what_is_added_joins_the_plan_with_a_date_only_once_the_log_has_begun(db: None) -> None:
+def test_what_is_added_in_the_first_weeks_of_the_log_is_the_plans_beginning(db: None) -> None:
+    build = factories.make_build()
+    factories.make_entry(build, activity="tidying", worked_on=TODAY - timedelta(days=59))
+    part = plan.add_part(part=Part(build=build, number="1", name="Bed"), rough_minutes=60, by=None, today=TODAY)
+    assert part.operations.get().added_on is None
+
+
+def test_what_is_added_joins_the_plan_with_a_date_only_once_the_log_is_well_begun(db: None) -> None:
     build = factories.make_build()
     first = plan.add_part(part=Part(build=build, number="1", name="Bed"), rough_minutes=60, by=None, today=TODAY)
     assert first.operations.get().added_on is None
