@@ -83,13 +83,23 @@ def _whole_part(part: PartPlan) -> RateObservation | None:
     return RateObservation(-part.key, "", planned, part.bench_minutes, pieces) if planned > 0 else None
 
 
-def yield_counts(parts: Iterable[PartPlan]) -> dict[str, tuple[int, int]]:
-    """Return (good, scrap) counted in the whole build, by kind of operation."""
-    counts: dict[str, tuple[int, int]] = {}
+PIECES_ALIKE = 0.2
+"""How alike the fates of pieces at one operation are (intraclass correlation; a judgement)."""
+
+
+def yield_counts(parts: Iterable[PartPlan]) -> dict[str, tuple[float, float]]:
+    """Return (good, scrap) counted in the whole build, by kind of operation, each operation at what it is worth.
+
+    Twenty rings broken at one gap say a lot of that gap and little of any other fitting: the pieces of one operation
+    share its fate. So n of them are worth n ÷ (1 + (n − 1) × likeness), the design effect of cluster samples
+    (Kish 1965, *Survey Sampling*; from memory).
+    """
+    counts: dict[str, tuple[float, float]] = {}
     for part in parts:
         for operation in part.operations:
-            good, scrap = counts.get(operation.kind, (0, 0))
-            counts[operation.kind] = good + operation.good, scrap + operation.scrap
+            good, scrap = counts.get(operation.kind, (0.0, 0.0))
+            worth = 1 / (1 + max(0, operation.counted - 1) * PIECES_ALIKE)
+            counts[operation.kind] = good + worth * operation.good, scrap + worth * operation.scrap
     return counts
 
 

@@ -205,7 +205,7 @@ def _outlook(plan: BuildPlan, as_of: date, found: _Found) -> Outlook:
         rates=(rates.overall(), *rates.by_kind()) if seen else (),
         shop_share=found.learned.share.summary(),
         growth=found.learned.growth.summary(),
-        working=working_of(chain, pace, plan.closures, finish_on, found.nothing_to_go_by),
+        working=working_of(chain, pace, plan.closures, finish_on, as_of, found.nothing_to_go_by),
         remarks=remarks_on(plan, parts, pace, seen, found.nothing_to_go_by, finish_on, chain),
     )
 

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from calcs.forecast import FinishDates, PaceSummary
+from calcs.forecast_words import period_of
 from calcs.pieces import find_holes
 from calcs.plan import BuildPlan, Closure
 from calcs.working import Step, Working
@@ -43,6 +45,7 @@ def working_of(
     pace: PaceSummary | None,
     closures: Sequence[Closure],
     finish_on: FinishDates | None,
+    as_of: date,
     nothing_to_go_by: bool,
 ) -> Working:
     """Return the chain, hours first and then the date, as far as there is something to go by."""
@@ -52,7 +55,7 @@ def working_of(
     steps = [
         *_hour_steps(chain),
         Step("hours left", "sum of the lines above", "", chain.hours_left, "h"),
-        *_week_steps(chain, pace, closures, finish_on),
+        *_week_steps(chain, pace, closures, finish_on, as_of),
     ]
     return Working(title, tuple(steps))
 
@@ -75,7 +78,7 @@ def _hour_steps(chain: Chain) -> list[Step]:
 
 
 def _week_steps(
-    chain: Chain, pace: PaceSummary | None, closures: Sequence[Closure], finish_on: FinishDates | None
+    chain: Chain, pace: PaceSummary | None, closures: Sequence[Closure], finish_on: FinishDates | None, as_of: date
 ) -> list[Step]:
     if pace is None:
         return [Step("weeks", "hours left ÷ pace", "no hours have been logged", "not known", "")]
@@ -86,9 +89,9 @@ def _week_steps(
         Step("weeks", "hours left ÷ pace", numbers, weeks, "weeks"),
     ]
     if finish_on is not None:
-        even = "more than sixty years away" if finish_on.p50 is None else finish_on.p50.isoformat()
+        even = "more than sixty years away" if finish_on.p50 is None else period_of(finish_on.p50, as_of).words
         ahead = f"{len(closures)} closures" if len(closures) != 1 else "1 closure"
-        formula = "the day by which half of the drawn paths have worked off their hours, closed days left out"
+        formula = "when half of the drawn paths have worked off their hours, closed days left out"
         steps.append(Step("even chance", formula, ahead, even, ""))
     return steps
 

@@ -26,8 +26,8 @@ KIND_PRIOR_PIECES = 20.0
 OPERATION_PRIOR_PIECES = 8.0
 """Counted pieces that the kind's yield is worth at one operation."""
 
-Counts = tuple[int, int]
-"""Good and scrap."""
+Counts = tuple[float, float]
+"""Good and scrap; not whole where pieces count for less than one each."""
 
 
 def final_yield(good: int, scrap: int) -> float | None:
@@ -199,7 +199,7 @@ def _upper_chance(confidence: float, two_sided: bool) -> float:
     return (1 + confidence) / 2 if two_sided else confidence
 
 
-def _refuse_negative(*counts: int) -> None:
+def _refuse_negative(*counts: float) -> None:
     if min(counts) < 0:
         raise ValueError("Good, reworked and scrap are counts of 0 or more.")
 

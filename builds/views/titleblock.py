@@ -5,6 +5,7 @@ from typing import TypedDict
 from builds.queries.ledger import PartLine
 from builds.queries.outlook import Prospect
 from builds.templatetags.figures import day, hours
+from calcs.forecast_words import hours_range, period_of
 
 
 class Cell(TypedDict):
@@ -26,8 +27,8 @@ def title_block(prospect: Prospect) -> list[Cell]:
         ("Revision", str(build.revision), False),
         ("Parts finished", f"{ledger.parts_finished} of {len(ledger.parts)}", False),
         ("Hours done", hours(ledger.headline_minutes / 60), False),
-        ("Hours left", f"{hours(left.p10)} to {hours(left.p90)}" if left else "not known yet", False),
-        ("Even chance by", day(finish.p50) if finish and finish.p50 else "not known yet", False),
+        ("Hours left", hours_range(left) if left else "not known yet", True),
+        ("Even chance", period_of(finish.p50, outlook.as_of).words if finish and finish.p50 else "not known yet", False),
     ]
     return [Cell(label=label, value=value, wide=wide) for label, value, wide in cells if value]
 

@@ -68,9 +68,24 @@ def test_a_part_is_finished_by_its_counts_or_by_hand():
     assert not is_finished(part())
 
 
-def test_yields_are_counted_by_kind():
-    counts = yield_counts([part(TURNED, BORED), part(replace(TURNED, key=3, good=1, scrap=2))])
-    assert counts == {"turning": (4, 3), "boring": (0, 0)}
+def test_yields_are_counted_by_kind_and_pieces_of_one_operation_share_its_fate():
+    counts = yield_counts(
+        [part(replace(TURNED, good=1, scrap=0), BORED), part(replace(TURNED, key=3, good=1, scrap=2))]
+    )
+    three_alike = 3 / (1 + 2 * 0.2)
+    assert counts["turning"] == pytest.approx((1 + three_alike / 3, three_alike * 2 / 3))
+    assert counts["boring"] == (0, 0)
+
+
+def test_one_bad_operation_condemns_its_kind_less_than_many_do():
+    many = [part(replace(TURNED, key=key, good=1, scrap=0)) for key in range(12)]
+    one_bad = yield_counts([*many, part(replace(TURNED, key=99, good=8, scrap=12))])["turning"]
+    all_bad = yield_counts([*many, *(part(replace(TURNED, key=key, good=2, scrap=3)) for key in range(90, 94))])[
+        "turning"
+    ]
+    share = [good / (good + scrap) for good, scrap in (one_bad, all_bad)]
+    assert share[0] > share[1]
+    assert share[0] > 0.8
 
 
 @given(st.floats(0, 3000), st.floats(0, 3000), st.floats(1, 500))
