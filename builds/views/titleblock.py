@@ -28,7 +28,11 @@ def title_block(prospect: Prospect) -> list[Cell]:
         ("Parts finished", f"{ledger.parts_finished} of {len(ledger.parts)}", False),
         ("Hours done", hours(ledger.headline_minutes / 60), False),
         ("Hours left", hours_range(left) if left else "not known yet", True),
-        ("Even chance", period_of(finish.p50, outlook.as_of).words if finish and finish.p50 else "not known yet", False),
+        (
+            "Even chance",
+            period_of(finish.p50, outlook.as_of).words if finish and finish.p50 else "not known yet",
+            False,
+        ),
     ]
     return [Cell(label=label, value=value, wide=wide) for label, value, wide in cells if value]
 

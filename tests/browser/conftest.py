@@ -7,10 +7,15 @@ from typing import Any
 
 import pytest
 
-FLAGS = (
-    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
-    "--disable-component-update --disable-sync"
-).split()
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 PASSWORD = "a long enough one"
 
 # Playwright's own loop runs in this thread; Django would take its queries for ones made inside it.
