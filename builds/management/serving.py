@@ -73,7 +73,7 @@ def reach_hint(host: str) -> str:
 
 def serve(taken: socket.socket) -> None:
     """Serve until Ctrl-C or a polite request to end. Loads the pages only now, when their static files are there."""
-    from waitress.server import create_server
+    from waitress.server import create_server  # type: ignore[import-untyped]
 
     from builds.wsgi import application
 

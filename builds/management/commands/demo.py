@@ -16,8 +16,6 @@ class Command(BaseCommand):
         "Show the program with a demonstration build: make the database ready, load the build where there is none yet, "
         "print what is left of it, where to look and how to sign in, and serve the pages until Ctrl-C."
     )
-    # The database may not be there yet.
-    requires_system_checks: list[str] = []
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         serving.add_address_arguments(parser)

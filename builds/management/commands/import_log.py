@@ -14,8 +14,8 @@ from calcs.durations import format_duration
 
 class Command(RecordsCommand):
     help = (
-        "Take a log kept in a spreadsheet (saved as CSV) into a build. Columns: date; hours or minutes; part (or section) "
-        "or activity; and where there are any operation, builder, good, reworked, scrap, reason, note, since. "
+        "Take a log kept in a spreadsheet (saved as CSV) into a build. Columns: date; hours or minutes; part (or "
+        "section) or activity; and where there are any operation, builder, good, reworked, scrap, reason, note, since. "
         "Rows that are in the log already are known again. If one row is wrong, none is taken."
     )
 

@@ -11,7 +11,7 @@ from builds.transfer.record_in import import_record, load_record
 
 
 class Command(RecordsCommand):
-    help = "Take whole builds in from record files (JSON), as export_record writes them. A file that is wrong is not taken."
+    help = "Take whole builds in from record files (JSON), as export_record writes them. A wrong file is not taken."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("files", nargs="+", metavar="FILE", type=Path, help="a record file")

@@ -13,14 +13,10 @@ from builds.queries.outlook import prospect_of
 
 
 class Command(RecordsCommand):
-    help = (
-        "Print what is left of builds, hours and finish date as ranges, with the working or as JSON, one object a line."
-    )
+    help = "Print what is left of builds: hours and finish date as ranges, with the working, or as JSON."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument(
-            "builds", nargs="*", metavar="BUILD", help="the build as it stands in its address: beam-engine"
-        )
+        parser.add_argument("builds", nargs="*", metavar="BUILD", help="a build as it stands in its address")
         parser.add_argument("--all", action="store_true", help="every build")
         parser.add_argument("--as-of", metavar="DATE", help="as it stood at the end of a day (2026-03-14); else today")
         parser.add_argument("--json", action="store_true", help="plain figures, one JSON object a line")

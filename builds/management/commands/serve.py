@@ -13,8 +13,6 @@ class Command(BaseCommand):
         "Serve the pages until Ctrl-C. Makes the database ready first, and backs it up before it is changed. "
         "While there is no owner, prints the address and the one-time code for making the first one."
     )
-    # The database may not be there yet.
-    requires_system_checks: list[str] = []
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         serving.add_address_arguments(parser)
