@@ -68,7 +68,7 @@ def piece_row(count: PieceCount, *, unit_name: str) -> PieceRow:
 
 
 def _sentence(count: PieceCount, numbers: dict[str, int], name: str) -> str:
-    told = [f"{n} {WORDS[state]}" for state, n in numbers.items() if n]
+    told = [f"{n} {WORDS[state]}{'s' * (state == 'spare' and n > 1)}" for state, n in numbers.items() if n]
     needed = f"{count.wanted} needed" + (f" and {count.spares} spare{'s' * (count.spares > 1)}" if count.spares else "")
     if count.spares_to_make:
         told.append(f"{count.spares_to_make} spare{'s' * (count.spares_to_make > 1)} to make")
