@@ -84,7 +84,7 @@ def tonight(ledger: Ledger, wanted: int | None = None, most: int = 4) -> tuple[P
         offer(line, named)
         offer(line, line.next_operation)
     for line in ledger.parts:
-        if not line.part.waiting_for and not line.plan.finished:
+        if not line.plan.waiting and not line.plan.finished:
             offer(line, line.next_operation)
     return tuple(picks.values())
 

@@ -5,8 +5,6 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 
-from django.db.models import Q
-
 from builds.models import Assembly, Batch, Build, Entry, Milestone, Operation, Part
 from builds.models.words import Source
 from calcs.pieces import PieceCount, count_pieces
@@ -187,7 +185,9 @@ class Ledger:
             stints=self.stints,
             closures=self.closures,
             milestones=tuple(
-                MilestonePlan(m.pk, m.name, self._milestone_parts(m)) for m in self.milestones if not m.reached_on
+                MilestonePlan(m.pk, m.name, self._milestone_parts(m))
+                for m in self.milestones
+                if m.reached_on is None or m.reached_on > self.as_of
             ),
             started_on=self.build.started_on or (self.rows[0].worked_on if self.rows else None),
         )
@@ -219,9 +219,14 @@ def read_ledger(build: Build, as_of: date) -> Ledger:
         elif row.part_id is not None:
             by_part[row.part_id].take(row)
     operations: dict[int, list[Operation]] = defaultdict(list)
-    there = Q(added_on__isnull=True) | Q(added_on__lte=as_of)
-    for operation in Operation.objects.filter(there, part__build=build).select_related("machine").order_by("number"):
-        operations[operation.part_id].append(operation)
+    yet_to_join = set[int]()
+    for operation in Operation.objects.filter(part__build=build).select_related("machine").order_by("number"):
+        if operation.added_on is None or operation.added_on <= as_of:
+            operations[operation.part_id].append(operation)
+        else:
+            yet_to_join.add(operation.part_id)
+    # A part whose whole route is of later days was no part of the plan yet, unless the log knows it.
+    yet_to_join -= {*operations, *(row.part_id for row in rows if row.part_id is not None)}
     batches: dict[int, list[Batch]] = defaultdict(list)
     for batch in Batch.objects.filter(part__build=build, started_on__lte=as_of).order_by("number"):
         batches[batch.part_id].append(batch)
@@ -233,6 +238,7 @@ def read_ledger(build: Build, as_of: date) -> Ledger:
         parts=tuple(
             _part_line(part, operations[part.pk], by_operation, by_part[part.pk], batches[part.pk], as_of)
             for part in parts
+            if part.pk not in yet_to_join
         ),
         rows=rows,
         closures=tuple(Closure(c.from_on, c.to_on, c.hours_per_week) for c in build.closures.all()),
@@ -266,7 +272,7 @@ def _part_line(
         bench_minutes_elsewhere=elsewhere.bench_minutes,
         # A part that is only bought waits for the post, not for bench hours.
         finished=finished or (part.source == Source.BOUGHT and not operations),
-        waiting=bool(part.waiting_for),
+        waiting=part.waiting_since_on is not None and part.waiting_since_on <= as_of,
         blanks_started=sum(batch.blanks for batch in batches),
     )
     count = count_pieces(replace(plan, finished=finished))

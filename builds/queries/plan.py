@@ -46,7 +46,7 @@ def builds_list() -> tuple[BuildLine, ...]:
         BuildLine(build, parts.get(build.pk, 0), minutes[build.pk], entries[build.pk], last.get(build.pk))
         for build in builds
     ]
-    return tuple(sorted(lines, key=lambda line: (line.last_on or date.min, line.build.name), reverse=True))
+    return tuple(sorted(lines, key=lambda line: (-(line.last_on or date.min).toordinal(), line.build.name)))
 
 
 @dataclass(frozen=True)
