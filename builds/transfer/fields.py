@@ -123,7 +123,9 @@ class Fields:
         return default if read is None else read
 
     def as_number(self, name: str, value: object, *, least: float, most: float, above: bool) -> float:
-        if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            self.refuse(name, f"A number is wanted, not {quoted(value)}.")
+        if isinstance(value, float) and not math.isfinite(value):
             self.refuse(name, f"A number is wanted, not {quoted(value)}.")
         if value > most or value < least or (above and value == least):
             start = f"more than {least:,g} and at most" if above else f"from {least:,g} to"
@@ -146,7 +148,10 @@ class Fields:
             self.refuse(name, f"A date like 2026-03-14 is wanted, not {quoted(value)}.")
         if not FIRST_DAY <= read <= LAST_DAY:
             self.refuse(name, f"A date from {FIRST_DAY.year} to {LAST_DAY.year} is wanted, not {quoted(value)}.")
-        return read + self.shift
+        try:
+            return read + self.shift
+        except OverflowError:
+            self.refuse(name, f"{self.shift.days:,} days later, this would leave the calendar.")
 
     def listed(self, name: str) -> Sequence[Any]:
         value = self.raw(name)

@@ -75,12 +75,9 @@ def import_record(
     shift_days: how many days later everything is to have happened; negative ones are earlier.
     Raises RecordError, whose message begins with the path of the field, and writes nothing then.
     """
-    try:
-        with transaction.atomic():
-            draft = _read(data, name, timedelta(days=shift_days), today)
-            _save(draft, by)
-    except OverflowError as error:
-        raise RecordError("", f"With every date {shift_days:,} days later, some would leave the calendar.") from error
+    with transaction.atomic():
+        draft = _read(data, name, timedelta(days=shift_days), today)
+        _save(draft, by)
     return Imported(
         build=draft.build,
         parts=len(draft.parts.by_key),

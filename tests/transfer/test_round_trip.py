@@ -1,0 +1,252 @@
+"""What goes out comes in, and going out again it is the same text, byte for byte."""
+
+import json
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from builds.management.demonstration import RECORD as DEMONSTRATION
+from builds.models import (
+    Assembly,
+    Batch,
+    Build,
+    Builder,
+    Closure,
+    Entry,
+    Event,
+    Machine,
+    Material,
+    Milestone,
+    Operation,
+    Part,
+    Photo,
+    Sheet,
+)
+from builds.models.words import Activity, Basis, BuildState, Kind, Origin, Source, Units, WaitingFor
+from builds.services.log import remove_entry
+from builds.transfer.record_in import import_record, load_record
+from builds.transfer.record_out import export_record, export_text
+from tests.factories import TODAY, make_build, make_entry, make_operation, make_part
+from tests.transfer.test_record_in import picture, record, with_photo
+
+
+def empty_the_database() -> None:
+    for model in (Event, Photo, Entry, Batch, Milestone, Operation, Part, Closure, Sheet):
+        model.objects.all().delete()
+    Assembly.objects.update(parent=None)
+    for model in (Assembly, Build, Machine, Material, Builder):
+        model.objects.all().delete()
+
+
+def out_in_out(text: str) -> str:
+    empty_the_database()
+    return export_text(import_record(load_record(text.encode()), today=TODAY).build)
+
+
+# ---- records made up at random --------------------------------------------------------------------------------------
+DAYS = st.dates(date(2024, 1, 1), TODAY).map(date.isoformat)
+WORDS = st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\0"), max_size=12)
+NAMES = WORDS.filter(str.strip)
+FIGURES = st.one_of(st.integers(0, 10_000), st.floats(0, 1e6, allow_nan=False))
+ABOVE_NOTHING = st.one_of(st.integers(1, 10_000), st.floats(1e-6, 1e4))
+COUNTS = st.integers(0, 1000)
+
+
+def some(**fields: st.SearchStrategy[Any]) -> st.SearchStrategy[dict[str, Any]]:
+    """An object that has any of these fields."""
+    return st.fixed_dictionaries({}, optional=fields)
+
+
+def distinct_names(least: int = 0, most: int = 3) -> st.SearchStrategy[list[str]]:
+    return st.lists(NAMES, min_size=least, max_size=most, unique_by=lambda name: " ".join(name.casefold().split()))
+
+
+def operations(machines: list[str]) -> st.SearchStrategy[list[dict[str, Any]]]:
+    one = st.builds(
+        dict.__or__,
+        st.fixed_dictionaries({"kind": st.sampled_from(Kind.values)}),
+        some(
+            title=WORDS, setup_minutes=FIGURES, basis=st.sampled_from(Basis.values), amount=ABOVE_NOTHING,
+            minutes_per_unit=st.none() | FIGURES, unattended_share=st.floats(0, 1), note=WORDS, added_on=DAYS,
+            origin=st.sampled_from(Origin.values), machine=st.sampled_from([None, *machines]),
+        ),
+    )  # fmt: skip
+    return st.lists(one, max_size=3)
+
+
+@st.composite
+def builds(draw: st.DrawFn) -> dict[str, Any]:
+    started = draw(st.dates(date(2024, 1, 1), TODAY))
+    later = started + timedelta(days=draw(COUNTS))
+    title = {"name": draw(NAMES), "started_on": started.isoformat(), "wished_finish_on": later.isoformat()}
+    return title | draw(
+        some(
+            subject=WORDS, scale=WORDS, units=st.sampled_from(Units.values), state=st.sampled_from(BuildState.values),
+            on_board=st.booleans(), date_on_board=st.booleans(), for_visitors=WORDS,
+            activities_counted=st.lists(st.sampled_from(Activity.values)),
+        )
+    )  # fmt: skip
+
+
+@st.composite
+def parts(draw: st.DrawFn, machines: list[str], materials: list[str], assemblies: list[str]) -> list[dict[str, Any]]:
+    made = []
+    for number in draw(distinct_names()):
+        part = {"number": number, "name": draw(NAMES), "operations": draw(operations(machines))}
+        if draw(st.booleans()):
+            part |= {"waiting_for": draw(st.sampled_from(WaitingFor.values)), "waiting_since": draw(DAYS)}
+        made.append(part | draw(
+            some(
+                assembly=st.sampled_from([None, *assemblies]), material=st.sampled_from([None, *materials]),
+                quantity=st.integers(1, 1000), spares=COUNTS, source=st.sampled_from(Source.values), note=WORDS,
+                blank=WORDS, for_visitors=WORDS, finished_mass_grams=ABOVE_NOTHING, finished_on=DAYS,
+                waiting_note=WORDS,
+            )
+        ))  # fmt: skip
+    return made
+
+
+@st.composite
+def entries(draw: st.DrawFn, parts: list[dict[str, Any]], batches: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    made = []
+    for place in range(draw(st.integers(0, 5))):
+        entry: dict[str, Any] = {"date": draw(DAYS)} | draw(
+            some(builder=NAMES, note=WORDS, unattended_minutes=COUNTS, token=st.just(f"token {place}"))
+        )
+        entry["bench_is"] = draw(st.sampled_from(["exact", "rough", "unknown"]))
+        entry["bench_minutes"] = None if entry["bench_is"] == "unknown" else draw(COUNTS)
+        part = draw(st.sampled_from([None, *parts]))
+        if part is None:
+            made.append(entry | {"activity": draw(st.sampled_from(Activity.values))})
+            continue
+        entry["part"] = part["number"]
+        own = [batch["number"] for batch in batches if batch["part"] == part["number"]]
+        entry |= draw(some(batch=st.sampled_from([None, *own])))
+        if part["operations"]:
+            place_on_route = draw(st.integers(0, len(part["operations"])))
+            entry["operation"] = 10 * place_on_route or None
+            if place_on_route:
+                good = draw(COUNTS)
+                entry |= {"good": good, "reworked": draw(st.integers(0, good))}
+                entry |= draw(st.sampled_from([{}, {"scrap": 3, "scrap_reason": "chatter"}, {"scrap": 1}]))
+        made.append(entry)
+    return made
+
+
+@st.composite
+def records(draw: st.DrawFn) -> dict[str, Any]:
+    """Whole records: every sort of row, optional fields there or not."""
+    machines, materials, assemblies, sheets = (draw(distinct_names()) for _ in range(4))
+    made = draw(parts(machines, materials, assemblies))
+    numbers = [part["number"] for part in made]
+    batches = [
+        {"part": number, "number": n + 1, "blanks": draw(st.integers(1, 50)), "started_on": draw(DAYS)}
+        for number in numbers
+        for n in range(draw(st.integers(0, 2)))
+    ]
+    remark = st.fixed_dictionaries({"drawing_says": NAMES, "we_made": NAMES}, optional={"noted_on": DAYS})
+    return {
+        "format": "swarfbook-record",
+        "version": 1,
+        "build": draw(builds()),
+        "machines": [
+            {"name": name}
+            | draw(some(kind=WORDS, speeds=st.lists(ABOVE_NOTHING, max_size=3), power_watts=ABOVE_NOTHING))
+            for name in machines
+        ],
+        "materials": [{"name": name} | draw(some(density=ABOVE_NOTHING, note=WORDS)) for name in materials],
+        # Each may stand in one that comes after it, so there is no circle.
+        "assemblies": [
+            {"name": name, "parent": draw(st.sampled_from([None, *assemblies[i + 1 :]]))}
+            for i, name in enumerate(assemblies)
+        ],
+        "sheets": [
+            {"number": number, "title": draw(WORDS)} | draw(some(remarks=st.lists(remark, max_size=2)))
+            for number in sheets
+        ],
+        "parts": made,
+        "batches": batches,
+        "closures": draw(
+            st.lists(
+                st.fixed_dictionaries(
+                    {"from": st.just("2025-07-01"), "to": st.just("2025-08-01")},
+                    optional={"reason": WORDS, "hours_per_week": st.floats(0, 168)},
+                ),
+                max_size=2,
+            )
+        ),
+        "milestones": [
+            {"name": name, "parts": draw(st.lists(st.sampled_from(numbers or [None]), unique=True)) if numbers else []}
+            for name in draw(distinct_names())
+        ],
+        "entries": draw(entries(made, batches)),
+    }
+
+
+@settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
+@given(data=records())
+def test_any_record_goes_out_comes_in_and_goes_out_the_same(db: None, data: dict[str, Any]) -> None:
+    empty_the_database()
+    first = export_text(import_record(data, today=TODAY).build)
+    assert out_in_out(first) == first
+
+
+@settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
+@given(data=records())
+def test_nothing_that_a_record_says_is_lost(db: None, data: dict[str, Any]) -> None:
+    empty_the_database()
+    out = export_record(import_record(data, today=TODAY).build)
+    for kind in ("machines", "materials", "assemblies", "sheets", "parts", "batches", "milestones", "entries"):
+        assert len(out[kind]) == len(data[kind])
+    said = {entry["token"]: entry for entry in out["entries"]}
+    for entry in data["entries"]:
+        if "token" in entry:
+            there = said[entry["token"]]
+            assert {name: there.get(name) for name in ("date", "part", "bench_minutes")} == {
+                name: entry.get(name) for name in ("date", "part", "bench_minutes")
+            }
+            assert there.get("good", 0) == entry.get("good", 0)
+    for part, other in zip(data["parts"], out["parts"], strict=True):
+        for name in part.keys() - {"operations"}:
+            assert other.get(name, _default_of(name)) == part[name]
+
+
+def _default_of(name: str) -> Any:
+    return {"source": "made"}.get(name, None if name in {"assembly", "material", "finished_on"} else "")
+
+
+# ---- and those that we know -----------------------------------------------------------------------------------------
+def test_a_record_with_photos_goes_round(db: None, data_dir: Any) -> None:
+    first = export_text(import_record(with_photo(picture()), today=TODAY).build)
+    assert out_in_out(first) == first
+
+
+@pytest.mark.skipif(not DEMONSTRATION.exists(), reason="the demonstration record is not there")
+def test_the_demonstration_goes_round(db: None) -> None:
+    first = export_text(import_record(load_record(DEMONSTRATION), today=TODAY).build)
+    assert out_in_out(first) == first
+
+
+def test_a_build_kept_on_the_pages_goes_round(db: None) -> None:
+    build = make_build(started_on=None)
+    part = make_part(build, operations=[])
+    make_entry(build, part=part, minutes=30)
+    make_operation(part)
+    make_entry(build, part=part, good=3, scrap=1, note="two\r\nlines ½ “quoted”")
+    make_entry(build, activity="tidying", minutes=None)
+    remove_entry(entry=make_entry(build, part=part), by=None)
+    first = export_text(build)
+    assert out_in_out(first) == first
+    assert [entry.get("operation", "left out") for entry in json.loads(first)["entries"]] == [None, 10, "left out"]
+
+
+def test_the_text_of_a_record_is_plain_and_ends_with_a_line(db: None) -> None:
+    build = import_record({**record(), "build": {"name": "Größe ½"}}, today=TODAY).build
+    text = export_text(build)
+    assert '"name": "Größe ½"' in text
+    assert text.endswith("}\n")
+    assert text.startswith('{\n "format": "swarfbook-record"')
+    assert export_text(Build.objects.get()) == text
