@@ -73,11 +73,13 @@ class Board:
 
     @property
     def hours_words(self) -> str:
-        """The hours so far as a visitor would say them: "640 hours"."""
-        whole = round(self.hours_done) if self.hours_done < 1000 else round(self.hours_done, -1)
-        if 0 < self.hours_done < 0.5:
+        """The hours so far as a visitor would say them: "2½ hours", "640 hours", "1,220 hours"."""
+        if 0 < self.hours_done < 0.75:
             return "less than an hour"
-        return "1 hour" if whole == 1 else f"{whole:,.0f} hours"
+        if self.hours_done < 10:
+            whole, half = divmod(round(self.hours_done * 2), 2)
+            return f"{whole}{'½' * half} hour{'' if (whole, half) == (1, 0) else 's'}"
+        return f"{round(self.hours_done, -1 if self.hours_done >= 1000 else None):,.0f} hours"
 
     @property
     def bar_words(self) -> str:

@@ -43,7 +43,7 @@ def test_an_evening_is_logged_and_stands_on_the_board(
     visitor.goto(f"/board/{shop.slug}/")
     text = visitor.locator("main").inner_text()
     assert "1 of 1" in text
-    assert "2½ hours" in text or "2.5 hours" in text
+    assert "2½ hours so far" in text
     assert "ada" not in text.lower()
 
 
@@ -102,5 +102,7 @@ def test_pages_fit_their_screen_and_their_readers(
         page.goto(address)
         wider = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
         assert wider <= 0, f"{address} is {wider} px wider than the screen"
+        # A panel of the board that is still fading in is pale for a moment, and axe would measure that moment.
+        page.evaluate("Promise.all(document.getAnimations().map((one) => one.finished))")
         found = Axe().run(page).response["violations"]
         assert not found, (address, [(v["id"], [n["html"][:120] for n in v["nodes"][:3]]) for v in found])

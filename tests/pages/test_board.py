@@ -184,6 +184,8 @@ def test_hours_are_said_as_a_visitor_would(today: date) -> None:
     assert board_of(build, today).hours_words == "less than an hour"
     make_entry(build, minutes=40, activity="other")
     assert board_of(build, today).hours_words == "1 hour"
+    make_entry(build, minutes=90, activity="other")
+    assert board_of(build, today).hours_words == "2½ hours"
     for _ in range(60):
         make_entry(build, minutes=1220, activity="other")
     assert board_of(build, today).hours_words == "1,220 hours"
