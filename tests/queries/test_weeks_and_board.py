@@ -1,0 +1,196 @@
+"""How the hours fell by week and month, and what the board tells a visitor."""
+
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from builds.models import Build
+from builds.queries.board import board_of
+from builds.queries.ledger import Ledger, LogRow, read_ledger
+from builds.queries.weeks import hours_by_month, weeks_of
+from tests import factories
+
+TODAY = factories.TODAY
+MONDAY = date(2026, 3, 2)
+
+
+def ledger_of(build: Build, *stints: tuple[date, date | None, int]) -> Ledger:
+    for worked_on, since_on, minutes in stints:
+        factories.make_entry(build, worked_on, minutes, since_on=since_on, activity="other")
+    return read_ledger(build, MONDAY + timedelta(weeks=8))
+
+
+def test_weeks_run_from_monday_to_sunday_and_empty_ones_are_there(db: None) -> None:
+    sunday = MONDAY + timedelta(days=6)
+    ledger = ledger_of(
+        factories.make_build(), (MONDAY, None, 60), (sunday, None, 30), (sunday + timedelta(days=15), None, 120)
+    )
+
+    weeks = weeks_of(ledger)
+
+    assert weeks.mondays[0] == MONDAY
+    assert weeks.hours == (1.5, 0.0, 0.0, 2.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+    assert weeks.empty == 7
+    assert weeks.mean == pytest.approx(3.5 / 9)
+    assert weeks.median == 0.0
+
+
+def test_a_lump_is_spread_over_its_days(db: None) -> None:
+    ledger = ledger_of(factories.make_build(), (MONDAY + timedelta(days=13), MONDAY, 14 * 60))
+
+    assert weeks_of(ledger).hours[:3] == pytest.approx((7.0, 7.0, 0.0))
+    assert weeks_of(ledger).gaps == ()
+
+
+def test_gaps_of_more_than_two_weeks_are_named_the_longest_first(db: None) -> None:
+    days = [0, 15, 31, 51]
+    ledger = ledger_of(factories.make_build(), *((MONDAY + timedelta(days=day), None, 60) for day in days))
+
+    gaps = weeks_of(ledger).gaps
+
+    assert [(gap.days, gap.after) for gap in gaps] == [
+        (19, MONDAY + timedelta(days=31)),
+        (15, MONDAY + timedelta(days=15)),
+    ]
+    assert len(weeks_of(ledger, longest_gaps=1).gaps) == 1
+
+
+def test_shop_time_that_a_build_does_not_count_makes_no_week(db: None) -> None:
+    build = factories.make_build(activities_counted=[])
+
+    assert weeks_of(ledger_of(build, (MONDAY, None, 60))).mondays == ()
+
+
+def test_without_a_log_there_are_no_weeks_and_no_months(db: None) -> None:
+    ledger = read_ledger(factories.make_build(), TODAY)
+
+    weeks = weeks_of(ledger)
+    assert (weeks.mondays, weeks.hours, weeks.gaps) == ((), (), ())
+    assert (weeks.empty, weeks.mean, weeks.median) == (0, 0.0, 0.0)
+    assert hours_by_month(ledger) == ()
+
+
+def test_months_are_all_there_with_a_lump_shared_between_them(db: None) -> None:
+    ledger = ledger_of(
+        factories.make_build(started_on=date(2025, 1, 1)),
+        (date(2025, 12, 31), None, 60),
+        (date(2026, 3, 2), date(2026, 2, 27), 240),
+    )
+
+    assert hours_by_month(ledger) == (
+        (date(2025, 12, 1), 1.0),
+        (date(2026, 1, 1), 0.0),
+        (date(2026, 2, 1), 2.0),
+        (date(2026, 3, 1), 2.0),
+        (date(2026, 4, 1), 0.0),
+    )
+
+
+rows = st.lists(st.tuples(st.integers(0, 200), st.integers(0, 60), st.integers(0, 900)), max_size=8)
+
+
+@given(rows=rows)
+def test_weeks_and_months_lose_no_minute(rows: list[tuple[int, int, int]]) -> None:
+    log = tuple(
+        LogRow(
+            pk=n,
+            worked_on=MONDAY + timedelta(days=day),
+            since_on=MONDAY + timedelta(days=day - back) if back else None,
+            part_id=None,
+            operation_id=None,
+            batch_id=None,
+            activity="other",
+            bench_minutes=minutes,
+            bench_is="exact",
+            unattended_minutes=0,
+            good=0,
+            reworked=0,
+            scrap=0,
+            scrap_reason="",
+        )
+        for n, (day, back, minutes) in enumerate(rows)
+    )
+    ledger = Ledger(Build(activities_counted=["other"]), MONDAY + timedelta(days=200), (), (), log, (), ())
+
+    total = sum(minutes for *_, minutes in rows) / 60
+    assert sum(weeks_of(ledger).hours) == pytest.approx(total)
+    assert sum(hours for _, hours in hours_by_month(ledger)) == pytest.approx(total)
+
+
+# ---- the board ----
+
+
+@pytest.fixture
+def build(db: None) -> Build:
+    build = factories.make_build()
+    cylinder = factories.make_assembly(build)
+    iron, steel = factories.make_material("Cast iron, bar"), factories.make_material("Mild steel, bright drawn")
+    factories.make_part(build, "1", "Cylinder block", assembly=cylinder, material=iron)
+    factories.make_part(build, "2", "Piston ring", assembly=cylinder, material=steel, quantity=12)
+    factories.make_part(build, "3", "Stud", material=iron, quantity=40)
+    factories.make_part(build, "4", "Nut")
+    return build
+
+
+def work(build: Build, number: str, day: int, **fields: Any) -> None:
+    factories.make_entry(
+        build,
+        MONDAY + timedelta(days=day),
+        90,
+        part=build.parts.get(number=number),
+        builder=factories.make_builder("Ada Byron"),
+        **fields,
+    )
+
+
+def test_the_board_tells_what_is_on_the_bench_and_what_was_finished_lately(build: Build) -> None:
+    work(build, "1", 0, good=1)
+    work(build, "4", 1, good=1)
+    work(build, "3", 2, good=5)
+    work(build, "2", 3, good=3)
+
+    board = board_of(build, TODAY)
+
+    assert board.now is not None
+    assert (board.now.line.part.number, board.worked_on) == ("2", MONDAY + timedelta(days=3))
+    assert [line.part.number for line in board.recent] == ["4", "1"]
+    assert [part.line.part.number for part in board.repeated] == ["3"]
+    assert (board.hours_done, board.parts, board.parts_finished, board.percent) == (6.0, 4, 2, 50)
+    assert board.materials == ("Cast iron", "Mild steel")
+    assert board.materials_words == "cast iron and mild steel"
+    assert [(one.name, one.made, one.parts) for one in board.assemblies] == [("Cylinder", 1, 2), ("Other parts", 1, 2)]
+
+
+def test_the_board_holds_no_builders_name(build: Build) -> None:
+    work(build, "2", 0, note="Ada Byron bored it", good=1)
+
+    assert "Ada" not in repr(board_of(build, TODAY))
+
+
+def test_the_board_of_an_empty_build_is_empty_and_does_not_fail(db: None) -> None:
+    board = board_of(factories.make_build(), TODAY)
+
+    assert (board.now, board.worked_on, board.recent, board.repeated, board.assemblies) == (None, None, (), (), ())
+    assert (board.hours_done, board.parts, board.percent, board.materials_words) == (0.0, 0, 0, "")
+
+
+@pytest.mark.parametrize("size", [1, 3])
+def test_the_board_takes_nine_queries(db: None, django_assert_num_queries: Any, size: int) -> None:
+    build = factories.make_build()
+    for n in range(size):
+        assembly = factories.make_assembly(build, f"Assembly {n}")
+        part = factories.make_part(
+            build, str(n), quantity=4, assembly=assembly, material=factories.make_material(f"Metal {n}")
+        )
+        factories.make_entry(build, part=part, good=1)
+        milestone = build.milestones.create(name=f"Milestone {n}")
+        milestone.parts.set([part])
+        milestone.assemblies.set([assembly])
+
+    with django_assert_num_queries(9):
+        board = board_of(build, TODAY)
+        assert len(board.materials) == len(board.assemblies) == size
+        assert all(branch.assembly for branch in board.branches)
