@@ -1,0 +1,97 @@
+"""A backup holds everything; putting it back gives the same records, and a wrong file changes nothing."""
+
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from django.core.management.base import CommandError
+
+from builds.management import backups
+from tests.commands.test_demo_and_serve import WAIT, manage
+from tests.transfer.test_record_in import picture, record, with_photo
+
+Shop = Callable[..., str]
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Shop:
+    """A data folder of its own: `shop("outlook")` runs a command there and returns what it said."""
+    data = tmp_path / "shop"
+    data.mkdir()
+
+    def run(*args: str, code: int = 0) -> str:
+        process = manage(data, *args)
+        out, trouble = process.communicate(timeout=WAIT)
+        assert process.returncode == code, trouble
+        assert "Traceback" not in trouble
+        return out + trouble
+
+    run("migrate", "--verbosity", "0")
+    return run
+
+
+def test_a_backup_put_back_gives_the_same_record_photos_included(shop: Shop, tmp_path: Path) -> None:
+    import json
+
+    file = tmp_path / "beam.json"
+    file.write_text(json.dumps(with_photo(picture())))
+    shop("import_record", str(file))
+    before = shop("export_record", "beam-engine")
+    said = shop("backup", str(tmp_path / "kept"))
+    (zipped,) = (tmp_path / "kept").iterdir()
+    assert str(zipped) in said
+    file.write_text(json.dumps({**record(), "build": {"name": "Second engine"}}))
+    shop("import_record", str(file))
+    for photo in (tmp_path / "shop" / "photos").rglob("*.jpg"):
+        photo.unlink()
+    said = shop("restore", str(zipped))
+    assert shop("export_record", "beam-engine") == before
+    assert "There are: beam-engine" in shop("outlook", "second-engine", code=1)
+    (kept,) = (tmp_path / "shop" / "backups").iterdir()
+    assert f"What was there before is kept in {kept}" in said
+    shop("restore", str(kept))
+    assert "Second engine" in shop("outlook", "second-engine")
+
+
+def test_a_file_that_is_no_backup_changes_nothing(shop: Shop, tmp_path: Path) -> None:
+    database = tmp_path / "shop" / "swarfbook.sqlite3"
+    shop("backup", str(tmp_path))
+    (good,) = tmp_path.glob("*.zip")
+    before = database.read_bytes()
+    damaged = tmp_path / "damaged.zip"
+    damaged.write_bytes(good.read_bytes()[:5000])
+    assert "not a backup" in shop("restore", str(damaged), code=1)
+    assert "cannot be put back: No such file" in shop("restore", str(tmp_path / "none.zip"), code=1)
+    assert database.read_bytes() == before
+
+
+@pytest.mark.parametrize("name", ["../evil", "photos/../../evil", "/evil", "other.txt"])
+def test_nothing_is_unpacked_outside_the_data_folder(name: str, tmp_path: Path) -> None:
+    file = tmp_path / "strange.zip"
+    with zipfile.ZipFile(file, "w") as out:
+        out.writestr(backups.DATABASE, b"")
+        out.writestr(name, b"evil")
+    with zipfile.ZipFile(file) as packed, pytest.raises(CommandError, match="not a backup"):
+        backups._check_names(file, packed)
+
+
+@pytest.mark.parametrize(
+    ("made", "said"),
+    [
+        ("", "not whole|cannot be read"),
+        ("CREATE TABLE django_migrations (app, name)", "not whole"),
+        (
+            "CREATE TABLE django_migrations (app, name); INSERT INTO django_migrations VALUES ('builds', '9999_later')",
+            "newer version",
+        ),
+    ],
+)
+def test_a_database_that_is_not_ours_or_newer_is_refused(made: str, said: str, tmp_path: Path) -> None:
+    import sqlite3
+    from contextlib import closing
+
+    with closing(sqlite3.connect(tmp_path / "x.sqlite3")) as opened:
+        opened.executescript(made)
+    with pytest.raises(CommandError, match=said):
+        backups._check_database(Path("x.zip"), tmp_path / "x.sqlite3")
