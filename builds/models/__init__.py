@@ -15,6 +15,7 @@ from builds.models.operation import Operation
 from builds.models.part import Part
 from builds.models.photo import Photo
 from builds.models.sheet import Remark, Sheet
+from builds.models.size import Size
 
 __all__ = [
     "Assembly",
@@ -33,4 +34,5 @@ __all__ = [
     "Photo",
     "Remark",
     "Sheet",
+    "Size",
 ]

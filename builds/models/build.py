@@ -35,6 +35,12 @@ class Build(Versioned):
     date_on_board = models.BooleanField("the board tells when it may run", default=True)
     # A list of activities: which shop time counts in the headline hours differs from builder to builder.
     activities_counted = models.JSONField("shop time that counts", default=every_activity, blank=True)
+    # A thing made in batches for the shop's counter, rather than one model.
+    for_counter = models.BooleanField("made in batches for the counter", default=False)
+    hourly_figure = models.DecimalField(
+        "the shop's figure for an hour", max_digits=8, decimal_places=2, null=True, blank=True
+    )
+    currency = models.CharField("currency sign", max_length=3, blank=True)
     machines: "models.ManyToManyField[Machine, models.Model]" = models.ManyToManyField(
         "Machine", blank=True, related_name="builds"
     )
@@ -51,6 +57,11 @@ class Build(Versioned):
             one_of("units", Units, "build_units_known"),
             one_of("state", BuildState, "build_state_known"),
             models.CheckConstraint(condition=~models.Q(name=""), name="build_named"),
+            models.CheckConstraint(
+                condition=models.Q(hourly_figure__isnull=True) | models.Q(hourly_figure__gte=0),
+                name="build_hourly_figure_not_negative",
+                violation_error_message="An hour costs no less than nothing.",
+            ),
             models.CheckConstraint(
                 condition=models.Q(started_on__isnull=True)
                 | models.Q(wished_finish_on__isnull=True)

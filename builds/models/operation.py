@@ -25,6 +25,9 @@ class Operation(Versioned):
     origin = models.CharField("where the figure came from", max_length=14, choices=Origin, default=Origin.BY_HAND)
     unattended_share = models.FloatField("share that runs by itself", default=0)
     note = models.TextField(blank=True, max_length=4000)
+    # How the time was worked out: the process, the inputs as typed, the shop's figures they stood on, and the result.
+    # None where the figure has another origin.
+    worked = models.JSONField(null=True, blank=True, editable=False)
     # When it joined the plan; None for the plan as it stood at the start. The outlook learns from it how plans grow.
     added_on = models.DateField(null=True, blank=True, editable=False)
     history = kept_history()

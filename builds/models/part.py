@@ -25,6 +25,7 @@ class Part(Versioned):
     source = models.CharField("made or bought", max_length=6, choices=Source, default=Source.MADE)
     blank = models.CharField("blank, as typed", max_length=120, blank=True)
     finished_mass_grams = models.FloatField("finished mass, grams", null=True, blank=True)
+    blank_cost = models.DecimalField("cost of one blank", max_digits=9, decimal_places=2, null=True, blank=True)
     for_visitors = models.CharField("what it does, for visitors", max_length=300, blank=True)
     note = models.TextField(blank=True, max_length=4000)
     finished_on = models.DateField("finished, said by hand", null=True, blank=True)
@@ -54,6 +55,11 @@ class Part(Versioned):
                 | (~Q(waiting_for="") & Q(waiting_since_on__isnull=False)),
                 name="part_waiting_since_a_date",
                 violation_error_message="Say what the part waits for and since when, or leave both empty.",
+            ),
+            models.CheckConstraint(
+                condition=Q(blank_cost__isnull=True) | Q(blank_cost__gte=0),
+                name="part_blank_cost_not_negative",
+                violation_error_message="A blank costs no less than nothing.",
             ),
             models.CheckConstraint(
                 condition=Q(finished_mass_grams__isnull=True) | Q(finished_mass_grams__gt=0),

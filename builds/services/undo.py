@@ -20,6 +20,7 @@ from builds.models import (
     Part,
     Remark,
     Sheet,
+    Size,
 )
 from builds.models.history import Versioned
 from builds.services.changes import change, write
@@ -33,6 +34,7 @@ KEPT_WITH_HISTORY: tuple[type[models.Model], ...] = (
     Remark,
     Part,
     Operation,
+    Size,
     Batch,
     Milestone,
     Closure,
