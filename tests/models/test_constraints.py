@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable
 from datetime import UTC, date, datetime
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -24,6 +25,7 @@ from builds.models import (
     Operation,
     Part,
     Sheet,
+    Size,
 )
 from builds.models.words import Activity
 from tests import factories
@@ -44,6 +46,7 @@ def good_records() -> dict[type[models.Model], Any]:
         Sheet: Sheet.objects.create(build=build, number="1"),
         Part: part,
         Operation: operation,
+        Size: Size.objects.create(part=part, name="bore"),
         Milestone: Milestone.objects.create(build=build, name="First turn on air"),
         Batch: Batch.objects.create(part=part, number=1, blanks=10, started_on=DAY),
         Machine: factories.make_machine(),
@@ -60,6 +63,8 @@ SPOILT: list[tuple[str, type[models.Model], dict[str, Any], str]] = [
     ("build_units_known", Build, {"units": "ft"}, "Choose one of: millimetres, inches."),
     ("build_state_known", Build, {"state": "lost"}, "Choose one of: under way, resting, finished."),
     ("build_wish_after_start", Build, {"wished_finish_on": date(2025, 12, 31)}, "lies before the start"),
+    ("build_hourly_figure_not_negative", Build, {"hourly_figure": Decimal(-1)}, "no less than nothing"),
+    ("part_blank_cost_not_negative", Part, {"blank_cost": Decimal("-0.01")}, "no less than nothing"),
     ("assembly_not_its_own_parent", Assembly, {"parent_id": "own"}, "cannot stand inside itself"),
     ("part_source_known", Part, {"source": "found"}, "Choose one of: made here, bought in."),
     ("part_waiting_known", Part, {"waiting_for": "luck", "waiting_since_on": DAY}, "Choose one of: "),
@@ -146,6 +151,7 @@ TWICE: list[tuple[str, Callable[[dict[type[models.Model], Any]], models.Model], 
         lambda r: Batch(part=r[Part], number=1, blanks=2, started_on=DAY),
         "a batch of that number already",
     ),
+    ("size", lambda r: Size(part=r[Part], name="bore"), "a size of that name already"),
     ("milestone", lambda r: Milestone(build=r[Build], name="First turn on air"), "a milestone of that name already"),
     (
         "entry token",
@@ -216,6 +222,7 @@ def test_every_constraint_of_every_model_is_spoilt_here(db: None) -> None:
         "operation_number_once",
         "batch_number_once",
         "milestone_name_once",
+        "size_name_once",
         "entry_token_once",
         "event_one_a_revision",
     }
