@@ -18,6 +18,7 @@ from builds.models import (
     Photo,
     Remark,
     Sheet,
+    Size,
 )
 from builds.transfer.references import Register
 
@@ -52,6 +53,7 @@ class Draft:
     # Both by the part's number, since a record that is not saved yet cannot be a key.
     routes: dict[str, list[Operation]] = field(default_factory=dict)
     batches: dict[str, dict[int, Batch]] = field(default_factory=dict)
+    sizes: list[Size] = field(default_factory=list)
     closures: list[Closure] = field(default_factory=list)
     milestones: list[MilestoneDraft] = field(default_factory=list)
     builders: dict[str, Builder] = field(default_factory=dict)

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from datetime import date, timedelta
+from decimal import Decimal
 from typing import Any, NoReturn
 
 from django.db import models
@@ -68,7 +69,7 @@ class Fields:
             self.refuse(name, "This is empty, and it is needed.")
         if len(value) > longest:
             self.refuse(name, f"This is {len(value):,} characters long; {longest:,} is the most that is kept.")
-        if any(sign == "\0" or "\ud800" <= sign <= "\udfff" for sign in value):
+        if not _is_text(value):
             self.refuse(name, "This holds signs that are no text.")
         return value
 
@@ -133,6 +134,27 @@ class Fields:
         # The sum turns -0.0, which would be written differently the next time, into 0.0.
         return float(value) + 0.0
 
+    def money(self, name: str, most: int) -> Decimal | None:
+        """An amount with at most two decimals."""
+        value = self.number(name, None, most=most)
+        if value is None:
+            return None
+        amount = Decimal(repr(value)).quantize(Decimal("0.01"))
+        if amount != Decimal(repr(value)):
+            self.refuse(name, f"An amount with at most two decimals is wanted, not {quoted(value)}.")
+        return amount
+
+    def plain_object(self, name: str) -> dict[str, Any] | None:
+        """An object whose inside nobody here looks into: texts, numbers and lists, as long as they can be kept."""
+        value = self.raw(name)
+        if value is None:
+            return None
+        if not isinstance(value, dict):
+            self.refuse(name, f"An object in braces is wanted here, not {quoted(value)}.")
+        if not _can_be_kept(value, depth=8):
+            self.refuse(name, "This holds something that is no text, no number and no list of these.")
+        return value
+
     def day(self, name: str) -> date | None:
         return None if self.raw(name) is None else self.needed_day(name)
 
@@ -171,3 +193,21 @@ class Fields:
         if not self.has(name):
             self.refuse(name, "This is missing, and it is needed.")
         return Fields(self.raw(name), self.at(name), self.shift)
+
+
+def _is_text(value: str) -> bool:
+    """Whether every sign of it can be kept by every database: no NUL, and no half of a sign."""
+    return not any(sign == "\0" or "\ud800" <= sign <= "\udfff" for sign in value)
+
+
+def _can_be_kept(value: object, depth: int) -> bool:
+    if value is None or isinstance(value, bool):
+        return True
+    if isinstance(value, int | float):
+        return abs(value) < 1e15
+    if isinstance(value, str):
+        return len(value) <= 4000 and _is_text(value)
+    if depth == 0 or not isinstance(value, list | dict) or len(value) > 200:
+        return False
+    inner = [*value, *value.values()] if isinstance(value, dict) else value
+    return all(_can_be_kept(one, depth - 1) for one in inner)

@@ -1,6 +1,6 @@
 """From a record file: assemblies, sheets, parts with their routes, batches, closures and milestones."""
 
-from builds.models import Assembly, Batch, Closure, Milestone, Operation, Part, Remark, Sheet
+from builds.models import Assembly, Batch, Closure, Milestone, Operation, Part, Remark, Sheet, Size
 from builds.models.words import Basis, Kind, Origin, Source, WaitingFor
 from builds.transfer.complaints import quoted
 from builds.transfer.draft import Draft, MilestoneDraft
@@ -60,6 +60,7 @@ def read_parts(file: Fields, draft: Draft) -> None:
             source=fields.choice("source", Source, "a way to come by a part", "ways", Source.MADE),
             blank=fields.of_model("blank", Part),
             finished_mass_grams=fields.number("finished_mass_grams", None, above=True),
+            blank_cost=fields.money("blank_cost", most=9_999_999),
             for_visitors=fields.of_model("for_visitors", Part),
             note=fields.of_model("note", Part),
             finished_on=fields.day("finished_on"),
@@ -72,7 +73,25 @@ def read_parts(file: Fields, draft: Draft) -> None:
             fields.refuse("waiting_since" if part.waiting_for else "waiting_for", sentence)
         draft.parts.add(fields, "number", part.number, part, part.name)
         draft.routes[part.number] = _read_route(fields, part, draft)
+        draft.sizes.extend(_read_sizes(fields, part))
         fields.done()
+
+
+def _read_sizes(fields: Fields, part: Part) -> list[Size]:
+    sizes: dict[str, Size] = {}
+    for row in fields.rows("sizes"):
+        size = Size(
+            part=part,
+            name=row.of_model("name", Size, needed=True),
+            full_size=row.of_model("full_size", Size),
+            made=row.of_model("made", Size),
+            reason=row.of_model("reason", Size),
+        )
+        if size.name in sizes:
+            row.refuse("name", f"This part has a size {quoted(size.name)} already.")
+        sizes[size.name] = size
+        row.done()
+    return list(sizes.values())
 
 
 def _read_route(fields: Fields, part: Part, draft: Draft) -> list[Operation]:
@@ -104,6 +123,7 @@ def _read_operation(row: Fields, part: Part, draft: Draft, after: int) -> Operat
         origin=row.choice("origin", Origin, "where a figure can come from", "origins", Origin.BY_HAND),
         unattended_share=row.figure("unattended_share", 0.0, most=1),
         note=row.of_model("note", Operation),
+        worked=row.plain_object("worked"),
         added_on=row.day("added_on"),
     )
 

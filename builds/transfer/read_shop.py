@@ -33,6 +33,9 @@ def read_build(fields: Fields, name: str | None) -> Build:
         date_on_board=fields.truth("date_on_board", default=True),
         for_visitors=fields.of_model("for_visitors", Build),
         activities_counted=_activities(fields),
+        for_counter=fields.truth("for_counter", default=False),
+        hourly_figure=fields.money("hourly_figure", most=999_999),
+        currency=fields.of_model("currency", Build),
     )
     if build.started_on and build.wished_finish_on and build.wished_finish_on < build.started_on:
         fields.refuse("wished_finish_on", "The wished finish lies before the start.")

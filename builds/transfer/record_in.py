@@ -12,7 +12,7 @@ from django.core.files.storage import default_storage
 from django.db import models, transaction
 from simple_history.utils import bulk_create_with_history
 
-from builds.models import Assembly, Batch, Build, Builder, Closure, Entry, Event, Operation, Part, Remark, Sheet
+from builds.models import Assembly, Batch, Build, Builder, Closure, Entry, Event, Operation, Part, Remark, Sheet, Size
 from builds.services.changes import change
 from builds.transfer.complaints import RecordError, quoted
 from builds.transfer.draft import Draft
@@ -175,6 +175,7 @@ def _save(draft: Draft, by: Builder | None) -> None:
         _save_all(Remark, draft.remarks, event)
         _save_all(Part, draft.parts.by_key.values(), event)
         _save_all(Operation, [o for route in draft.routes.values() for o in route], event)
+        _save_all(Size, draft.sizes, event)
         _save_all(Batch, [b for of_part in draft.batches.values() for b in of_part.values()], event)
         _save_all(Closure, draft.closures, event)
         _save_all(Entry, draft.entries.values(), event)

@@ -53,6 +53,15 @@ NAMES = WORDS.filter(str.strip)
 FIGURES = st.one_of(st.integers(0, 10_000), st.floats(0, 1e6, allow_nan=False))
 ABOVE_NOTHING = st.one_of(st.integers(1, 10_000), st.floats(1e-6, 1e4))
 COUNTS = st.integers(0, 1000)
+MONEY = st.integers(0, 10_000_00).map(lambda hundredths: hundredths / 100)
+WORKED = st.none() | st.dictionaries(
+    WORDS, WORDS | COUNTS | st.floats(0, 1e6) | st.lists(WORDS, max_size=2), max_size=3
+)
+SIZES = st.lists(
+    st.fixed_dictionaries({"name": NAMES, "full_size": WORDS, "made": WORDS}, optional={"reason": NAMES}),
+    max_size=2,
+    unique_by=lambda size: size["name"],
+)
 
 
 def some(**fields: st.SearchStrategy[Any]) -> st.SearchStrategy[dict[str, Any]]:
@@ -71,7 +80,7 @@ def operations(machines: list[str]) -> st.SearchStrategy[list[dict[str, Any]]]:
         some(
             title=WORDS, setup_minutes=FIGURES, basis=st.sampled_from(Basis.values), amount=ABOVE_NOTHING,
             minutes_per_unit=st.none() | FIGURES, unattended_share=st.floats(0, 1), note=WORDS, added_on=DAYS,
-            origin=st.sampled_from(Origin.values), machine=st.sampled_from([None, *machines]),
+            origin=st.sampled_from(Origin.values), worked=WORKED, machine=st.sampled_from([None, *machines]),
         ),
     )  # fmt: skip
     return st.lists(one, max_size=3)
@@ -86,7 +95,8 @@ def builds(draw: st.DrawFn) -> dict[str, Any]:
         some(
             subject=WORDS, scale=WORDS, units=st.sampled_from(Units.values), state=st.sampled_from(BuildState.values),
             on_board=st.booleans(), date_on_board=st.booleans(), for_visitors=WORDS,
-            activities_counted=st.lists(st.sampled_from(Activity.values)),
+            activities_counted=st.lists(st.sampled_from(Activity.values)), for_counter=st.booleans(),
+            hourly_figure=MONEY, currency=st.sampled_from(["", "£", "kr"]),
         )
     )  # fmt: skip
 
@@ -103,7 +113,7 @@ def parts(draw: st.DrawFn, machines: list[str], materials: list[str], assemblies
                 assembly=st.sampled_from([None, *assemblies]), material=st.sampled_from([None, *materials]),
                 quantity=st.integers(1, 1000), spares=COUNTS, source=st.sampled_from(Source.values), note=WORDS,
                 blank=WORDS, for_visitors=WORDS, finished_mass_grams=ABOVE_NOTHING, finished_on=DAYS,
-                waiting_note=WORDS,
+                waiting_note=WORDS, blank_cost=MONEY, sizes=SIZES,
             )
         ))  # fmt: skip
     return made
@@ -215,7 +225,7 @@ def test_nothing_that_a_record_says_is_lost(db: None, data: dict[str, Any]) -> N
 
 
 def _default_of(name: str) -> Any:
-    return {"source": "made"}.get(name, None if name in {"assembly", "material", "finished_on"} else "")
+    return {"source": "made", "sizes": []}.get(name, None if name in {"assembly", "material", "finished_on"} else "")
 
 
 # ---- and those that we know -----------------------------------------------------------------------------------------

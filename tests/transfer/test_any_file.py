@@ -1,0 +1,118 @@
+"""Whatever a file holds, it is taken in or refused with a sentence; nothing else ever comes out."""
+
+import json
+from typing import Any
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from builds.models import Build, Entry
+from builds.transfer.complaints import LogError, RecordError
+from builds.transfer.log_in import import_log
+from builds.transfer.log_rows import read_log
+from builds.transfer.record_in import import_record, load_record
+from builds.transfer.record_out import export_text
+from tests.factories import TODAY, make_build
+from tests.transfer.test_record_in import record
+
+PLAIN = settings(max_examples=80, deadline=None, suppress_health_check=list(HealthCheck))
+
+JUNK: st.SearchStrategy[Any] = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=8) | st.sampled_from(["14", "one", 10]),
+    lambda inner: st.lists(inner, max_size=2) | st.dictionaries(st.text(max_size=5), inner, max_size=2),
+    max_leaves=4,
+)
+
+
+def places(data: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
+    """The path of everything that stands in a record."""
+    inner = data.items() if isinstance(data, dict) else enumerate(data) if isinstance(data, list) else ()
+    return [path, *(place for name, value in inner for place in places(value, (*path, name)))]
+
+
+PLACES = [place for place in places(record()) if place]
+
+
+@PLAIN
+@given(place=st.sampled_from(PLACES), value=JUNK)
+def test_a_record_with_anything_anywhere_is_taken_in_or_refused(db: None, place: tuple[Any, ...], value: Any) -> None:
+    Entry.objects.all().delete()
+    for build in Build.objects.all():
+        build.milestones.all().delete()
+        build.parts.all().delete()
+        build.assemblies.update(parent=None)
+        build.delete()
+    data = record()
+    at: Any = data
+    for step in place[:-1]:
+        at = at[step]
+    at[place[-1]] = value
+    try:
+        taken = import_record(data, today=TODAY)
+    except RecordError as error:
+        assert str(error).strip()  # noqa: PT017
+        assert not Build.objects.exists()
+    else:
+        assert export_text(taken.build)
+
+
+@PLAIN
+@given(content=st.binary(max_size=60) | st.text(max_size=60).map(lambda text: json.dumps(text).encode()))
+def test_a_file_of_any_bytes_is_refused_as_a_record(db: None, content: bytes) -> None:
+    try:
+        import_record(load_record(content), today=TODAY)
+    except RecordError as error:
+        assert str(error).strip()  # noqa: PT017
+    assert not Build.objects.exists()
+
+
+CELLS = st.sampled_from(
+    [
+        "2026-01-03",
+        "3/4/2026",
+        "24.12.2025",
+        "2",
+        "2.5",
+        "2,5",
+        "-1",
+        "?",
+        "~3h",
+        "1:30",
+        "",
+        '"',
+        "Bed",
+        "tidying",
+        "10",
+    ]
+) | st.text(max_size=6)
+
+
+@PLAIN
+@given(
+    header=st.permutations(["date", "hours", "part", "good", "operation", "note"]),
+    rows=st.lists(st.lists(CELLS, min_size=5, max_size=7), max_size=4),
+    delimiter=st.sampled_from([",", ";", "\t"]),
+)
+def test_a_log_of_any_cells_is_read_whole_or_refused_by_row(
+    db: None, header: list[str], rows: list[list[str]], delimiter: str
+) -> None:
+    text = "\n".join(delimiter.join(cells) for cells in [header, *rows])
+    build = make_build()
+    try:
+        report = import_log(build, text, today=TODAY)
+    except LogError as error:
+        assert all(complaint.startswith("the log") for complaint in error.complaints)  # noqa: PT017
+        assert not build.entries.exists()
+    else:
+        assert build.entries.count() == report.added == report.rows
+    Entry.objects.all().delete()
+    build.parts.all().delete()
+    build.delete()
+
+
+@PLAIN
+@given(minutes=st.lists(st.integers(0, 6000), min_size=1, max_size=8))
+def test_whole_minutes_written_as_hours_come_back_as_they_were(minutes: list[int]) -> None:
+    rows = "".join(f"2026-01-03,{count / 60:.4f},Bed\n" for count in minutes)
+    file = read_log(f"date,hours,part\n{rows}", today=TODAY)
+    assert [row.time.minutes for row in file.rows] == minutes
