@@ -1,6 +1,7 @@
 """The bench form: an evening, one line or several."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -36,10 +37,17 @@ class EveningForm(forms.Form):
     builder = forms.ModelChoiceField(label="Who", queryset=Builder.objects.all(), required=False)
 
 
+class WorkField(forms.ChoiceField):
+    """One of the picks, or whatever else was offered when the page was opened: the picks move on with the log."""
+
+    def valid_value(self, value: Any) -> bool:
+        return True
+
+
 class LineForm(forms.Form):
     """One line: what was worked on, how long, what came of it. Needs the build's ledger for its choices."""
 
-    work = forms.ChoiceField(label="What", required=False)
+    work = WorkField(label="What", required=False)
     other = forms.ChoiceField(label="Something else", required=False)
     usual = forms.TypedChoiceField(
         label="Time",
@@ -109,6 +117,8 @@ class LineForm(forms.Form):
         alone = data.get("unattended")
         if alone is not None and alone.meter:
             self.add_error("unattended", "Give the time it ran, not a running total.")
+        elif alone is not None and alone.text and alone.value is None:
+            self.add_error("unattended", "Give the time it ran, such as ~3 h, or leave it empty where it did not.")
         return data
 
     def line(self, evening: dict[str, Any], ledger: Ledger, before_minutes: float) -> Line:
@@ -120,7 +130,7 @@ class LineForm(forms.Form):
         part, operation, activity = self.work_choices.chosen(data.get("other") or data.get("work") or "")
         minutes, sure = _bench_time(data, before_minutes)
         lump = evening.get("since_on")
-        if minutes is not None and minutes > DAY_MINUTES and not lump and not _is_meter(data):
+        if minutes is not None and minutes > DAY_MINUTES and not lump and not self.may_be_long(minutes):
             raise ValidationError(
                 {"time": "That is more than a day has. For a lump, give the day it began under “Since”."}
             )
@@ -132,7 +142,7 @@ class LineForm(forms.Form):
             part=part,
             operation=operation,
             activity=activity,
-            batch=_batch(data.get("batch"), part, ledger),
+            batch=self.batch_of(part, ledger),
             bench_minutes=minutes,
             bench_is=sure,
             unattended_minutes=round(alone.value) if alone is not None and alone.value is not None else 0,
@@ -143,6 +153,19 @@ class LineForm(forms.Form):
             note=data.get("note") or "",
             token=data.get("token") or new_token(),
         )
+
+    def may_be_long(self, minutes: int) -> bool:
+        """Whether more than a day's minutes need no "since": a running meter says itself that they are a lump."""
+        reading: Reading | None = self.cleaned_data.get("time")
+        return reading is not None and reading.meter
+
+    def batch_of(self, part: Part | None, ledger: Ledger) -> Batch | None:
+        """The batch that was chosen, or the part's only one."""
+        chosen: Batch | None = self.cleaned_data.get("batch")
+        if chosen is not None or part is None:
+            return chosen
+        batches = ledger.by_part[part.pk].batches
+        return batches[0] if len(batches) == 1 else None
 
 
 class WorkChoices:
@@ -163,6 +186,12 @@ class WorkChoices:
                 named.append((f"p{line.part.pk}", f"{line.part.number} · {line.part.name}, no operation named"))
             groups.append((str(line.part), named))
         return groups
+
+    def named(self, part_id: int | None) -> str:
+        """How the choices name a part as a whole: by its operation, where it has just one."""
+        line = self._ledger.by_part.get(part_id) if part_id is not None else None
+        only = line is not None and len(line.operations) == 1
+        return f"o{line.operations[0].operation.pk}" if line is not None and only else f"p{part_id}"
 
     def chosen(self, value: str) -> tuple[Part | None, Operation | None, str]:
         """The part, operation and activity that a value stands for. Raises ValidationError for none of them."""
@@ -194,19 +223,6 @@ def _bench_time(data: dict[str, Any], before_minutes: float) -> tuple[int | None
     return round(minutes), TimeIs.EXACT if reading.status == "ok" else TimeIs.ROUGH
 
 
-def _is_meter(data: dict[str, Any]) -> bool:
-    reading: Reading | None = data.get("time")
-    return reading is not None and reading.meter
-
-
-def _batch(chosen: Batch | None, part: Part | None, ledger: Ledger) -> Batch | None:
-    """The batch that was chosen, or the part's only one."""
-    if chosen is not None or part is None:
-        return chosen
-    batches = ledger.by_part[part.pk].batches
-    return batches[0] if len(batches) == 1 else None
-
-
 class EveningFormSet(BaseFormSet):
     """The lines of an evening. Only the first has the picks; what was typed decides which of the others count."""
 
@@ -225,10 +241,17 @@ class EveningFormSet(BaseFormSet):
         lines: list[Line] = []
         for form in self.touched():
             try:
-                lines.append(form.line(evening, ledger, before))
+                line = form.line(evening, ledger, before)
             except ValidationError as error:
                 refuse(form, error)
+            else:
+                lines.append(replace(line, token=self.token_of(form)))
         return lines
+
+    def token_of(self, form: LineForm) -> str:
+        """A line's own token. One that the page added has none, and gets one that follows from the first line's."""
+        first = self.forms[0].cleaned_data.get("token") or new_token()
+        return form.cleaned_data.get("token") or f"{first[:56]}-{self.forms.index(form)}"
 
     def touched(self) -> list[LineForm]:
         return [form for form in self.forms if not form.untouched]
@@ -249,10 +272,28 @@ class AmendForm(LineForm):
     def __init__(self, *args: Any, entry: Entry, **kwargs: Any) -> None:
         kwargs["initial"] = {**initial_of(entry), **kwargs.get("initial", {})}
         super().__init__(*args, **kwargs)
+        self.entry = entry
+        if self.initial["other"] == f"p{entry.part_id}":
+            self.initial["other"] = self.work_choices.named(entry.part_id)
         for name in ("work", "usual", "token"):
             del self.fields[name]
         self.fields["other"].label = "What"
         self.fields["time"].label = "Time at the bench"
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        reading: Reading | None = data.get("time")
+        if reading is not None and not reading.text:
+            self.add_error("time", "Give the time at the bench, 0 where there was none, or “unknown”.")
+        return data
+
+    def may_be_long(self, minutes: int) -> bool:
+        """A time that stands in the log already was found right then."""
+        return super().may_be_long(minutes) or minutes == self.entry.bench_minutes
+
+    def batch_of(self, part: Part | None, ledger: Ledger) -> Batch | None:
+        chosen: Batch | None = self.cleaned_data.get("batch")
+        return chosen
 
 
 def initial_of(entry: Entry) -> dict[str, Any]:

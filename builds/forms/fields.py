@@ -6,7 +6,7 @@ from django import forms
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 
 from calcs.durations import format_duration, read_duration
-from calcs.reading import Reading
+from calcs.reading import Reading, shown
 
 
 class DateInput(forms.DateInput):
@@ -57,8 +57,9 @@ class PlanMinutesField(DurationField):
 
     def clean(self, value: Any) -> float | None:  # type: ignore[override]
         text = str(value or "").strip()
-        if text.isdecimal() and int(text):
-            raise ValidationError(f"{text} of what? Write {text} min or {text} h.")
+        # Not the whole number: its digits may be more than Python cares to read.
+        if text.isdecimal() and text.strip("0"):
+            raise ValidationError(f"{shown(text)} of what? Write {shown(text)} min or {shown(text)} h.")
         reading = super().clean(value)
         if reading.meter:
             raise ValidationError("A running total is no planned time. Write 12 min or 1 h 30.")
