@@ -1,0 +1,209 @@
+"""Time at the lathe with a tool that travels across the work: facing and parting.
+
+Sources: [1] at a constant spindle speed t = (Do − Di) ÷ (2·f·N). [2] at a constant surface speed the spindle gets
+faster as the diameter shrinks: t = π·(Do² − Di²) ÷ (4·f·V), the integral of [1]; once the spindle is at its highest
+speed it goes on at that, by [1].
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+from calcs.cutting.passes import Passes, Way, back_line, count_passes, time_line, travel_line
+from calcs.cutting.power import load_lines
+from calcs.cutting.results import Cut, Machine
+from calcs.cutting.speeds import Spin, feed_rate_line, spin, turns_for
+from calcs.given import FEED, LENGTH, SPEED, Quantity, amount, optional
+from calcs.quantities import registry
+from calcs.sums import Sums
+from calcs.working import deserved
+
+Constant = Literal["spindle speed", "surface speed"]
+
+
+def facing(
+    outer: Quantity,
+    feed: Quantity,
+    *,
+    inner: Quantity | None = None,
+    cutting_speed: Quantity | None = None,
+    spindle_speed: Quantity | float | None = None,
+    constant: Constant = "spindle speed",
+    machine: Machine | None = None,
+    total_depth: Quantity | None = None,
+    depth_per_pass: Quantity | None = None,
+    passes: int | None = None,
+    approach: Quantity | None = None,
+    overtravel: Quantity | None = None,
+    return_time: Quantity | None = None,
+    specific_energy: Quantity | None = None,
+) -> Cut:
+    """Return the time to face work from its outer diameter to the centre, or to `inner` where it is hollow.
+
+    constant: which speed stays the same on the way in; "surface speed" needs a cutting speed and a spindle that can
+    follow (a machine with a range, or none named). Formulas [1] and [2]. Depths are along the axis.
+
+    >>> from calcs.quantities import registry
+    >>> Q = registry().Quantity
+    >>> cut = facing(Q(60, "mm"), Q(0.7, "mm"), inner=Q(30, "mm"), spindle_speed=600)
+    >>> round(cut.minutes * 60, 2)
+    2.14
+    """
+    if constant not in ("spindle speed", "surface speed"):
+        raise ValueError('What stays constant is either the "spindle speed" or the "surface speed".')
+    sums = Sums("Facing", outer)
+    out, into = _diameters(outer, inner)
+    done = count_passes(sums, passes, total_depth, depth_per_pass)
+    way = Way(approach, overtravel, return_time, specific_energy, machine)
+    if constant == "surface speed":
+        if spindle_speed is not None or cutting_speed is None:
+            raise ValueError("A constant surface speed is a cutting speed: give that, and no spindle speed.")
+        return _at_surface_speed(sums, out, into, amount(feed, FEED, "feed"), cutting_speed, done, way)
+    spun = spin(sums, out, cutting_speed, spindle_speed, machine, "outer diameter")
+    return _across(sums, spun, out, into, amount(feed, FEED, "feed"), done.depth, done, way)
+
+
+def parting(
+    diameter: Quantity,
+    feed: Quantity,
+    *,
+    inner: Quantity | None = None,
+    blade: Quantity | None = None,
+    cutting_speed: Quantity | None = None,
+    spindle_speed: Quantity | float | None = None,
+    machine: Machine | None = None,
+    approach: Quantity | None = None,
+    overtravel: Quantity | None = None,
+    specific_energy: Quantity | None = None,
+) -> Cut:
+    """Return the time to part work off, to the centre or into the bore `inner`, at one spindle speed. Formula [1].
+
+    blade: width of the tool; with it the removal rate and the power at the outside are known.
+
+    >>> from calcs.quantities import registry
+    >>> Q = registry().Quantity
+    >>> parting(Q(1, "in"), Q(0.002, "in"), spindle_speed=250).minutes
+    1.0
+    """
+    sums = Sums("Parting off", diameter)
+    out, into = _diameters(diameter, inner)
+    wide = optional(blade, LENGTH, "width of the blade")
+    spun = spin(sums, out, cutting_speed, spindle_speed, machine)
+    way = Way(approach, overtravel, None, specific_energy, machine)
+    return _across(sums, spun, out, into, amount(feed, FEED, "feed"), wide, Passes(1, 0, 0), way)
+
+
+def _diameters(outer: Quantity, inner: Quantity | None) -> tuple[float, float]:
+    out, into = amount(outer, LENGTH, "outer diameter"), optional(inner, LENGTH, "inner diameter")
+    if into >= out:
+        raise ValueError("The inner diameter is not smaller than the outer one, so there is nothing to cut.")
+    return out, into
+
+
+def _radius_line(sums: Sums, out: float, into: float) -> float:
+    if not into:
+        return out / 2
+    sums.given("Di", "inner diameter", into, "length")
+    numbers = f"({sums.show(out, 'length')} − {sums.show(into, 'length')}) ÷ 2"
+    sums.line("radius", "(D − Di) ÷ 2", numbers, (out - into) / 2, "length")
+    return (out - into) / 2
+
+
+def _across(sums: Sums, spun: Spin, out: float, into: float, feed: float, wide: float, done: Passes, way: Way) -> Cut:
+    """One spindle speed all the way; `wide` is the width of the chip in mm, 0 where it is not known."""
+    rate, feed_rate = feed_rate_line(sums, feed, spun.turns, 1)
+    removal = power = torque = None
+    remarks = spun.remarks
+    long = _radius_line(sums, out, into)
+    if wide:
+        cubic = math.pi * out * wide * rate
+        numbers = f"π × {sums.show(out, 'length')} × {sums.show(wide, 'length')} × {sums.show(rate, 'feed rate')}"
+        removal = sums.line("Q", "π·D·d·vf at the outside (d = depth)", numbers, cubic, "removal")
+        power, torque, more = load_lines(sums, cubic, way.specific_energy, spun.turns, way.machine)
+        remarks += more
+    travel = travel_line(sums, long, way.approach, way.overtravel)
+    time = time_line(sums, travel, rate, done.number, back_line(sums, way.return_time))
+    return Cut(
+        time,
+        sums.working(),
+        spun.spindle_speed,
+        spun.cutting_speed,
+        feed_rate,
+        removal,
+        power,
+        torque,
+        done.number,
+        remarks,
+    )
+
+
+def _at_surface_speed(
+    sums: Sums, out: float, into: float, feed: float, cutting_speed: Quantity, done: Passes, way: Way
+) -> Cut:
+    speed = amount(cutting_speed, SPEED, "cutting speed")
+    top, bottom = _limits(way.machine)
+    sums.given("D", "outer diameter", out, "length")
+    if into:
+        sums.given("Di", "inner diameter", into, "length")
+    sums.given("V", "surface speed, kept constant", speed, "speed")
+    turns = turns_for(speed, out)
+    if turns < bottom:
+        raise ValueError("At this diameter the surface speed asks for a slower spindle than the machine has.")
+    start = sums.line(
+        "N", "at the outside: " + ("12·V ÷ (π·D)" if sums.inch else "1000·V ÷ (π·D)"), "", min(turns, top), "turns"
+    )
+    sums.given("f", "feed for each turn", feed, "feed")
+    # Below this diameter the spindle is at its highest speed and the surface speed falls.
+    limit = min(out, max(into, 1000 * speed / (math.pi * top))) if top < math.inf else into
+    minutes = _surface_lines(sums, out, limit, feed, speed)
+    if limit > into:
+        minutes += _limited_line(sums, limit, into, feed, top)
+    extra = optional(way.approach, LENGTH, "approach") + optional(way.overtravel, LENGTH, "over-travel")
+    if extra:
+        sums.line("t3", "(approach + over-travel) ÷ (f·N), at the outside", "", extra / feed / min(turns, top), "time")
+        minutes += extra / feed / min(turns, top)
+    back = back_line(sums, way.return_time)
+    cubic = speed * 1000 * feed * done.depth
+    removal = sums.line("Q", "V·f·d", "", cubic, "removal") if cubic else None
+    power, torque, more = load_lines(sums, cubic, way.specific_energy if cubic else None, turns, way.machine)
+    numbers = f"{done.number} × {deserved(minutes + back)}" if done.number > 1 else deserved(minutes + back)
+    time = sums.line("t", "passes × (times above)", numbers, done.number * (minutes + back), "time")
+    return Cut(
+        time,
+        sums.working(),
+        start,
+        registry().Quantity(speed / sums.unit("speed").factor, sums.unit("speed").pint),
+        None,
+        removal,
+        power,
+        torque,
+        done.number,
+        more,
+    )
+
+
+def _limits(machine: Machine | None) -> tuple[float, float]:
+    """Highest and lowest speed of a spindle that can follow."""
+    if machine is None:
+        return math.inf, 0.0
+    if machine.speeds:
+        raise ValueError("A machine with speed steps cannot keep the surface speed constant; give its range instead.")
+    return machine.speed_high or math.inf, machine.speed_low or 0.0
+
+
+def _surface_lines(sums: Sums, out: float, into: float, feed: float, speed: float) -> float:
+    minutes = math.pi * (out**2 - into**2) / (4 * feed * speed * 1000)
+    squares = f"{sums.show(out, 'length')}² − {sums.show(into, 'length')}²"
+    below = f"(4 × {sums.show(feed, 'feed')} × {sums.show(speed, 'speed')}) ÷ {12 if sums.inch else 1000}"
+    formula = f"π·(D² − Di²) ÷ (4·f·V) ÷ {12 if sums.inch else 1000}"
+    sums.line("t1", formula, f"π × ({squares}) ÷ {below}", minutes, "time", "integral of dr ÷ (f·N)")
+    return minutes
+
+
+def _limited_line(sums: Sums, limit: float, into: float, feed: float, top: float) -> float:
+    minutes = (limit - into) / (2 * feed * top)
+    numbers = f"({sums.show(limit, 'length')} − {sums.show(into, 'length')})"
+    numbers += f" ÷ (2 × {sums.show(feed, 'feed')} × {deserved(top, 'rev/min')})"
+    sums.line("t2", "from there on at the spindle's highest speed: (D − Di) ÷ (2·f·N)", numbers, minutes, "time")
+    return minutes
