@@ -1,0 +1,188 @@
+"""The calibration report: how often ranges hold on simulated builds, and how much better they are than one ratio.
+
+The yardstick is what many builders do: the planned hours left, times hours so far ÷ planned hours so far (1.3 where
+nothing is done), taken for every quantile alike. Losses are divided by the build's whole hours, so that a large
+build counts for no more than a small one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from calcs.forecast import FinishDates, Spread
+from calcs.outlook import foresee
+from calcs.plan import BuildPlan, OperationPlan, PartPlan
+from calcs.scoring import mean_pinball_loss
+from tests.calibration.as_of import day_of, plan_as_of
+from tests.calibration.evenings import History, simulate
+from tests.calibration.world import World
+
+CUTS = (0.1, 0.25, 0.5, 0.75)
+RATIO_OF_NOTHING = 1.3
+
+
+@dataclass(frozen=True)
+class Case:
+    """One build at one cut: the range, the truth and the yardstick, in hours, and the same for the date."""
+
+    seed: int
+    cut: float
+    hours: Spread
+    finish_on: FinishDates
+    true_hours: float
+    true_finish: date
+    whole_hours: float
+    by_one_ratio: float
+    as_of: date
+
+    @property
+    def hours_held(self) -> bool:
+        return self.hours.p10 <= self.true_hours <= self.hours.p90
+
+    @property
+    def date_held(self) -> bool:
+        low, high = self.finish_on.p10, self.finish_on.p90
+        return low is not None and low <= self.true_finish and (high is None or self.true_finish <= high)
+
+    @property
+    def loss(self) -> float:
+        ours = self.hours
+        quantiles = {0.1: ours.p10, 0.5: ours.p50, 0.8: ours.p80, 0.9: ours.p90}
+        return mean_pinball_loss(quantiles, self.true_hours) / self.whole_hours
+
+    @property
+    def loss_by_one_ratio(self) -> float:
+        quantiles = dict.fromkeys((0.1, 0.5, 0.8, 0.9), self.by_one_ratio)
+        return mean_pinball_loss(quantiles, self.true_hours) / self.whole_hours
+
+
+def cases_of(world: World, seeds: Iterable[int], draws: int = 1000) -> list[Case]:
+    """Return every build of these seeds at every cut."""
+    return [case for seed in seeds for case in _cases_of_build(simulate(world, seed), seed, draws)]
+
+
+def _cases_of_build(history: History, seed: int, draws: int) -> list[Case]:
+    entries = sorted(history.entries, key=lambda entry: entry.day)
+    reached = np.cumsum([entry.minutes for entry in entries]) / 60
+    cases = []
+    for place, cut in enumerate(CUTS):
+        day = entries[int(np.searchsorted(reached, cut * history.hours))].day
+        done = sum(entry.minutes for entry in entries if entry.day <= day) / 60
+        if history.hours - done < 0.5:
+            continue
+        plan = plan_as_of(history, day)
+        outlook = foresee(plan, day_of(day), seed=4 * seed + place, draws=draws)
+        if outlook.hours_left is None or outlook.finish_on is None:
+            raise AssertionError("A simulated build with a plan and a log must have hours and a date.")
+        cases.append(
+            Case(
+                seed=seed,
+                cut=cut,
+                hours=outlook.hours_left,
+                finish_on=outlook.finish_on,
+                true_hours=history.hours - done,
+                true_finish=day_of(history.last_day),
+                whole_hours=history.hours,
+                by_one_ratio=one_ratio(plan),
+                as_of=day_of(day),
+            )
+        )
+    return cases
+
+
+def one_ratio(plan: BuildPlan) -> float:
+    """Return the hours left by the yardstick."""
+    planned_so_far = planned_left = 0.0
+    for part in plan.parts:
+        done, left = _planned(part)
+        planned_so_far, planned_left = planned_so_far + done, planned_left + left
+    actual = sum(stint.minutes for stint in plan.stints)
+    ratio = actual / planned_so_far if planned_so_far > 0 and actual > 0 else RATIO_OF_NOTHING
+    return planned_left * ratio / 60
+
+
+def _planned(part: PartPlan) -> tuple[float, float]:
+    """Planned minutes of what was counted, and of what is left; an operation passed later on was passed here too."""
+    done = left = 0.0
+    beyond = 0
+    for operation in reversed(part.operations):
+        passed = max(operation.good, beyond)
+        beyond = passed + operation.scrap
+        to_do = max(0, part.wanted + part.spares - passed)
+        done += _minutes(operation, passed + operation.scrap, passed + operation.scrap > 0)
+        left += _minutes(operation, to_do, to_do > 0 and not operation.bench_minutes)
+    return done, left
+
+
+def _minutes(operation: OperationPlan, pieces: int, set_up: bool) -> float:
+    return operation.setup_minutes * set_up + (operation.minutes_per_piece or 0.0) * pieces
+
+
+@dataclass(frozen=True)
+class Figures:
+    """Shares in per cent; `loss` is ours ÷ the yardstick's."""
+
+    cases: int
+    held: float
+    held_by_cut: tuple[float, ...]
+    under_p10: float
+    under_p50: float
+    under_p80: float
+    under_p90: float
+    loss: float
+    loss_by_cut: tuple[float, ...]
+    dates_held: float
+    dates_held_by_cut: tuple[float, ...]
+    dates_under_p50: float
+    dates_under_p80: float
+
+
+def figures_of(cases: Sequence[Case]) -> Figures:
+    """Return the shares over all cases and by cut."""
+    by_cut = [[case for case in cases if case.cut == cut] for cut in CUTS]
+    far = date.max
+    return Figures(
+        cases=len(cases),
+        held=_share(case.hours_held for case in cases),
+        held_by_cut=tuple(_share(case.hours_held for case in group) for group in by_cut),
+        under_p10=_share(case.true_hours <= case.hours.p10 for case in cases),
+        under_p50=_share(case.true_hours <= case.hours.p50 for case in cases),
+        under_p80=_share(case.true_hours <= case.hours.p80 for case in cases),
+        under_p90=_share(case.true_hours <= case.hours.p90 for case in cases),
+        loss=_relative_loss(cases),
+        loss_by_cut=tuple(_relative_loss(group) for group in by_cut),
+        dates_held=_share(case.date_held for case in cases),
+        dates_held_by_cut=tuple(_share(case.date_held for case in group) for group in by_cut),
+        dates_under_p50=_share(case.true_finish <= (case.finish_on.p50 or far) for case in cases),
+        dates_under_p80=_share(case.true_finish <= (case.finish_on.p80 or far) for case in cases),
+    )
+
+
+def _share(marks: Iterable[bool]) -> float:
+    return 100 * float(np.mean(list(marks)))
+
+
+def _relative_loss(cases: Sequence[Case]) -> float:
+    return sum(case.loss for case in cases) / sum(case.loss_by_one_ratio for case in cases)
+
+
+def line_of(name: str, figures: Figures) -> str:
+    """Return one line of the table."""
+    cuts = " ".join(f"{share:3.0f}" for share in figures.held_by_cut)
+    losses = " ".join(f"{loss:.2f}" for loss in figures.loss_by_cut)
+    dates = " ".join(f"{share:3.0f}" for share in figures.dates_held_by_cut)
+    return (
+        f"{name:26s} {figures.cases:5d} | {figures.held:5.1f} ({cuts}) | {figures.under_p10:4.1f} "
+        f"{figures.under_p50:5.1f} {figures.under_p80:5.1f} {figures.under_p90:5.1f} | {figures.loss:.3f} ({losses}) | "
+        f"{figures.dates_held:5.1f} ({dates}) | {figures.dates_under_p50:5.1f} {figures.dates_under_p80:5.1f}"
+    )
+
+
+HEADING = (
+    f"{'':26s} {'cases':>5s} | hours held (10 25 50 75 %)| truth under p10 p50 p80 p90 | loss (by cut)              "
+    "   | dates held (by cut)      | under p50 p80"
+)

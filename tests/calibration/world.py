@@ -1,0 +1,161 @@
+"""The world that simulated builds are drawn from: what a builder plans, and how the shop really is.
+
+Nothing here knows how the outlook works. What is set out follows common practice and published overruns: plans are
+too short by a factor near 1.3 with a wide spread between builders, kinds of work differ, single operations have
+heavy tails, pieces are lost and made again, plans grow, and weeks are uneven, with gaps.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+import numpy as np
+
+KINDS = ("sawing", "turning", "boring", "milling", "drilling", "tapping", "filing", "soldering", "lapping", "fitting")
+QUANTITIES = (1, 1, 1, 1, 1, 2, 2, 2, 4, 4, 6, 8, 12, 24)
+
+
+@dataclass(frozen=True)
+class World:
+    """What holds for all builds of one simulation. Log-sds are of natural logarithms, hours are hours."""
+
+    median_ratio: float = 1.3
+    ratio_log_sd: float = 0.5
+    kind_log_sd: float = 0.4
+    operation_scale: float = 0.35
+    degrees_of_freedom: float = 3.0
+    piece_log_sd: float = 0.25
+    learning: tuple[float, float] = (0.88, 1.0)
+    growth: float = 0.05
+    shop_share: float = 0.12
+    given_up: float = 0.008
+    planned_hours: float = 200.0
+    drift_per_week: float = 0.05
+    one_kind_times: float = 1.0
+    silent_weeks: int = 0
+    plan_doubles: bool = False
+    counted_at_part_end_only: bool = False
+    lumps_a_month: bool = False
+
+
+@dataclass
+class SimulatedOperation:
+    """One operation: the plan of it, and the truth. `log_ratio` is of the first piece."""
+
+    key: int
+    kind: str
+    setup_minutes: float
+    minutes_per_piece: float
+    log_ratio: float
+    learning_slope: float
+    chance_good: float
+    added_on_day: int | None = None
+    tried: int = 0
+
+
+@dataclass
+class SimulatedPart:
+    """One part and its route."""
+
+    key: int
+    group: str
+    wanted: int
+    spares: int
+    operations: list[SimulatedOperation]
+    good: int = 0
+
+
+@dataclass
+class Shop:
+    """One builder: habits and truth. `kind_effects` are logarithms, `growth` is planned hours for each hour worked."""
+
+    rng: np.random.Generator
+    world: World
+    log_ratio: float
+    kind_effects: dict[str, float]
+    kind_yields: dict[str, float]
+    learning_rate: float
+    growth: float
+    shop_share: float
+    opens_batches: bool
+    counts_each_evening: bool
+    log_level: float
+    empty_chance: float
+    evening_hours: float
+    keys: int = 0
+    parts: list[SimulatedPart] = field(default_factory=list)
+
+    def next_key(self) -> int:
+        self.keys += 1
+        return self.keys
+
+
+def draw_shop(world: World, seed: int) -> Shop:
+    """Return a builder with a plan, drawn from the world."""
+    rng = np.random.default_rng([seed, 20261])
+    kind_sd = world.kind_log_sd * rng.uniform(0.4, 1.6)
+    effects = {kind: kind_sd * rng.standard_normal() for kind in KINDS}
+    if world.one_kind_times != 1.0:
+        effects[KINDS[rng.integers(len(KINDS))]] += math.log(world.one_kind_times)
+    shop = Shop(
+        rng=rng,
+        world=world,
+        log_ratio=math.log(world.median_ratio) + world.ratio_log_sd * rng.standard_normal(),
+        kind_effects=effects,
+        kind_yields={kind: float(rng.beta(40, 0.8) if rng.random() < 0.9 else rng.beta(8, 2)) for kind in KINDS},
+        learning_rate=float(rng.uniform(*world.learning)),
+        growth=min(0.15, float(rng.gamma(1.5) / 1.5 * world.growth)),
+        shop_share=float(rng.beta(2.5, 2.5 * (1 / world.shop_share - 1))),
+        opens_batches=bool(rng.random() < 0.5),
+        counts_each_evening=bool(rng.random() < 0.3),
+        log_level=math.log(5.5) + 0.5 * rng.standard_normal(),
+        empty_chance=float(rng.uniform(0.15, 0.45)),
+        evening_hours=float(rng.lognormal(math.log(2.4), 0.25)),
+    )
+    wanted_hours = world.planned_hours * math.exp(0.55 * rng.standard_normal())
+    wanted_hours = min(max(wanted_hours, 60.0), 700.0)
+    while planned_hours(shop.parts) < wanted_hours:
+        shop.parts.append(draw_part(shop, group=f"assembly {1 + len(shop.parts) // 8}"))
+    return shop
+
+
+def planned_hours(parts: list[SimulatedPart]) -> float:
+    """Return the planned hours of whole parts, one set-up at each operation."""
+    minutes = (
+        operation.setup_minutes + operation.minutes_per_piece * (part.wanted + part.spares)
+        for part in parts
+        for operation in part.operations
+    )
+    return sum(minutes) / 60
+
+
+def draw_part(shop: Shop, group: str, added_on_day: int | None = None) -> SimulatedPart:
+    """Return one more part with its route."""
+    rng = shop.rng
+    wanted = int(rng.choice(QUANTITIES))
+    spares = int(wanted >= 4 and rng.random() < 0.25)
+    number = 1 + int(rng.binomial(5, 0.45))
+    # Parts of many pieces are small ones.
+    size = rng.lognormal(0, 0.5) / math.sqrt(wanted)
+    operations = [draw_operation(shop, size, added_on_day) for _ in range(number)]
+    return SimulatedPart(shop.next_key(), group, wanted, spares, operations)
+
+
+def draw_operation(shop: Shop, size: float, added_on_day: int | None) -> SimulatedOperation:
+    """Return one operation, planned in round figures; the truth has a heavy tail."""
+    rng, world = shop.rng, shop.world
+    kind = str(rng.choice(KINDS))
+    minutes = 28 * size * rng.lognormal(0, 0.7)
+    own = world.operation_scale * rng.standard_t(world.degrees_of_freedom)
+    rate = min(1.0, max(0.78, shop.learning_rate + 0.02 * rng.standard_normal()))
+    return SimulatedOperation(
+        key=shop.next_key(),
+        kind=kind,
+        setup_minutes=float(rng.choice([5, 10, 15, 20, 30, 45, 60])),
+        minutes_per_piece=max(2.0, float(round(minutes)) if minutes < 20 else 5.0 * round(minutes / 5)),
+        log_ratio=shop.log_ratio + shop.kind_effects[kind] + float(np.clip(own, -2.5, 3.5)),
+        learning_slope=math.log2(rate),
+        chance_good=float(rng.beta(12 * shop.kind_yields[kind] + 0.05, 12 * (1 - shop.kind_yields[kind]) + 0.05)),
+        added_on_day=added_on_day,
+    )
