@@ -90,8 +90,14 @@ class Sums:
         """Write down a figure that was given."""
         unit = self.unit(sort)
         shown = value / unit.factor
-        said = f"{as_given(shown)} {unit.sign}".strip()
-        self._steps.append(Step(symbol, words, "", shown, unit.sign, source, said))
+        figures = deserved(shown) if sort in ("energy", "power", "time") else as_given(shown)
+        self._steps.append(Step(symbol, words, "", shown, unit.sign, source, f"{figures} {unit.sign}".strip()))
+
+    def removal(self, formula: str, numbers: str, cubic: float) -> Quantity:
+        """Write down a removal rate, `cubic` in mm³/min, from figures shown in mm and mm/min or in inches."""
+        if self.inch:
+            return self.line("Q", formula, numbers, cubic, "removal")
+        return self.line("Q", f"{formula} ÷ 1000", f"{numbers} ÷ 1000", cubic, "removal")
 
     def line(self, symbol: str, formula: str, numbers: str, value: float, sort: str, source: str = "") -> Quantity:
         """Write down a figure that was worked out, and return it with its unit."""

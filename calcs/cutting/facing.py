@@ -119,7 +119,7 @@ def _across(sums: Sums, spun: Spin, out: float, into: float, feed: float, wide: 
     if wide:
         cubic = math.pi * out * wide * rate
         numbers = f"π × {sums.show(out, 'length')} × {sums.show(wide, 'length')} × {sums.show(rate, 'feed rate')}"
-        removal = sums.line("Q", "π·D·d·vf at the outside (d = depth)", numbers, cubic, "removal")
+        removal = sums.removal("π·D·d·vf, at the outside,", numbers, cubic)
         power, torque, more = load_lines(sums, cubic, way.specific_energy, spun.turns, way.machine)
         remarks += more
     travel = travel_line(sums, long, way.approach, way.overtravel)

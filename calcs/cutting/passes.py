@@ -78,12 +78,17 @@ def _passes_for(total: float, each: float) -> int:
 
 
 def travel_line(
-    sums: Sums, length: float, approach: Quantity | None, overtravel: Quantity | None, lead_in: float = 0.0
+    sums: Sums,
+    length: float,
+    approach: Quantity | None,
+    overtravel: Quantity | None,
+    lead_in: float = 0.0,
+    lead_words: str = "lead-in",
 ) -> float:
     """Write down the travel in mm: the tool's own lead-in, approach, length and over-travel."""
     before = optional(approach, LENGTH, "approach")
     after = optional(overtravel, LENGTH, "over-travel")
-    parts = [("L", length), ("lead-in", lead_in), ("approach", before), ("over-travel", after)]
+    parts = [("L", length), (lead_words, lead_in), ("approach", before), ("over-travel", after)]
     named = [(name, size) for name, size in parts if size or name == "L"]
     travel = length + lead_in + before + after
     if len(named) == 1:

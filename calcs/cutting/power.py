@@ -63,8 +63,9 @@ def cutting_force(power: Quantity, cutting_speed: Quantity) -> Result:
     sums = Sums("Cutting force", power)
     sums.given("P", "power", watts, "power")
     sums.given("V", "cutting speed", speed, "speed")
-    numbers = f"{sums.show(watts, 'power')} ÷ {sums.show(speed, 'speed')}"
-    return Result(sums.line("F", "P ÷ V", numbers, watts / speed * 60, "force"), sums.working())
+    per = 33_000 if sums.inch else 60
+    numbers = f"{per} × {sums.show(watts, 'power')} ÷ {sums.show(speed, 'speed')}"
+    return Result(sums.line("F", f"{per}·P ÷ V", numbers, watts / speed * 60, "force"), sums.working())
 
 
 def removal_rate(cutting_speed: Quantity, feed: Quantity, depth: Quantity) -> Result:
@@ -80,10 +81,9 @@ def removal_rate(cutting_speed: Quantity, feed: Quantity, depth: Quantity) -> Re
     sums = Sums("Removal rate", feed, depth)
     numbers = f"{sums.show(speed, 'speed')} × {sums.show(each, 'feed')} × {sums.show(deep, 'length')}"
     if sums.inch:
-        return Result(
-            sums.line("Q", "12·V·f·d", f"12 × {numbers}", speed * 1000 * each * deep, "removal"), sums.working()
-        )
-    return Result(sums.line("Q", "V·f·d", numbers, speed * 1000 * each * deep, "removal"), sums.working())
+        numbers = f"12 × {numbers}"
+    formula = "12·V·f·d" if sums.inch else "V·f·d"
+    return Result(sums.line("Q", formula, numbers, speed * 1000 * each * deep, "removal"), sums.working())
 
 
 def theoretical_finish(feed: Quantity, nose_radius: Quantity) -> Result:
@@ -111,16 +111,19 @@ def power_line(sums: Sums, rate: float, energy: float, efficiency: float = 1.0) 
     """Write down the power in watts for mm³/min and J/mm³."""
     sums.given("u", "specific cutting energy", energy, "energy")
     watts = energy * rate / 60 / efficiency
-    numbers = f"{sums.show(energy, 'energy')} × {sums.show(rate, 'removal')}"
+    formula, numbers = "u·Q", f"{sums.show(energy, 'energy')} × {sums.show(rate, 'removal')}"
+    if not sums.inch:
+        formula, numbers = f"{formula}·1000 ÷ 60", f"{numbers} × 1000 ÷ 60"
     if efficiency != 1:
-        return watts, sums.line("P", "u·Q ÷ η", f"{numbers} ÷ {as_given(efficiency)}", watts, "power", ENERGY_LAW)
-    return watts, sums.line("P", "u·Q", numbers, watts, "power", ENERGY_LAW)
+        formula, numbers = f"{formula} ÷ η", f"{numbers} ÷ {as_given(efficiency)}"
+    return watts, sums.line("P", formula, numbers, watts, "power", ENERGY_LAW)
 
 
 def torque_line(sums: Sums, watts: float, turns: float) -> Quantity:
-    """Write down the torque of so many watts at so many turns a minute."""
-    numbers = f"{sums.show(watts, 'power')} ÷ (2π × {deserved(turns, 'rev/min')})"
-    return sums.line("M", "P ÷ (2π·N)", numbers, watts * 60 / (2 * math.pi * turns), "torque")
+    """Write down the torque of so many watts at so many turns a minute: P ÷ (2π·N), the units' factor put in."""
+    per = "63,025" if sums.inch else "9.549"
+    numbers = f"{per} × {sums.show(watts, 'power')} ÷ {deserved(turns, 'rev/min')}"
+    return sums.line("M", f"{per}·P ÷ N", numbers, watts * 60 / (2 * math.pi * turns), "torque", "P ÷ (2π·N)")
 
 
 def load_lines(

@@ -99,7 +99,8 @@ def _along(sums: Sums, spun: Spin, done: Passes, mean: float, length: Quantity, 
         cubic = math.pi * mean * done.depth * rate
         mean_and_depth = f"{sums.show(mean, 'length')} × {sums.show(done.depth, 'length')}"
         numbers = f"π × {mean_and_depth} × {sums.show(rate, 'feed rate')}"
-        removal = sums.line("Q", "π·Dm·d·vf (Dm = mean diameter, d = depth)", numbers, cubic, "removal")
+        sums.given("d", "depth of one pass", done.depth, "length")
+        removal = sums.removal("π·Dm·d·vf, at the mean diameter Dm,", numbers, cubic)
         power, torque, more = load_lines(sums, cubic, way.specific_energy, spun.turns, way.machine)
         remarks += more
     travel = travel_line(sums, long, way.approach, way.overtravel)

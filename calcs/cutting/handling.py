@@ -1,0 +1,33 @@
+"""Loading, gauging and deburring: time that is no cutting, kept apart from it and in sight."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from calcs.cutting.results import Cut
+from calcs.given import TIME, Quantity, optional, ratio
+from calcs.quantities import registry
+from calcs.sums import in_time
+from calcs.working import Step, Working, as_given, deserved
+
+
+def with_handling(cut: Cut, factor: float = 1.0, each: Quantity | None = None) -> Cut:
+    """Return the cut with its time × factor + a time for each piece, both written down after the cutting time.
+
+    factor: 1 (cutting alone) to 100. each: time in addition. ValueError outside that.
+
+    >>> from calcs.cutting.turning import turning
+    >>> Q = registry().Quantity
+    >>> cut = turning(Q(50, "mm"), Q(100, "mm"), Q(0.2, "mm"), spindle_speed=1000)
+    >>> round(with_handling(cut, 1.5, Q(1, "min")).minutes, 3)
+    1.75
+    """
+    times, more = ratio(factor, "handling factor", 1, 100), optional(each, TIME, "time of handling")
+    minutes = cut.minutes * times + more
+    numbers = f"{deserved(cut.minutes)} × {as_given(times)}"
+    formula = "t × handling factor (loading, gauging, deburring)"
+    if more:
+        formula, numbers = f"{formula} + handling", f"{numbers} + {deserved(more)}"
+    step = Step("t with handling", formula, numbers, minutes, "min", "", in_time(minutes))
+    working = Working(cut.working.title, (*cut.working.steps, step))
+    return replace(cut, time=registry().Quantity(minutes, "minute"), working=working)

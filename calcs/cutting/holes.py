@@ -1,0 +1,181 @@
+"""Time for holes: drilling with its point and its pecks, and reaming.
+
+Sources: [1] time = travel ÷ rate of feed. [2] the point adds ½·D ÷ tan(½·point angle) to the travel: geometry of a
+cone; 0.300·D for 118°. Removal of a drill = (π/4)·D²·vf.
+"""
+
+from __future__ import annotations
+
+import math
+
+from calcs.cutting.passes import time_line, travel_line
+from calcs.cutting.power import load_lines
+from calcs.cutting.results import Cut, Machine, Result
+from calcs.cutting.speeds import feed_rate_line, spin
+from calcs.given import FEED, LENGTH, TIME, Quantity, amount, count, degrees, optional
+from calcs.sums import Sums
+from calcs.working import as_given, deserved
+
+MOST_PECKS = 1000
+
+
+def point_length(diameter: Quantity, point_angle: float = 118.0) -> Result:
+    """Return how far the point of a drill reaches beyond its full diameter. Formula [2].
+
+    point_angle: degrees between the lips, over 0 and up to 180 (a flat end, which adds nothing).
+
+    >>> from calcs.quantities import registry
+    >>> round(point_length(registry().Quantity(10, "mm")).value.magnitude, 3)
+    3.004
+    """
+    across = amount(diameter, LENGTH, "diameter")
+    sums = Sums("Point of a drill", diameter)
+    sums.given("D", "diameter", across, "length")
+    _, value = _point_line(sums, across, point_angle)
+    return Result(value, sums.working())
+
+
+def drilling(
+    diameter: Quantity,
+    depth: Quantity,
+    feed: Quantity,
+    *,
+    cutting_speed: Quantity | None = None,
+    spindle_speed: Quantity | float | None = None,
+    machine: Machine | None = None,
+    point_angle: float | None = 118.0,
+    peck: Quantity | None = None,
+    peck_time: Quantity | None = None,
+    holes: int = 1,
+    between_holes: Quantity | None = None,
+    approach: Quantity | None = None,
+    overtravel: Quantity | None = None,
+    specific_energy: Quantity | None = None,
+) -> Cut:
+    """Return the time to drill `holes` holes of that depth (at full diameter, or the plate's thickness). [1], [2].
+
+    point_angle: degrees; None adds nothing for the point. peck: depth of each peck; after every peck but the last
+    the drill goes out and in again, which takes peck_time. between_holes: moving from one hole to the next.
+
+    >>> from calcs.quantities import registry
+    >>> Q = registry().Quantity
+    >>> cut = drilling(Q(15, "mm"), Q(30, "mm"), Q(0.15, "mm"), cutting_speed=Q(50, "m/min"), point_angle=None)
+    >>> round(cut.minutes * 60, 1)
+    11.3
+    """
+    across, deep = amount(diameter, LENGTH, "diameter"), amount(depth, LENGTH, "depth")
+    sums = Sums("Drilling", diameter)
+    spun = spin(sums, across, cutting_speed, spindle_speed, machine)
+    rate, feed_rate = feed_rate_line(sums, amount(feed, FEED, "feed"), spun.turns, 1)
+    cubic = math.pi / 4 * across**2 * rate
+    numbers = f"π ÷ 4 × {sums.show(across, 'length')}² × {sums.show(rate, 'feed rate')}"
+    removal = sums.removal("(π ÷ 4)·D²·vf", numbers, cubic)
+    power, torque, remarks = load_lines(sums, cubic, specific_energy, spun.turns, machine)
+    point = _point_line(sums, across, point_angle)[0] if point_angle is not None else 0.0
+    travel = travel_line(sums, deep, approach, overtravel, point, "point")
+    pecking = _peck_line(sums, travel, peck, peck_time)
+    time = _holes_line(sums, travel, rate, pecking, holes, between_holes)
+    return Cut(
+        time,
+        sums.working(),
+        spun.spindle_speed,
+        spun.cutting_speed,
+        feed_rate,
+        removal,
+        power,
+        torque,
+        remarks=spun.remarks + remarks,
+    )
+
+
+def reaming(
+    diameter: Quantity,
+    depth: Quantity,
+    feed: Quantity,
+    *,
+    cutting_speed: Quantity | None = None,
+    spindle_speed: Quantity | float | None = None,
+    machine: Machine | None = None,
+    drilled: Quantity | None = None,
+    out_at_feed: bool = False,
+    holes: int = 1,
+    between_holes: Quantity | None = None,
+    approach: Quantity | None = None,
+    overtravel: Quantity | None = None,
+    specific_energy: Quantity | None = None,
+) -> Cut:
+    """Return the time to ream `holes` holes. Formula [1].
+
+    drilled: diameter of the hole before, for the removal rate. out_at_feed: the reamer comes out at the same feed,
+    still turning forwards, which takes as long again. The reamer's lead counts as over-travel.
+
+    >>> from calcs.quantities import registry
+    >>> Q = registry().Quantity
+    >>> reaming(Q(10, "mm"), Q(40, "mm"), Q(0.2, "mm"), spindle_speed=200, out_at_feed=True).minutes
+    2.0
+    """
+    across, deep = amount(diameter, LENGTH, "diameter"), amount(depth, LENGTH, "depth")
+    before = optional(drilled, LENGTH, "diameter of the drilled hole")
+    if before >= across:
+        raise ValueError("The drilled hole is not smaller than the reamer, so there is nothing to ream.")
+    sums = Sums("Reaming", diameter)
+    spun = spin(sums, across, cutting_speed, spindle_speed, machine)
+    rate, feed_rate = feed_rate_line(sums, amount(feed, FEED, "feed"), spun.turns, 1)
+    removal = power = torque = None
+    remarks = spun.remarks
+    if before:
+        cubic = math.pi / 4 * (across**2 - before**2) * rate
+        squares = f"({sums.show(across, 'length')}² − {sums.show(before, 'length')}²)"
+        removal = sums.removal("(π ÷ 4)·(D² − d²)·vf", f"π ÷ 4 × {squares} × {sums.show(rate, 'feed rate')}", cubic)
+        power, torque, more = load_lines(sums, cubic, specific_energy, spun.turns, machine)
+        remarks += more
+    travel = travel_line(sums, deep, approach, overtravel)
+    out = 0.0
+    if out_at_feed:
+        out = travel / rate
+        numbers = f"{sums.show(travel, 'length')} ÷ {sums.show(rate, 'feed rate')}"
+        sums.line("t out", "travel ÷ vf, out at the same feed", numbers, out, "time")
+    time = _holes_line(sums, travel, rate, out, holes, between_holes)
+    return Cut(
+        time, sums.working(), spun.spindle_speed, spun.cutting_speed, feed_rate, removal, power, torque, remarks=remarks
+    )
+
+
+def _point_line(sums: Sums, across: float, point_angle: float) -> tuple[float, Quantity]:
+    angle = degrees(point_angle, "point angle", 1, 180)
+    long = across / 2 / math.tan(math.radians(angle / 2)) if angle < 180 else 0.0
+    numbers = f"{sums.show(across, 'length')} ÷ 2 ÷ tan({as_given(angle / 2)}°)"
+    return long, sums.line("point", "½·D ÷ tan(½·point angle)", numbers, long, "length", "geometry of a cone")
+
+
+def _peck_line(sums: Sums, travel: float, peck: Quantity | None, peck_time: Quantity | None) -> float:
+    """Write down the minutes that going out and in again takes, for all pecks of one hole."""
+    if peck is None:
+        return 0.0
+    each = amount(peck, LENGTH, "depth of a peck")
+    number = math.ceil(travel / each - 1e-9)
+    if number > MOST_PECKS:
+        raise ValueError(f"That would be more than {MOST_PECKS} pecks a hole. Write a larger depth for each peck.")
+    minutes = optional(peck_time, TIME, "time of a peck") if peck_time is not None else 3 / 60
+    source = "" if peck_time is not None else "assumed: 3 s for each return, where none is given"
+    numbers = f"{sums.show(travel, 'length')} ÷ {sums.show(each, 'length')}, rounded up"
+    sums.line("pecks", "travel ÷ depth of a peck", numbers, max(1, number), "number")
+    back = (max(1, number) - 1) * minutes
+    numbers = f"({max(1, number)} − 1) × {deserved(minutes)}"
+    sums.line("out and in", "(pecks − 1) × time of a peck", numbers, back, "time", source)
+    return back
+
+
+def _holes_line(
+    sums: Sums, travel: float, rate: float, extra: float, holes: int, between_holes: Quantity | None
+) -> Quantity:
+    number = count(holes, "number of holes")
+    between = optional(between_holes, TIME, "time between holes") * (number - 1)
+    if number == 1:
+        return time_line(sums, travel, rate, 1, extra)
+    one = travel / rate + extra
+    time_line(sums, travel, rate, 1, extra)
+    formula, numbers = "holes × t", f"{number} × {deserved(one)}"
+    if between:
+        formula, numbers = f"{formula} + moving between", f"{numbers} + {deserved(between)}"
+    return sums.line("t all", formula, numbers, number * one + between, "time")
