@@ -324,3 +324,30 @@ def test_a_large_build_comes_in_quickly(db: None) -> None:
     assert (taken.operations, taken.entries) == (303, 500)
     # Processor time, so that a busy machine does not fail it.
     assert time.process_time() - began < 3
+
+
+def test_no_photo_is_left_behind_when_writing_breaks_off(db: None, data_dir: Path) -> None:
+    from django.db.models.signals import pre_save
+
+    def break_off(sender: Any, instance: Photo, **_: Any) -> None:
+        if instance.caption == "second":
+            raise OSError("the disk is full")
+
+    data = with_photo(picture())
+    data["photos"].append({**data["photos"][0], "caption": "second"})
+    pre_save.connect(break_off, sender=Photo)
+    try:
+        with pytest.raises(OSError, match="disk is full"):
+            import_record(data, today=TODAY)
+    finally:
+        pre_save.disconnect(break_off, sender=Photo)
+    assert not Build.objects.exists()
+    assert not [path for path in (data_dir / "photos").rglob("*") if path.is_file()]
+
+
+def test_history_rows_carry_the_event_that_they_came_with(db: None) -> None:
+    build = import_record(record(), today=TODAY).build
+    event = build.events.get()
+    for model in (Part, Operation, Entry, Sheet, Assembly, Milestone):
+        marks = set(model.history.values_list("event_id", flat=True))  # type: ignore[attr-defined]
+        assert marks == {event.pk}
