@@ -55,7 +55,7 @@ figures = st.integers(0, 500)
 
 
 @settings(
-    max_examples=25,
+    max_examples=15,
     deadline=None,
     phases=[Phase.explicit, Phase.reuse, Phase.generate],
     suppress_health_check=[HealthCheck.function_scoped_fixture],

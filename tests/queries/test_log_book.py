@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from builds.models import Build
+from builds.models import Build, Entry
 from builds.queries.logbook import ENTRIES_A_PAGE, LogFilter, log_page
 from builds.services import log
 from tests import factories
@@ -75,11 +75,8 @@ def test_the_minutes_of_a_removed_entry_are_no_days_minutes(build: Build) -> Non
     ("asked", "given"), [(1, 1), ("2", 2), ("", 1), ("x", 1), ("-1", 2), ("0", 2), ("9999", 2), (None, 1), ("1.5", 1)]
 )
 def test_a_page_number_that_makes_no_sense_gives_the_nearest(build: Build, asked: Any, given: int) -> None:
-    log.record_entries(
-        build=build,
-        lines=[log.Line(worked_on=DAY, activity="other", bench_minutes=1) for _ in range(ENTRIES_A_PAGE)],
-        by=None,
-        today=factories.TODAY,
+    Entry.objects.bulk_create(
+        Entry(build=build, worked_on=DAY, activity="other", bench_minutes=1) for _ in range(ENTRIES_A_PAGE)
     )
 
     page = log_page(build, LogFilter(), asked)

@@ -78,7 +78,7 @@ def sums_from_the_table(build: Build) -> tuple[int, int]:
 
 
 @settings(
-    max_examples=20,
+    max_examples=12,
     deadline=None,
     phases=[Phase.explicit, Phase.reuse, Phase.generate],
     suppress_health_check=[HealthCheck.function_scoped_fixture],
