@@ -69,6 +69,15 @@ _INCH = _METRIC | {
 }
 
 
+@dataclass(frozen=True)
+class Result:
+    """One figure with its unit and the working that led to it; the working's last line is that figure."""
+
+    value: Quantity
+    working: Working
+    remarks: tuple[str, ...] = ()
+
+
 class Sums:
     """A working that grows line by line. `like`: the quantities whose first one says metric or inch."""
 

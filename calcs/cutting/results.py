@@ -5,16 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calcs.given import Quantity, turns_a_minute
+from calcs.sums import Result
 from calcs.working import Working
 
-
-@dataclass(frozen=True)
-class Result:
-    """One figure with its unit and the working that led to it; the working's last line is that figure."""
-
-    value: Quantity
-    working: Working
-    remarks: tuple[str, ...] = ()
+__all__ = ["Cut", "Machine", "Result"]
 
 
 @dataclass(frozen=True)
