@@ -23,6 +23,8 @@ from calcs.reading import Reading
 USUAL_MINUTES = (30, 60, 90, 120, 150, 180)
 # Beyond this an entry without a "since" date is more than a day has.
 DAY_MINUTES = 24 * 60
+# A clock that has run longer than this was forgotten, not worked by.
+FORGOTTEN_MINUTES = 16 * 60
 
 
 class EveningForm(forms.Form):
@@ -128,7 +130,7 @@ class LineForm(forms.Form):
         """
         data = self.cleaned_data
         part, operation, activity = self.work_choices.chosen(data.get("other") or data.get("work") or "")
-        minutes, sure = _bench_time(data, before_minutes)
+        minutes, sure = _bench_time(data, before_minutes, waiting=_minutes_waiting(ledger, part, operation))
         lump = evening.get("since_on")
         if minutes is not None and minutes > DAY_MINUTES and not lump and not self.may_be_long(minutes):
             raise ValidationError(
@@ -207,11 +209,24 @@ class WorkChoices:
         raise ValidationError({"other": "Say what was worked on."})
 
 
-def _bench_time(data: dict[str, Any], before_minutes: float) -> tuple[int | None, str]:
+def _minutes_waiting(ledger: Ledger, part: Part | None, operation: Operation | None) -> int:
+    """Minutes that were logged on an operation for pieces not counted yet."""
+    if part is None or operation is None:
+        return 0
+    tallies = (line.tally for line in ledger.by_part[part.pk].operations if line.operation.pk == operation.pk)
+    return next((tally.open_minutes for tally in tallies), 0)
+
+
+def _bench_time(data: dict[str, Any], before_minutes: float, *, waiting: int = 0) -> tuple[int | None, str]:
+    """Minutes and how sure they are. waiting: minutes logged before for the pieces that this line counts."""
     reading: Reading | None = data.get("time")
     if reading is None or not reading.text.strip():
         usual = data.get("usual")
-        return (usual, TimeIs.EXACT) if usual is not None else (0, TimeIs.EXACT)
+        if usual is not None:
+            return usual, TimeIs.EXACT
+        # Pieces counted without any time for them took some, which nobody gave: that is unknown, and not zero.
+        counted = data.get("good") or data.get("scrap")
+        return (None, TimeIs.UNKNOWN) if counted and not waiting else (0, TimeIs.EXACT)
     if reading.value is None:
         return None, TimeIs.UNKNOWN
     minutes = float(reading.value)
@@ -221,6 +236,26 @@ def _bench_time(data: dict[str, Any], before_minutes: float) -> tuple[int | None
             stands = format_duration(round(before_minutes))
             raise ValidationError({"time": f"The log stands at {stands} already; a meter does not run back."})
     return round(minutes), TimeIs.EXACT if reading.status == "ok" else TimeIs.ROUGH
+
+
+class ClockOffForm(forms.Form):
+    """The time that was really worked, where it is not what the clock says."""
+
+    worked = DurationField(
+        label="Worked, if not all of it",
+        help_text="Leave it empty for the clock's own time.",
+        reads="/read/time/",
+    )
+
+    def bench_time(self, clock_minutes: int) -> tuple[int, str]:
+        """Minutes and how sure they are. Raises ValidationError for a clock that was plainly forgotten."""
+        reading: Reading = self.cleaned_data["worked"]
+        if reading.value is not None and not reading.meter:
+            return round(reading.value), TimeIs.EXACT if reading.status == "ok" else TimeIs.ROUGH
+        if clock_minutes > FORGOTTEN_MINUTES:
+            ran = format_duration(clock_minutes)
+            raise ValidationError(f"The clock has run for {ran}. Say beside it how long you really worked.")
+        return clock_minutes, TimeIs.EXACT
 
 
 class EveningFormSet(BaseFormSet):

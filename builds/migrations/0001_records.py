@@ -251,7 +251,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['name'],
-                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('speed_high__isnull', True), ('speed_low__isnull', True)), models.Q(('speed_high__gte', models.F('speed_low')), ('speed_low__gt', 0)), _connector='OR'), name='machine_speed_range', violation_error_message='Give both the lowest and the highest speed, the lowest first, or neither.'), models.CheckConstraint(condition=models.Q(('power_watts__isnull', True), ('power_watts__gt', 0), _connector='OR'), name='machine_power_positive', violation_error_message="A machine's power is more than nothing.")],
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('speed_high__isnull', True), ('speed_low__isnull', True)), models.Q(('speed_high__gte', models.F('speed_low')), ('speed_high__isnull', False), ('speed_low__gt', 0), ('speed_low__isnull', False)), _connector='OR'), name='machine_speed_range', violation_error_message='Give both the lowest and the highest speed, the lowest first, or neither.'), models.CheckConstraint(condition=models.Q(('power_watts__isnull', True), ('power_watts__gt', 0), _connector='OR'), name='machine_power_positive', violation_error_message="A machine's power is more than nothing.")],
             },
         ),
         migrations.AddField(

@@ -34,6 +34,7 @@ class Pick:
 @dataclass(frozen=True)
 class Bench:
     ledger: Ledger
+    evening: date
     picks: tuple[Pick, ...]
     clock: Clock | None
     clock_elsewhere: Clock | None
@@ -41,9 +42,12 @@ class Bench:
     builders: tuple[Builder, ...]
 
 
-def bench_of(build: Build, builder: Builder | None, today: date, wanted: int | None = None) -> Bench:
+def bench_of(
+    build: Build, builder: Builder | None, today: date, wanted: int | None = None, evening: date | None = None
+) -> Bench:
     """The bench of a builder: up to four picks, the last used first. Twelve queries.
 
+    evening: the day that is offered for logging, which after midnight is still the day before; else today.
     wanted: the key of a part that comes first, whatever was used last.
     """
     ledger = read_ledger(build, today)
@@ -53,9 +57,10 @@ def bench_of(build: Build, builder: Builder | None, today: date, wanted: int | N
         else None
     )
     here = clock if clock is not None and clock.build_id == build.pk else None
-    entries = Entry.objects.filter(build=build, removed_at__isnull=True, worked_on=today)
+    entries = Entry.objects.filter(build=build, removed_at__isnull=True, worked_on=evening or today)
     return Bench(
         ledger=ledger,
+        evening=evening or today,
         picks=tonight(ledger, wanted),
         clock=here,
         clock_elsewhere=None if here else clock,

@@ -33,7 +33,7 @@ class Day:
 
     @property
     def minutes(self) -> int:
-        return sum(entry.bench_minutes or 0 for entry in self.entries if entry.removed_at is None)
+        return sum(entry.bench_minutes or 0 for entry in self.entries)
 
 
 @dataclass(frozen=True)

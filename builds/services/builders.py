@@ -81,7 +81,17 @@ def make_first_owner(*, code: str, username: str, password: str, full_name: str 
     right = first_owner_code()
     if not right or not secrets.compare_digest(code.strip().lower().encode(), right.encode()):
         raise ValidationError({"code": "That is not the code that the server printed when it started."})
-    with transaction.atomic():
-        user = add_builder(username=username, password=password, full_name=full_name, owner=True)
-    _code_file().unlink(missing_ok=True)
+    taken = _code_file().with_suffix(".taken")
+    try:
+        # Of two who hold the code at the same moment, one finds it gone.
+        _code_file().rename(taken)
+    except FileNotFoundError as error:
+        raise ValidationError({"code": "That code has just been used."}) from error
+    try:
+        with transaction.atomic():
+            user = add_builder(username=username, password=password, full_name=full_name, owner=True)
+    except BaseException:
+        taken.rename(_code_file())
+        raise
+    taken.unlink(missing_ok=True)
     return user

@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
-from builds.forms.bench import EveningForm, EveningLines, WorkChoices, evening_initial, reasons_used
+from builds.forms.bench import ClockOffForm, EveningForm, EveningLines, WorkChoices, evening_initial, reasons_used
 from builds.forms.fields import refuse
 from builds.models import Build, Builder, Clock
 from builds.permissions import the_build, the_builder
@@ -22,8 +22,8 @@ def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
     """The form for an evening."""
     build, builder = the_build(slug), the_builder(request)
     part = request.GET.get("part", "")
-    bench = bench_of(build, builder, evening_of(timezone.now()), int(part) if part.isdecimal() else None)
-    evening = EveningForm(initial=evening_initial(bench.ledger.as_of, builder))
+    bench = _bench(build, builder, int(part) if part.isdecimal() else None)
+    evening = EveningForm(initial=evening_initial(bench.evening, builder))
     return _page(request, bench, evening, _lines(request, bench))
 
 
@@ -36,7 +36,7 @@ def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
     if request.method != "POST":
         return redirect("builds:bench", slug)
     build, builder = the_build(slug), the_builder(request)
-    bench = bench_of(build, builder, evening_of(timezone.now()))
+    bench = _bench(build, builder)
     evening = EveningForm(request.POST)
     lines = _lines(request, bench)
     if "more" not in request.POST and evening.is_valid() and lines.is_valid():
@@ -44,6 +44,11 @@ def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
         if answer is not None:
             return answer
     return _page(request, bench, evening, lines)
+
+
+def _bench(build: Build, builder: Builder, wanted: int | None = None) -> Bench:
+    """The bench now. After midnight it offers the evening before, and still knows what joined the plan since."""
+    return bench_of(build, builder, timezone.localdate(), wanted, evening_of(timezone.now()))
 
 
 def _lines(request: HttpRequest, bench: Bench) -> EveningLines:
@@ -96,8 +101,9 @@ def _page(request: HttpRequest, bench: Bench, evening: EveningForm, lines: Eveni
         "lines": lines,
         "reasons": reasons_used(dict.fromkeys(r.scrap_reason for r in reversed(bench.ledger.rows) if r.scrap_reason)),
         "logged": request.GET.get("logged"),
-        "evening_on": bench.ledger.as_of,
+        "evening_on": bench.evening,
         "builder": the_builder(request),
+        "clock_form": ClockOffForm(),
         "clock_minutes": minutes_since(bench.clock, timezone.now()) if bench.clock else None,
         "after": after_logging(bench.ledger, keys) if "logged" in request.GET else (),
         "here": "bench",
@@ -108,12 +114,10 @@ def _page(request: HttpRequest, bench: Bench, evening: EveningForm, lines: Eveni
 @require_POST
 def clock_on(request: HttpRequest, slug: str) -> HttpResponse:
     build, builder = the_build(slug), the_builder(request)
-    now = timezone.now()
-    bench = bench_of(build, builder, evening_of(now))
     try:
-        part, operation, activity = WorkChoices(bench.ledger).chosen(_first_work(request))
+        part, operation, activity = WorkChoices(_bench(build, builder).ledger).chosen(_first_work(request))
         clock_services.clock_on(
-            builder=builder, build=build, part=part, operation=operation, activity=activity, now=now
+            builder=builder, build=build, part=part, operation=operation, activity=activity, now=timezone.now()
         )
     except ValidationError as error:
         messages.error(request, " ".join(error.messages))
@@ -133,8 +137,12 @@ def clock_off(request: HttpRequest, slug: str) -> HttpResponse:
         messages.info(request, "No clock of yours is running.")
         return redirect("builds:bench", slug)
     now = timezone.now()
-    line = Line(worked_on=evening_of(now), token=f"clock-{clock.pk}", note=request.POST.get("note", "")[:4000])
+    form = ClockOffForm(request.POST)
     try:
+        if not form.is_valid():
+            raise ValidationError([error for errors in form.errors.values() for error in errors])
+        minutes, sure = form.bench_time(clock_services.minutes_since(clock, now))
+        line = Line(worked_on=evening_of(now), bench_minutes=minutes, bench_is=sure)
         entry = clock_services.clock_off(clock=clock, line=line, now=now)
     except ValidationError as error:
         messages.error(request, " ".join(error.messages))

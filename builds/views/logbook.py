@@ -47,7 +47,8 @@ def amend(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     form = AmendForm(request.POST or None, entry=entry, choices=WorkChoices(ledger))
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
-        before = ledger.headline_minutes - (entry.bench_minutes or 0)
+        counted = not entry.activity or entry.activity in entry.build.counted
+        before = ledger.headline_minutes - ((entry.bench_minutes or 0) if counted else 0)
         try:
             line = form.line(data, ledger, before)
             amend_entry(entry=entry, line=line, by=the_builder(request), today=today, seen=data["seen"])

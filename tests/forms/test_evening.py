@@ -7,7 +7,7 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from builds.forms.bench import EveningForm, EveningLines, WorkChoices, reasons_used
-from builds.models import Build, Entry
+from builds.models import Build, Entry, Operation
 from builds.queries.bench import tonight
 from builds.queries.ledger import read_ledger
 from builds.services.log import Line, record_entries
@@ -120,11 +120,20 @@ def test_zero_unknown_and_roughly_are_three_things(build: Build, typed: str, min
     assert record_entries(build=build, lines=[line], by=None, today=TODAY).entries[0].bench_is == sure
 
 
-def test_counting_pieces_adds_no_minutes_of_its_own(build: Build) -> None:
+def test_counting_pieces_whose_time_is_in_the_log_adds_no_minutes_of_its_own(build: Build) -> None:
     """Their time was logged before, by the clock or on the evenings that led up to the count."""
-    (line,) = read(build, {"work": work(build, "1", "milling"), "good": "3"})
+    milling = work(build, "1", "milling")
+    operation = Operation.objects.get(pk=milling[1:])
+    factories.make_entry(build, DAY, 90, part=operation.part, operation=operation)
+    (line,) = read(build, {"work": milling, "good": "3"})
 
     assert (line.bench_minutes, line.bench_is, line.good) == (0, "exact", 3)
+
+
+def test_counting_pieces_without_any_time_for_them_leaves_their_time_unknown(build: Build) -> None:
+    (line,) = read(build, {"work": work(build, "1", "milling"), "good": "3"})
+
+    assert (line.bench_minutes, line.bench_is, line.good) == (None, "unknown", 3)
 
 
 @pytest.mark.parametrize("typed", ["90", "two and a half moons", "-1h", "1e9", "9" * 150, "25:99"])

@@ -199,3 +199,25 @@ def test_the_reading_of_a_time_comes_back_as_it_is_typed(signed_in: Client) -> N
     assert "2 h 30 min" in signed_in.get("/read/time/?form-0-time=2:30").content.decode()
     nasty = signed_in.get("/read/time/", {"x": "<script>alert(1)</script>"}).content.decode()
     assert "<script>" not in nasty
+
+
+def test_a_clock_that_was_forgotten_asks_how_long_was_really_worked(signed_in: Client, bench: dict[str, Any]) -> None:
+    with time_machine.travel("2026-11-23 20:00+00:00", tick=False):
+        signed_in.post(bench["url"] + "clock/on/", {"form-0-work": f"o{bench['turning'].pk}"})
+    with time_machine.travel("2026-11-25 20:00+00:00", tick=False):
+        asked = signed_in.post(bench["url"] + "clock/off/", follow=True).content.decode()
+        assert "The clock has run for 48 h" in asked
+        assert not Entry.objects.exists()
+        signed_in.post(bench["url"] + "clock/off/", {"worked": "2 h"})
+    entry = Entry.objects.get()
+    assert (entry.bench_minutes, entry.worked_on) == (120, date(2026, 11, 23))
+
+
+@time_machine.travel("2026-11-26 01:15+00:00")
+def test_an_operation_added_after_midnight_can_be_logged_at_once(
+    signed_in: Client, bench: dict[str, Any], make_entry: Any
+) -> None:
+    make_entry(bench["build"], part=bench["part"], operation=bench["turning"], worked_on=date(2026, 1, 5))
+    data = {"kind": "filing", "basis": "piece", "amount": "1", "origin": "by hand", "unattended_share": "0"}
+    signed_in.post(f"/builds/{bench['build'].slug}/parts/{bench['part'].pk}/operations/new/", data)
+    assert "30 filing" in signed_in.get(bench["url"]).content.decode()

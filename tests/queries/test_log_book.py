@@ -65,10 +65,11 @@ def test_the_newest_day_comes_first_and_its_minutes_are_summed(build: Build) -> 
     assert page.unattended_minutes == 5
 
 
-def test_the_minutes_of_a_removed_entry_are_no_days_minutes(build: Build) -> None:
-    (day,) = log_page(build, LogFilter(removed=True)).days
+def test_a_days_minutes_are_those_of_the_entries_it_shows_removed_ones_by_themselves(build: Build) -> None:
+    removed, kept = log_page(build, LogFilter(removed=True)), log_page(build, LogFilter())
 
-    assert (len(day.entries), day.minutes) == (1, 0)
+    assert sum(day.minutes for day in removed.days) == removed.minutes == 80
+    assert sum(day.minutes for day in kept.days) == kept.minutes
 
 
 @pytest.mark.parametrize(
