@@ -6,8 +6,9 @@ from django import forms
 from django.db.models import QuerySet
 
 from builds.forms.fields import DateField, PlanMinutesField
-from builds.models import Assembly, Batch, Build, Closure, Milestone, Operation, Part, Remark, Sheet
+from builds.models import Assembly, Batch, Build, Closure, Milestone, Operation, Part, Remark, Sheet, Size
 from builds.models.words import Activity
+from calcs.quantities import read_length
 
 
 class SeenMixin(forms.Form):
@@ -47,8 +48,14 @@ class BuildForm(SeenMixin, forms.ModelForm):
             "on_board",
             "date_on_board",
             "activities_counted",
+            "for_counter",
+            "hourly_figure",
+            "currency",
         ]
         help_texts = {
+            "for_counter": "A thing that is made again and again and sold: hours, material and price of one are shown.",
+            "hourly_figure": "What an hour at the bench costs. Only for the price; empty: none is worked out.",
+            "currency": "Such as £ or EUR.",
             "subject": "What the model shows, such as “launch engine of about 1905”.",
             "scale": "As you say it: 1:6, 1/4, 1½ in to the foot.",
             "units": "What a bare figure on these drawings means.",
@@ -122,6 +129,7 @@ class PartForm(SeenMixin, OfBuild):
             "material",
             "source",
             "blank",
+            "blank_cost",
             "finished_mass_grams",
             "for_visitors",
             "note",
@@ -133,6 +141,7 @@ class PartForm(SeenMixin, OfBuild):
         widgets = {"note": forms.Textarea(attrs={"rows": 3})}
         help_texts = {
             "blank": "As you would write it on the rack: 2-1/2 in round × 4 in.",
+            "blank_cost": "Material for one. Empty is not known, 0 is free.",
             "for_visitors": "One plain sentence: what this part does in the engine.",
         }
 
@@ -205,6 +214,35 @@ class BatchForm(OfBuild):
 
     def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
         return {"part": build.parts.all()}
+
+
+class SizeForm(OfBuild):
+    """A size three times over; the scaled one is worked out. What is typed must be readable as a length."""
+
+    class Meta:
+        model = Size
+        fields = ["part", "name", "full_size", "made", "reason"]
+        help_texts = {
+            "name": "Bore, length over flanges, shaft diameter …",
+            "full_size": "2-1/2 in, 5 ft, 63.5 mm. The build's scale makes the model's size of it.",
+            "made": "What you work to, such as the nearest stock size.",
+        }
+
+    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
+        return {"part": build.parts.all()}
+
+    def _length(self, name: str) -> str:
+        text: str = self.cleaned_data[name]
+        reading = read_length(text, self.build.units)
+        if reading.status == "refused":
+            raise forms.ValidationError(reading.said)
+        return text
+
+    def clean_full_size(self) -> str:
+        return self._length("full_size")
+
+    def clean_made(self) -> str:
+        return self._length("made")
 
 
 class ClosureForm(OfBuild):

@@ -11,6 +11,7 @@ from builds.models import Assembly, Batch, Build, Entry, Part, Photo
 from builds.queries.ledger import Ledger, OperationLine, PartLine
 from builds.queries.outlook import Prospect, prospect_of
 from builds.queries.pieces import PieceRow, piece_row
+from builds.queries.sizes import SizeLine, sizes_of
 from calcs.forecast import PartOutlook
 
 
@@ -156,6 +157,7 @@ class PartPage:
     row: PieceRow
     entries: tuple[Entry, ...]
     photos: tuple[Photo, ...]
+    sizes: tuple[SizeLine, ...]
     before: Part | None
     after: Part | None
 
@@ -174,7 +176,7 @@ class PartPage:
 
 
 def part_page(part: Part, today: date) -> PartPage:
-    """One part with its route, pieces, last entries and photos. Eleven queries."""
+    """One part with its route, pieces, last entries and photos. Twelve queries."""
     prospect = prospect_of(part.build, today)
     line = prospect.ledger.by_part[part.pk]
     entries = Entry.objects.filter(part=part, removed_at__isnull=True).select_related("builder", "operation", "batch")
@@ -187,6 +189,7 @@ def part_page(part: Part, today: date) -> PartPage:
         row=piece_row(line.count, unit_name=part.name),
         entries=tuple(entries[:12]),
         photos=tuple(part.photos.all()),
+        sizes=sizes_of(part),
         before=order[here - 1] if here else None,
         after=order[here + 1] if here + 1 < len(order) else None,
     )

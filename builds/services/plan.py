@@ -19,6 +19,7 @@ from builds.models import (
     Part,
     Remark,
     Sheet,
+    Size,
 )
 from builds.models.words import Kind, Origin
 from builds.services.changes import change, write
@@ -27,12 +28,12 @@ from builds.services.taking_out import take_out
 # So long after the first entry the plan counts as still being written down (a judgement).
 PLANNING_DAYS = 60
 
-Planned = Assembly | Sheet | Remark | Part | Operation | Batch | Closure | Milestone
+Planned = Size | Assembly | Sheet | Remark | Part | Operation | Batch | Closure | Milestone
 
 
 def build_of(record: Planned) -> Build:
     """The build that a record of the plan belongs to."""
-    if isinstance(record, Operation | Batch):
+    if isinstance(record, Operation | Batch | Size):
         return record.part.build
     if isinstance(record, Remark):
         return record.sheet.build

@@ -15,8 +15,8 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from builds.forms.fields import refuse
-from builds.forms.plan import AssemblyForm, BatchForm, ClosureForm, MilestoneForm, RemarkForm, SheetForm
-from builds.models import Assembly, Batch, Build, Builder, Closure, Milestone, Remark, Sheet
+from builds.forms.plan import AssemblyForm, BatchForm, ClosureForm, MilestoneForm, RemarkForm, SheetForm, SizeForm
+from builds.models import Assembly, Batch, Build, Builder, Closure, Milestone, Remark, Sheet, Size
 from builds.permissions import the_build, the_builder
 from builds.services import plan as plan_services
 
@@ -58,6 +58,15 @@ KINDS = {
         RemarkForm,
         Remark,
         lambda build: Remark.objects.filter(sheet__build=build).select_related("sheet"),
+        hangs_on_build=False,
+    ),
+    "sizes": RecordKind(
+        "Sizes",
+        "size",
+        "Each as drawn full size, as scaled, and as made, with the reason where the made one departs.",
+        SizeForm,
+        Size,
+        lambda build: Size.objects.filter(part__build=build).select_related("part"),
         hangs_on_build=False,
     ),
     "batches": RecordKind(

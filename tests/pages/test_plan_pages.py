@@ -201,3 +201,17 @@ def test_the_whole_build_downloads_as_one_file(signed_in: Client, make_build: An
     response = signed_in.get(f"/builds/{build.slug}/record.json")
     assert response.json()["format"] == "swarfbook-record"
     assert "attachment" in response.headers["Content-Disposition"]
+
+
+def test_a_size_that_is_no_length_is_refused_and_a_good_one_stands_on_the_part(
+    signed_in: Client, make_build: Any, make_part: Any
+) -> None:
+    part = make_part(make_build(scale="1:6", units="in"))
+    url = f"/builds/{part.build.slug}/sizes/"
+    bad = signed_in.post(url, {"part": part.pk, "name": "bore", "full_size": '3/0"'})
+    assert bad.status_code == 422
+    assert not part.sizes.exists()
+    signed_in.post(url, {"part": part.pk, "name": "bore", "full_size": "3 in", "made": "1/2 in"})
+    text = signed_in.get(f"/builds/{part.build.slug}/parts/{part.pk}/").content.decode()
+    assert "0.5 in" in text
+    assert "as scaled" in text

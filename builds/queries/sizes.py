@@ -1,0 +1,73 @@
+"""A part's sizes, each three times: as drawn full size, as scaled, as made; and the stock that comes nearest."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from builds.models import Build, Part, Size
+from builds.models.words import Units
+from calcs.quantities import LengthUnit, read_length
+from calcs.reading import Reading
+from calcs.scaling import read_scale, scaled_length
+
+
+@dataclass(frozen=True)
+class SizeLine:
+    """One size. The texts are ready to be shown; an empty one is not known. `said` tells why nothing was scaled."""
+
+    size: Size
+    scaled: str
+    departs: str
+    stock: str
+    said: str
+
+
+def sizes_of(part: Part) -> tuple[SizeLine, ...]:
+    """The sizes of a part. One query."""
+    return tuple(_line(size, part.build) for size in part.sizes.all())
+
+
+def _line(size: Size, build: Build) -> SizeLine:
+    unit: LengthUnit = "in" if build.units == Units.INCH else "mm"
+    drawn, made = read_length(size.full_size, unit), read_length(size.made, unit)
+    scale = read_scale(build.scale)
+    said = _why_not(drawn, made, scale, size)
+    if drawn.value is None or scale.value is None:
+        return SizeLine(size, "", "", "", said)
+    scaled = scaled_length(drawn.value, scale.value)
+    departs = "" if made.value is None else _departs(made.value - scaled, unit)
+    return SizeLine(size, _short(scaled, unit), departs, _stock(scaled, unit), said)
+
+
+def _departs(difference: Any, unit: str) -> str:
+    """How the made size departs from the scaled one, with its sign."""
+    millimetres = difference.to("millimeter").magnitude
+    if abs(millimetres) < 1e-9:
+        return "as scaled"
+    return ("+" if millimetres > 0 else "−") + _short(abs(difference), unit)
+
+
+def _why_not(drawn: Reading, made: Reading, scale: Reading, size: Size) -> str:
+    """A sentence for what could not be read; empty where all is well or simply not given."""
+    for reading, text in ((drawn, size.full_size), (made, size.made)):
+        if text and reading.value is None:
+            return reading.said
+    if size.full_size and scale.value is None:
+        return "The build's title block gives no scale that can be read, so nothing is scaled."
+    return ""
+
+
+def _stock(wanted: Any, unit: str) -> str:
+    from calcs.stock import nearest_stock
+
+    try:
+        found = nearest_stock(wanted, unit)
+    except ValueError:
+        return ""
+    return "" if found.nearest is None else _short(found.nearest, unit)
+
+
+def _short(length: Any, unit: str) -> str:
+    """A length to a tenth of a thou or a thousandth of a millimetre, which is more than any shop holds."""
+    places = 4 if unit == "in" else 3
+    magnitude = length.to("inch" if unit == "in" else "millimeter").magnitude
+    return f"{magnitude:.{places}f}".rstrip("0").rstrip(".") + f" {unit}"
