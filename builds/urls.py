@@ -7,8 +7,11 @@ from django.views.static import serve
 
 from builds.views import (
     account,
+    batches,
     bench,
+    blanks,
     board,
+    counter,
     events,
     logbook,
     outlook,
@@ -19,6 +22,7 @@ from builds.views import (
     records,
     repeats,
     shop,
+    yields,
 )
 
 build_pages = [
@@ -44,6 +48,12 @@ build_pages = [
     path("parts/<int:pk>/", parts.part_page, name="part"),
     path("parts/<int:pk>/edit/", parts.edit_part, name="edit_part"),
     path("parts/<int:pk>/remove/", parts.remove_part, name="remove_part"),
+    path("parts/<int:pk>/yield/", yields.yield_page, name="yield"),
+    path("parts/<int:pk>/blanks/", blanks.blanks_page, name="blanks"),
+    path("parts/<int:pk>/batches/new/", batches.start_batch, name="start_batch"),
+    path("batches/<int:pk>/grid/", batches.batch_grid, name="batch_grid"),
+    path("batches/<int:pk>/grid/log/", batches.log_batch, name="log_batch"),
+    path("counter/", counter.counter_page, name="counter"),
     path("parts/<int:pk>/operations/new/", parts.new_operation, name="new_operation"),
     path("operations/<int:pk>/edit/", parts.edit_operation, name="edit_operation"),
     path("operations/<int:pk>/move/", parts.move_operation, name="move_operation"),

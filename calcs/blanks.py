@@ -103,29 +103,38 @@ class CheapestStart:
 
 
 def cheapest_start(
-    needed: int, beliefs: Sequence[YieldBelief], minutes_per_blank: float, second_setup_minutes: float
+    needed: int,
+    beliefs: Sequence[YieldBelief],
+    minutes_per_blank: float,
+    second_setup_minutes: float,
+    in_work: Sequence[int] = (),
+    first_setup_minutes: float = 0.0,
 ) -> CheapestStart:
     """Return the cheapest number of blanks: too many cost their time, too few cost setting up a second time.
 
     Every blank is counted with the whole time of its route, which overstates those lost early; missing pieces
-    are made up in one second go, at the expected yield. ValueError when a figure is below 0 or none of the
-    blanks would survive.
+    are made up in one second go, at the expected yield. What the pieces in work still cost is the same whatever
+    is started, and left out. The first set-up is paid where any blank is started, which matters only where the
+    work in hand may do. ValueError when a figure is below 0 or none of the blanks would survive.
 
     >>> cheapest_start(4, [YieldBelief.known(0.8)], minutes_per_blank=20, second_setup_minutes=120).blanks
     6
     """
-    if needed < 1 or minutes_per_blank < 0 or second_setup_minutes < 0:
+    if needed < 1 or min(minutes_per_blank, second_setup_minutes, first_setup_minutes) < 0:
         raise ValueError("At least one piece must be needed, and minutes are 0 or more.")
+    standing = _standing(beliefs, in_work)
     survive = float(np.prod([belief.mean for belief in beliefs]))
     if survive <= 0:
         raise ValueError("With a yield of 0 no number of blanks would be enough.")
     most = max(needed + 4, int(3 * needed / survive))
     if most > MOST_BLANKS:
         raise ValueError(f"The yield is too low: even {MOST_BLANKS} blanks may not be enough.")
-    missing = np.maximum(needed - np.arange(most + 1.0), 0)
+    missing = np.maximum(needed - np.arange(most + sum(standing) + 1.0), 0)
     second_go = np.where(missing > 0, second_setup_minutes, 0.0) + missing / survive * minutes_per_blank
-    minutes = _expected_at_start(second_go, beliefs, [0] * len(beliefs)) + np.arange(most + 1) * minutes_per_blank
-    choices = [(blanks, float(minutes[blanks])) for blanks in range(needed, most + 1)]
+    blanks_made = np.arange(most + 1)
+    minutes = _expected_at_start(second_go, beliefs, standing) + blanks_made * minutes_per_blank
+    minutes = minutes + np.where(blanks_made > 0, first_setup_minutes, 0.0)
+    choices = [(blanks, float(minutes[blanks])) for blanks in range(max(0, needed - sum(standing)), most + 1)]
     best = min(choices, key=lambda choice: (choice[1], choice[0]))
     return CheapestStart(best[0], best[1], tuple(choices))
 

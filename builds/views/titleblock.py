@@ -2,9 +2,11 @@
 
 from typing import TypedDict
 
+from builds.queries.counter import counter_of
 from builds.queries.ledger import PartLine
 from builds.queries.outlook import Prospect
 from builds.templatetags.figures import day, hours
+from builds.templatetags.money import money
 from calcs.forecast_words import hours_range, period_of
 
 
@@ -34,7 +36,19 @@ def title_block(prospect: Prospect) -> list[Cell]:
             False,
         ),
     ]
+    if build.for_counter:
+        cells.append(("One for the counter", _for_the_counter(prospect), True))
     return [Cell(label=label, value=value, wide=wide) for label, value, wide in cells if value]
+
+
+def _for_the_counter(prospect: Prospect) -> str:
+    """Hours and price of one, as far as they are known."""
+    page = counter_of(prospect)
+    price = page.price
+    if price is None or price.hours is None:
+        return "not known yet"
+    told = f"{hours(price.hours)} in one of {page.batch}"
+    return told if price.price is None else f"{told}, {money(price.price, page.build.currency)}"
 
 
 def part_block(line: PartLine) -> list[Cell]:

@@ -1,0 +1,90 @@
+"""A small thing made in batches for the shop's counter: hours, yield, material and price of one."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from builds.models import Build
+from builds.queries.blanks import beliefs_of
+from builds.queries.ledger import Ledger, PartLine
+from builds.queries.next_piece import NextPiece, next_piece
+from builds.queries.outlook import Prospect, prospect_of
+
+if TYPE_CHECKING:
+    from calcs.pricing import Price, PricedPart
+
+# Where no batch was ever started: so many at once (a judgement).
+USUAL_BATCH = 10
+
+
+@dataclass(frozen=True)
+class CounterPart:
+    """One part of the thing. `survive` is the share of its blanks that come out good; hours are for one thing."""
+
+    line: PartLine
+    piece: NextPiece
+    priced: "PricedPart"
+    survive: float
+    hours: float | None
+
+
+@dataclass(frozen=True)
+class CounterPage:
+    ledger: Ledger
+    parts: tuple[CounterPart, ...]
+    batch: int
+    price: "Price | None"
+
+    @property
+    def build(self) -> Build:
+        return self.ledger.build
+
+
+def counter_page(build: Build, today: date, batch: int | None = None) -> CounterPage:
+    """What one thing costs, made so many at once; None takes the usual number. Nine queries."""
+    return counter_of(prospect_of(build, today), batch)
+
+
+def counter_of(prospect: Prospect, batch: int | None = None) -> CounterPage:
+    """The same from what was read already. No query."""
+    from calcs.pricing import price_of
+
+    ledger = prospect.ledger
+    together = batch or usual_batch(ledger)
+    # A bought part without a route takes no time of ours; its blank is what it costs.
+    parts = tuple(_part(prospect, line, together) for line in ledger.parts)
+    price = (
+        price_of([part.priced for part in parts], together, ledger.build.hourly_figure, ledger.build.currency)
+        if parts
+        else None
+    )
+    return CounterPage(ledger, parts, together, price)
+
+
+def usual_batch(ledger: Ledger) -> int:
+    """How many things the last batch was for: its blanks, by the pieces that one thing takes."""
+    started = [(batch.started_on, batch.pk, batch, line.part) for line in ledger.parts for batch in line.batches]
+    if not started:
+        return USUAL_BATCH
+    _, _, batch, part = max(started, key=lambda one: one[:2])
+    return max(1, batch.blanks // max(1, part.quantity))
+
+
+def _part(prospect: Prospect, line: PartLine, batch: int) -> CounterPart:
+    from calcs.pricing import PricedOperation, PricedPart
+
+    piece, beliefs = next_piece(prospect, line), beliefs_of(prospect.ledger, line)
+    survive = 1.0
+    for belief in beliefs:
+        survive *= belief.mean
+    priced = PricedPart(
+        name=line.part.name,
+        pieces=line.part.quantity,
+        operations=tuple(
+            PricedOperation(str(one.line.operation), one.setup, one.expected, belief.mean)
+            for one, belief in zip(piece.operations, beliefs, strict=True)
+        ),
+        blank_cost=line.part.blank_cost,
+        bought=line.part.source == "bought",
+    )
+    return CounterPart(line, piece, priced, survive, priced.hours(batch))

@@ -1,0 +1,16 @@
+"""Amounts of money as pages show them."""
+
+from decimal import Decimal
+from typing import Any
+
+from django import template
+
+from calcs.pricing import money as in_words
+
+register = template.Library()
+
+
+@register.filter
+def money(amount: Any, currency: str = "") -> str:
+    """An amount with two decimals and the shop's sign: "£12.50". None is "not known"."""
+    return in_words(amount, currency) if isinstance(amount, Decimal) else "not known"

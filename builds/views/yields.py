@@ -1,0 +1,26 @@
+"""The yield of one part: by operation, by reason, over its batches, and what the next piece will take."""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+
+from builds.charts.scrap_reasons import scrap_reasons
+from builds.charts.yield_by_batch import yield_by_batch
+from builds.charts.yields import yield_by_operation
+from builds.queries.yield_page import yield_page as read_yield
+from builds.views.parts import the_part
+
+
+def yield_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    part = the_part(slug, pk)
+    page = read_yield(part, timezone.localdate())
+    context = {
+        "build": part.build,
+        "part": part,
+        "page": page,
+        "by_operation": yield_by_operation(page.repeated),
+        "by_reason": scrap_reasons(page.reasons),
+        "by_batch": yield_by_batch(page),
+        "here": "repeats",
+    }
+    return render(request, "yields/yield.html", context)
