@@ -16,12 +16,12 @@ from calcs.sums import Result
 LONGEST = 200
 _BETWEEN = re.compile(r"\s*(?:[x×*]|\bby\b)\s*", re.IGNORECASE)
 _ROUND = re.compile(r"\b(?:dia(?:meter)?|round|rd|bar)\b\.?|[Øø⌀]", re.IGNORECASE)
-_HEXAGON = re.compile(r"\b(?:hex(?:agon)?|a\s*/\s*f)\b\.?", re.IGNORECASE)
+_HEXAGON = re.compile(r"\b(?:a\s*/\s*f\s+hex(?:agon)?|hex(?:agon)?(?:\s+a\s*/\s*f)?|a\s*/\s*f)\b\.?", re.IGNORECASE)
 _SQUARE = re.compile(r"\b(?:sq(?:uare)?)\b\.?", re.IGNORECASE)
 _TUBE = re.compile(r"\btube\b", re.IGNORECASE)
 # Words that say something of the material or the surface, and nothing of the size.
 _ASIDE = re.compile(
-    r"\b(?:plate|sheet|block|bright|drawn|ground|flat|strip|long|thick|wall|pot|od|hard|rolled)\b", re.IGNORECASE
+    r"\b(?:plate|sheet|board|block|bright|drawn|ground|flat|strip|long|thick|wall|pot|od|hard|rolled)\b", re.IGNORECASE
 )
 UNDERSTOOD = "A blank is read when it is written like 1-1/4 dia x 2, 1/2 sq x 3, 8 mm A/F hex x 40 or 3 x 1 x 1/4."
 
@@ -32,6 +32,16 @@ class Blank:
 
     section: Section
     length: Quantity
+
+    @property
+    def shape(self) -> str:
+        """round, square, hexagon, flat or tube."""
+        return self.section.shape
+
+    @property
+    def from_bar(self) -> bool:
+        """Whether it is cut off a bar; a flat one may as well come out of a plate."""
+        return self.shape != "flat"
 
     def volume(self) -> Result:
         """Return the volume with its working."""

@@ -1,11 +1,14 @@
 """The material that so many blanks take: length of bar and mass, as far as the part says enough."""
 
 from dataclasses import dataclass
-from typing import cast
+from typing import TYPE_CHECKING, cast
 
 from builds.models import Part
 from calcs.quantities import LengthUnit
 from calcs.working import Working
+
+if TYPE_CHECKING:
+    from calcs.blank_text import Blank
 
 # For parting off and facing each blank: a parting tool and a light cut (common practice).
 CUT_MM = 3.0
@@ -26,12 +29,20 @@ class MaterialNeeded:
     workings: tuple[Working, ...] = ()
 
 
-def material_for(part: Part, units: str, blanks: int) -> MaterialNeeded:
-    """The material for so many blanks of a part. Where the blank is not understood, only what was typed is said."""
+def blank_of(part: Part, units: str) -> "Blank | None":
+    """The blank of a part as sizes; None where the text describes none that can be read."""
     from calcs.blank_text import read_blank
 
+    try:
+        return read_blank(part.blank, cast(LengthUnit, units))
+    except ValueError:
+        return None
+
+
+def material_for(part: Part, units: str, blanks: int) -> MaterialNeeded:
+    """The material for so many blanks of a part. Where the blank is not understood, only what was typed is said."""
     known = MaterialNeeded(blanks, part.blank, str(part.material or ""))
-    size = read_blank(part.blank, cast(LengthUnit, units)) if part.blank and blanks else None
+    size = blank_of(part, units) if blanks else None
     if size is None:
         return known
     from calcs.quantities import registry
