@@ -14,7 +14,8 @@ from calcs.stock import Section, flat_bar, hexagon_bar, round_bar, square_bar, t
 from calcs.sums import Result
 
 LONGEST = 200
-_BETWEEN = re.compile(r"\s*(?:[x×*]|\bby\b)\s*", re.IGNORECASE)
+# Not the x of "hex".
+_BETWEEN = re.compile(r"\s*(?:(?<![a-z])[x×*](?![a-z])|\bby\b)\s*", re.IGNORECASE)
 _ROUND = re.compile(r"\b(?:dia(?:meter)?|round|rd|bar)\b\.?|[Øø⌀]", re.IGNORECASE)
 _HEXAGON = re.compile(r"\b(?:a\s*/\s*f\s+hex(?:agon)?|hex(?:agon)?(?:\s+a\s*/\s*f)?|a\s*/\s*f)\b\.?", re.IGNORECASE)
 _SQUARE = re.compile(r"\b(?:sq(?:uare)?)\b\.?", re.IGNORECASE)
