@@ -9,9 +9,13 @@ import re
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from calcs.given import LENGTH, amount, count
 from calcs.lengths_grammar import MILLIMETRES, find_length
 from calcs.reading import Reading, Refusal, check_size, refused, shown
+from calcs.stock import nearest_stock
+from calcs.sums import Result, Sums
 from calcs.typed_text import NUMBER, exact_number, in_figures, plain_text, words_to_figures
+from calcs.working import Step, Working, as_given, deserved
 
 if TYPE_CHECKING:
     import pint
@@ -138,3 +142,107 @@ def _scaled(
     factor = Fraction(ratio) ** power
     scaled: pint.Quantity[Any] = full_size * factor.numerator / factor.denominator
     return scaled
+
+
+def ratio_per_foot(size: "pint.Quantity[Any]") -> Fraction:
+    """The scale of so many inches (or mm) to the foot, as a ratio. ValueError for what is no length.
+
+    >>> from calcs.quantities import registry
+    >>> ratio_per_foot(registry().Quantity(1.5, "inch"))
+    Fraction(1, 8)
+    """
+    return Fraction(amount(size, LENGTH, "size to the foot") / float(_FOOT)).limit_denominator(100_000)
+
+
+def to_model(full_size: "pint.Quantity[Any]", ratio: Fraction | float) -> Result:
+    """The size on the model, with its working: lengths by the ratio, areas by its square, volumes and masses (of
+    the same material) by its cube. The answer keeps the unit given. Raises ValueError as `scaled_length` does.
+
+    >>> from calcs.quantities import registry
+    >>> to_model(registry().Quantity(640, "kg"), Fraction(1, 8)).value.magnitude
+    1.25
+    """
+    _check_ratio(ratio)
+    return _between("To the model", "full size", full_size, Fraction(ratio))
+
+
+def to_full_size(model: "pint.Quantity[Any]", ratio: Fraction | float) -> Result:
+    """The size that a model's size stands for, with its working; the other way round from `to_model`.
+
+    >>> from calcs.quantities import registry
+    >>> to_full_size(registry().Quantity(2, "inch"), Fraction(1, 6)).value.magnitude
+    12.0
+    """
+    _check_ratio(ratio)
+    return _between("To full size", "model", model, 1 / Fraction(ratio))
+
+
+_POWERS = (
+    ("[length]", 1, "length"),
+    ("[length] ** 2", 2, "area"),
+    ("[length] ** 3", 3, "volume"),
+    ("[mass]", 3, "mass"),
+)
+
+
+def _between(title: str, symbol: str, given: "pint.Quantity[Any]", factor: Fraction) -> Result:
+    from calcs.quantities import registry
+
+    check = getattr(given, "check", lambda _: False)
+    found = next(((power, name) for kind, power, name in _POWERS if check(kind)), None)
+    if found is None:
+        raise ValueError("This scales lengths, areas, volumes and masses, and what was given is something else.")
+    power, name = found
+    size = float(given.magnitude)
+    if not math.isfinite(size) or size < 0:
+        raise ValueError(f"The {name} to be scaled must be a finite figure of zero or more.")
+    whole = factor**power
+    value = float(Fraction(size) * whole)
+    if not math.isfinite(value):
+        raise ValueError(f"The {name} to be scaled lies outside what a workshop can mean.")
+    unit = f"{given.units:~P}"
+    ratio = in_figures(factor) if factor >= 1 else f"1/{in_figures(1 / factor)}"
+    raised = {1: "", 2: "²", 3: "³"}[power]
+    steps = (
+        Step(symbol, name, "", size, unit, "", f"{as_given(size)} {unit}"),
+        Step(
+            "result",
+            f"{symbol} × ratio{raised}",
+            f"{as_given(size)} × ({ratio}){raised}",
+            value,
+            unit,
+            "square-cube law" if power > 1 else "",
+            f"{deserved(value, unit)} {unit}",
+        ),
+    )
+    return Result(registry().Quantity(value, given.units), Working(title, steps))
+
+
+def swept_volume(bore: "pint.Quantity[Any]", stroke: "pint.Quantity[Any]", cylinders: int = 1) -> Result:
+    """The volume that an engine's pistons sweep: (π/4)·bore²·stroke·cylinders, in cm³ or in³ as the bore is given.
+
+    >>> from calcs.quantities import registry
+    >>> round(swept_volume(registry().Quantity(1, "inch"), registry().Quantity(1, "inch")).value.magnitude, 4)
+    0.7854
+    """
+    across, long = amount(bore, LENGTH, "bore"), amount(stroke, LENGTH, "stroke")
+    number = count(cylinders, "number of cylinders", 1000)
+    sums = Sums("Swept volume", bore)
+    per = "" if sums.inch else " ÷ 1000"
+    numbers = f"π ÷ 4 × {sums.show(across, 'length')}² × {sums.show(long, 'length')} × {number}{per}"
+    cubic = math.pi / 4 * across**2 * long * number
+    return Result(sums.line("V", f"(π ÷ 4)·bore²·stroke·cylinders{per}", numbers, cubic, "volume"), sums.working())
+
+
+__all__ = [
+    "format_scale",
+    "nearest_stock",
+    "ratio_per_foot",
+    "read_scale",
+    "scaled_area",
+    "scaled_length",
+    "scaled_volume",
+    "swept_volume",
+    "to_full_size",
+    "to_model",
+]

@@ -281,6 +281,4 @@ def nearest_stock(wanted: Quantity, unit: str | None = None, own: tuple[Quantity
 def _in(sums: Sums, size: float | None) -> Quantity | None:
     if size is None:
         return None
-    unit = sums.unit("length")
-    found: Quantity = registry().Quantity(size / unit.factor, unit.pint)
-    return found
+    return sums.quantity(size, "length")

@@ -98,7 +98,7 @@ class Sums:
     def given(self, symbol: str, words: str, value: float, sort: str, source: str = "") -> None:
         """Write down a figure that was given."""
         unit = self.unit(sort)
-        shown = value / unit.factor
+        shown = _clean(value / unit.factor)
         figures = deserved(shown) if sort in ("energy", "power", "time") else as_given(shown)
         self._steps.append(Step(symbol, words, "", shown, unit.sign, source, f"{figures} {unit.sign}".strip()))
 
@@ -111,12 +111,17 @@ class Sums:
     def line(self, symbol: str, formula: str, numbers: str, value: float, sort: str, source: str = "") -> Quantity:
         """Write down a figure that was worked out, and return it with its unit."""
         unit = self.unit(sort)
-        shown = value / unit.factor
+        shown = _clean(value / unit.factor)
         said = f"{deserved(shown, unit.sign)} {unit.sign}".strip()
         if sort == "time":
             said = in_time(shown)
         self._steps.append(Step(symbol, formula, numbers, shown, unit.sign, source, said))
-        answer: Quantity = registry().Quantity(shown, unit.pint)
+        return self.quantity(value, sort)
+
+    def quantity(self, value: float, sort: str) -> Quantity:
+        """The figure as a quantity in the unit that this sum shows it in."""
+        unit = self.unit(sort)
+        answer: Quantity = registry().Quantity(_clean(value / unit.factor), unit.pint)
         return answer
 
     def remark(self, symbol: str, words: str) -> None:
@@ -130,6 +135,11 @@ class Sums:
     def working(self) -> Working:
         """The sum as far as it was written down."""
         return Working(self.title, tuple(self._steps))
+
+
+def _clean(value: float) -> float:
+    """Drop the fifteenth figure and what follows: the dust of going from inches to millimetres and back."""
+    return float(f"{value:.14g}")
 
 
 def in_time(minutes: float) -> str:
