@@ -4,6 +4,13 @@ Every piece that reaches an operation passes it with the same, not exactly known
 that pass is then beta-binomial, and a route thins a batch operation by operation. That is done exactly here,
 the doubt about the yields included: no normal approximation, and no dividing by an average yield.
 
+Domain: blanks and pieces in work are whole numbers of 0 or more, one piece at least in all. A yield known to be 1
+needs exactly the pieces wanted; one known to be 0 never gives any, and is refused where a number of blanks is asked.
+An operation of which nothing was counted has its prior for a belief, so 0 of 0 gives an answer with much doubt in it.
+
+Sources: the beta-binomial distribution, J. G. Skellam 1948, Journal of the Royal Statistical Society B 10, 257-261
+(from memory); start quantities divide by the yield (common practice).
+
 `beliefs` are the operations' yields in route order. `in_work` are pieces that already stand before each
 operation (as many numbers as operations); they share the operations' yields with the blanks.
 """
