@@ -8,7 +8,7 @@ from django.core.exceptions import ValidationError
 from builds.models import Part
 from builds.queries.blanks import Question, usual_question
 
-MOST_PIECES = 500
+MOST_PIECES = 300
 
 
 class ConfidenceField(forms.CharField):
