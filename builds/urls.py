@@ -46,6 +46,7 @@ build_pages = [
     path("photos/<int:pk>/remove/", photos.remove, name="remove_photo"),
     path("parts/new/", parts.new_part, name="new_part"),
     path("parts/<int:pk>/", parts.part_page, name="part"),
+    path("parts/<int:pk>/sums/", parts.sums_page, name="sums"),
     path("parts/<int:pk>/edit/", parts.edit_part, name="edit_part"),
     path("parts/<int:pk>/remove/", parts.remove_part, name="remove_part"),
     path("parts/<int:pk>/yield/", yields.yield_page, name="yield"),

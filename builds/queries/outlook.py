@@ -59,15 +59,24 @@ def outlook_of(ledger: Ledger) -> Outlook:
     """The outlook that follows from a ledger, kept by build, revision and day."""
     build = ledger.build
     key = f"outlook:{ARITHMETIC}:{build.uid}:{build.revision}:{ledger.as_of.isoformat()}"
-    kept = cache.get(key)
+    kept = _kept(key)
     if kept is not None:
-        return Outlook.from_json_dict(kept)
+        return kept
     # Not at the top: NumPy is loaded by the first page that has to work an outlook out, and by no other.
     from calcs.outlook import foresee
 
     fresh = foresee(ledger.build_plan(), ledger.as_of, seed=seed_of(build, ledger.as_of))
     cache.set(key, fresh.as_json_dict())
     return fresh
+
+
+def _kept(key: str) -> Outlook | None:
+    """What was kept under a key; None where nothing was, or where an earlier version kept it in another shape."""
+    plain = cache.get(key)
+    try:
+        return None if plain is None else Outlook.from_json_dict(plain)
+    except (KeyError, TypeError, ValueError):
+        return None
 
 
 def seed_of(build: Build, as_of: date) -> int:

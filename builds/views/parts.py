@@ -17,6 +17,7 @@ from builds.models.words import Kind
 from builds.permissions import the_build, the_builder
 from builds.queries.plan import part_page as read_part_page
 from builds.queries.repeats import is_repeated, repeated_part
+from builds.queries.sums import sums_sheet as read_sums
 from builds.services import plan as plan_services
 from builds.views.titleblock import part_block
 
@@ -78,6 +79,14 @@ def edit_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     }
     context |= {"remove_to": reverse("builds:remove_part", args=[slug, pk]), "record": part}
     return render(request, "records/form.html", context, status=422 if form.errors else 200)
+
+
+def sums_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """A sheet of sums for beginners, made from this part's numbers; the answers on a second page."""
+    part = the_part(slug, pk)
+    sheet = read_sums(part, timezone.localdate())
+    context = {"build": part.build, "part": part, "sheet": sheet, "answers": "answers" in request.GET, "here": "plan"}
+    return render(request, "parts/sums.html", context)
 
 
 @require_POST
