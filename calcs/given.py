@@ -71,7 +71,7 @@ def amount(value: object, sort: Sort, name: str, *, zero: bool = False) -> float
         raise ValueError(f"The {name} must be {sort.words} with its unit, like {sort.example}.")
     if not math.isfinite(size):
         raise ValueError(f"The {name} must be a finite figure.")
-    if zero and size == 0:
+    if zero and 0 <= size < sort.low:
         return 0.0
     if size <= 0:
         least = "zero or more" if zero else "more than zero"

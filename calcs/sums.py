@@ -102,11 +102,11 @@ class Sums:
         figures = deserved(shown) if sort in ("energy", "power", "time") else as_given(shown)
         self._steps.append(Step(symbol, words, "", shown, unit.sign, source, f"{figures} {unit.sign}".strip()))
 
-    def removal(self, formula: str, numbers: str, cubic: float) -> Quantity:
+    def removal(self, formula: str, numbers: str, cubic: float, note: str = "") -> Quantity:
         """Write down a removal rate, `cubic` in mm³/min, from figures shown in mm and mm/min or in inches."""
-        if self.inch:
-            return self.line("Q", formula, numbers, cubic, "removal")
-        return self.line("Q", f"{formula} ÷ 1000", f"{numbers} ÷ 1000", cubic, "removal")
+        per = "" if self.inch else " ÷ 1000"
+        note = f", {note}" if note else ""
+        return self.line("Q", f"{formula}{per}{note}", f"{numbers}{per}", cubic, "removal")
 
     def line(self, symbol: str, formula: str, numbers: str, value: float, sort: str, source: str = "") -> Quantity:
         """Write down a figure that was worked out, and return it with its unit."""

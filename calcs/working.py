@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 # Decimal places that a workshop can measure: a thousandth of a millimetre, a tenth of a thou.
 _PLACES = {"mm": 3, "mm/rev": 3, "mm/tooth": 3, "in": 4, "in/rev": 4, "in/tooth": 4, "°": 2}
+_TIMES = ("", "min", "s", "h")
 
 
 @dataclass(frozen=True)
@@ -50,8 +51,8 @@ def _in_figures(number: float) -> str:
 def deserved(value: float, unit: str = "") -> str:
     """Return a worked-out figure in the digits it deserves: no more than the figures it came from can bear.
 
-    Lengths to a thousandth of a millimetre or a tenth of a thou; else two figures below one, three up to a
-    hundred, whole numbers above. Never a power of ten.
+    Lengths to a thousandth of a millimetre or a tenth of a thou, three figures at least; else three figures up to a
+    hundred and whole numbers above; times below one in two figures. Never a power of ten.
 
     >>> deserved(1061.03, "rev/min"), deserved(0.18850, "min"), deserved(20.3194, "mm"), deserved(12.566)
     ('1061', '0.19', '20.319', '12.6')
@@ -59,10 +60,8 @@ def deserved(value: float, unit: str = "") -> str:
     if value == 0 or not math.isfinite(value):
         return "0" if value == 0 else str(value)
     exponent = math.floor(math.log10(abs(value)))
-    figures = 2 if exponent < 0 else 3
-    places = max(0, figures - 1 - exponent)
-    if unit in _PLACES and abs(value) >= 10 ** -_PLACES[unit]:
-        places = _PLACES[unit]
+    figures = 2 if exponent < 0 and unit in _TIMES else 3
+    places = max(0, figures - 1 - exponent, _PLACES.get(unit, 0))
     return _trimmed(value, places)
 
 

@@ -53,7 +53,9 @@ def mill(
         power, torque, remarks = load_lines(sums, rate, way.specific_energy, tool.spun.turns, way.machine)
     travel = travel_line(sums, long, way.approach, way.overtravel, lead)
     back = back_line(sums, way.return_time)
-    time = time_line(sums, travel, tool.rate, done.number, back + plunge)
+    time = time_line(
+        sums, travel, tool.rate, done.number, back + plunge, "return" if not plunge else "plunge and return"
+    )
     return finished(sums, time, tool, removal, power, torque, done.number, remarks)
 
 

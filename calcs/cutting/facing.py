@@ -15,7 +15,6 @@ from calcs.cutting.power import load_lines
 from calcs.cutting.results import Cut, Machine
 from calcs.cutting.speeds import Spin, feed_rate_line, spin, turns_for
 from calcs.given import FEED, LENGTH, SPEED, Quantity, amount, optional
-from calcs.quantities import registry
 from calcs.sums import Sums
 from calcs.working import deserved
 
@@ -119,7 +118,7 @@ def _across(sums: Sums, spun: Spin, out: float, into: float, feed: float, wide: 
     if wide:
         cubic = math.pi * out * wide * rate
         numbers = f"π × {sums.show(out, 'length')} × {sums.show(wide, 'length')} × {sums.show(rate, 'feed rate')}"
-        removal = sums.removal("π·D·d·vf, at the outside,", numbers, cubic)
+        removal = sums.removal("π·D·d·vf", numbers, cubic, "at the outside")
         power, torque, more = load_lines(sums, cubic, way.specific_energy, spun.turns, way.machine)
         remarks += more
     travel = travel_line(sums, long, way.approach, way.overtravel)
@@ -147,40 +146,52 @@ def _at_surface_speed(
     if into:
         sums.given("Di", "inner diameter", into, "length")
     sums.given("V", "surface speed, kept constant", speed, "speed")
-    turns = turns_for(speed, out)
-    if turns < bottom:
-        raise ValueError("At this diameter the surface speed asks for a slower spindle than the machine has.")
-    start = sums.line(
-        "N", "at the outside: " + ("12·V ÷ (π·D)" if sums.inch else "1000·V ÷ (π·D)"), "", min(turns, top), "turns"
-    )
+    start, spindle = _start_line(sums, speed, out, top, bottom)
     sums.given("f", "feed for each turn", feed, "feed")
     # Below this diameter the spindle is at its highest speed and the surface speed falls.
     limit = min(out, max(into, 1000 * speed / (math.pi * top))) if top < math.inf else into
-    minutes = _surface_lines(sums, out, limit, feed, speed)
+    parts = [_surface_line(sums, out, limit, feed, speed)] if limit < out else []
     if limit > into:
-        minutes += _limited_line(sums, limit, into, feed, top)
+        parts.append(_limited_line(sums, limit, into, feed, top))
     extra = optional(way.approach, LENGTH, "approach") + optional(way.overtravel, LENGTH, "over-travel")
     if extra:
-        sums.line("t3", "(approach + over-travel) ÷ (f·N), at the outside", "", extra / feed / min(turns, top), "time")
-        minutes += extra / feed / min(turns, top)
-    back = back_line(sums, way.return_time)
-    cubic = speed * 1000 * feed * done.depth
-    removal = sums.line("Q", "V·f·d", "", cubic, "removal") if cubic else None
-    power, torque, more = load_lines(sums, cubic, way.specific_energy if cubic else None, turns, way.machine)
-    numbers = f"{done.number} × {deserved(minutes + back)}" if done.number > 1 else deserved(minutes + back)
-    time = sums.line("t", "passes × (times above)", numbers, done.number * (minutes + back), "time")
-    return Cut(
-        time,
-        sums.working(),
-        start,
-        registry().Quantity(speed / sums.unit("speed").factor, sums.unit("speed").pint),
-        None,
-        removal,
-        power,
-        torque,
-        done.number,
-        more,
+        parts.append(_outside_line(sums, extra, feed, start))
+    if back := back_line(sums, way.return_time):
+        parts.append(back)
+    removal = power = torque = None
+    more: tuple[str, ...] = ()
+    if done.depth:
+        cubic = min(speed, math.pi * out * start / 1000) * 1000 * feed * done.depth
+        numbers = f"π × {sums.show(out, 'length')} × {sums.show(done.depth, 'length')} × {sums.show(feed, 'feed')}"
+        numbers += f" × {deserved(start, 'rev/min')}"
+        removal = sums.removal("π·D·d·f·N", numbers, cubic, "at the outside")
+        power, torque, more = load_lines(sums, cubic, way.specific_energy, start, way.machine)
+    words = " + ".join(deserved(part) for part in parts)
+    formula, numbers = (
+        ("passes × (times above)", f"{done.number} × ({words})") if done.number > 1 else ("times above", words)
     )
+    time = sums.line("t", formula, numbers, done.number * sum(parts), "time")
+    surface = sums.quantity(speed, "speed")
+    return Cut(time, sums.working(), spindle, surface, None, removal, power, torque, done.number, more)
+
+
+def _start_line(sums: Sums, speed: float, out: float, top: float, bottom: float) -> tuple[float, Quantity]:
+    """Write down how fast the spindle turns at the outside."""
+    turns = turns_for(speed, out)
+    if turns < bottom:
+        raise ValueError("At this diameter the surface speed asks for a slower spindle than the machine has.")
+    per = 12 if sums.inch else 1000
+    numbers = f"{per} × {sums.show(speed, 'speed')} ÷ (π × {sums.show(out, 'length')})"
+    value = sums.line("N", f"{per}·V ÷ (π·D), at the outside", numbers, turns, "turns")
+    if turns <= top:
+        return turns, value
+    return top, sums.line("N held", "the highest speed that the machine has", "", top, "turns")
+
+
+def _outside_line(sums: Sums, extra: float, feed: float, turns: float) -> float:
+    numbers = f"{sums.show(extra, 'length')} ÷ ({sums.show(feed, 'feed')} × {deserved(turns, 'rev/min')})"
+    sums.line("t3", "(approach + over-travel) ÷ (f·N), at the outside", numbers, extra / feed / turns, "time")
+    return extra / feed / turns
 
 
 def _limits(machine: Machine | None) -> tuple[float, float]:
@@ -192,7 +203,7 @@ def _limits(machine: Machine | None) -> tuple[float, float]:
     return machine.speed_high or math.inf, machine.speed_low or 0.0
 
 
-def _surface_lines(sums: Sums, out: float, into: float, feed: float, speed: float) -> float:
+def _surface_line(sums: Sums, out: float, into: float, feed: float, speed: float) -> float:
     minutes = math.pi * (out**2 - into**2) / (4 * feed * speed * 1000)
     squares = f"{sums.show(out, 'length')}² − {sums.show(into, 'length')}²"
     below = f"(4 × {sums.show(feed, 'feed')} × {sums.show(speed, 'speed')}) ÷ {12 if sums.inch else 1000}"

@@ -74,7 +74,7 @@ def drilling(
     point = _point_line(sums, across, point_angle)[0] if point_angle is not None else 0.0
     travel = travel_line(sums, deep, approach, overtravel, point, "point")
     pecking = _peck_line(sums, travel, peck, peck_time)
-    time = _holes_line(sums, travel, rate, pecking, holes, between_holes)
+    time = _holes_line(sums, travel, rate, (pecking, "out and in"), holes, between_holes)
     return Cut(
         time,
         sums.working(),
@@ -135,7 +135,7 @@ def reaming(
         out = travel / rate
         numbers = f"{sums.show(travel, 'length')} ÷ {sums.show(rate, 'feed rate')}"
         sums.line("t out", "travel ÷ vf, out at the same feed", numbers, out, "time")
-    time = _holes_line(sums, travel, rate, out, holes, between_holes)
+    time = _holes_line(sums, travel, rate, (out, "t out"), holes, between_holes)
     return Cut(
         time, sums.working(), spun.spindle_speed, spun.cutting_speed, feed_rate, removal, power, torque, remarks=remarks
     )
@@ -167,14 +167,14 @@ def _peck_line(sums: Sums, travel: float, peck: Quantity | None, peck_time: Quan
 
 
 def _holes_line(
-    sums: Sums, travel: float, rate: float, extra: float, holes: int, between_holes: Quantity | None
+    sums: Sums, travel: float, rate: float, extra: tuple[float, str], holes: int, between_holes: Quantity | None
 ) -> Quantity:
     number = count(holes, "number of holes")
     between = optional(between_holes, TIME, "time between holes") * (number - 1)
     if number == 1:
-        return time_line(sums, travel, rate, 1, extra)
-    one = travel / rate + extra
-    time_line(sums, travel, rate, 1, extra)
+        return time_line(sums, travel, rate, 1, *extra)
+    one = travel / rate + extra[0]
+    time_line(sums, travel, rate, 1, *extra)
     formula, numbers = "holes × t", f"{number} × {deserved(one)}"
     if between:
         formula, numbers = f"{formula} + moving between", f"{numbers} + {deserved(between)}"

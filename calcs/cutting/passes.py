@@ -108,14 +108,18 @@ def back_line(sums: Sums, return_time: Quantity | None) -> float:
     return back
 
 
-def time_line(sums: Sums, travel: float, rate: float, passes: int, each_extra: float = 0.0) -> Quantity:
-    """Write down the time of all passes: travel ÷ rate of feed, and minutes for each return where there are any."""
+def time_line(
+    sums: Sums, travel: float, rate: float, passes: int, each_extra: float = 0.0, extra_words: str = "return"
+) -> Quantity:
+    """Write down the time of all passes: travel ÷ rate of feed, and minutes for each return, if any."""
     numbers = f"{sums.show(travel, 'length')} ÷ {sums.show(rate, 'feed rate')}"
     formula = "travel ÷ vf" if sums.has("travel") else "L ÷ vf"
     minutes = travel / rate
     if each_extra:
-        formula, numbers = f"({formula} + return)", f"({numbers} + {deserved(each_extra)})"
+        formula, numbers = f"{formula} + {extra_words}", f"{numbers} + {deserved(each_extra)}"
         minutes += each_extra
     if passes > 1:
+        if each_extra:
+            formula, numbers = f"({formula})", f"({numbers})"
         formula, numbers = f"passes × {formula}", f"{as_given(passes)} × {numbers}"
     return sums.line("t", formula, numbers, passes * minutes, "time")

@@ -7,7 +7,7 @@ and 5/8·H).
 
 from __future__ import annotations
 
-from calcs.cutting.passes import count_passes, time_line, travel_line
+from calcs.cutting.passes import back_line, count_passes, time_line, travel_line
 from calcs.cutting.results import Cut, Machine
 from calcs.cutting.speeds import feed_rate_line, spin
 from calcs.given import FEED, LENGTH, TIME, Quantity, amount, count, optional, ratio
@@ -49,7 +49,7 @@ def tapping(
     sums.given("P", "pitch, the feed of each turn", step, "length", "a thread moves one pitch each turn")
     spun = spin(sums, across, cutting_speed, spindle_speed, machine)
     rate, feed_rate = feed_rate_line(sums, step, spun.turns, 1)
-    travel = travel_line(sums, deep, None, lead)
+    travel = travel_line(sums, deep, None, None, optional(lead, LENGTH, "lead of the tap"), "lead")
     going = f"{sums.show(travel, 'length')} ÷ {sums.show(rate, 'feed rate')}"
     sums.line("t in", "travel ÷ vf", going, travel / rate, "time")
     sums.line(
@@ -114,7 +114,7 @@ def threading(
     spun = spin(sums, across, cutting_speed, spindle_speed, machine)
     rate, feed_rate = feed_rate_line(sums, step * number, spun.turns, 1)
     travel = travel_line(sums, long, approach, overtravel)
-    back = optional(return_time, TIME, "return time")
+    back = back_line(sums, return_time)
     time = time_line(sums, travel, rate, done.number, back)
     if number > 1:
         each = done.number * (travel / rate + back)

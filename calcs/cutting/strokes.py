@@ -52,7 +52,7 @@ def shaper_speed(strokes: float, stroke: Quantity, return_ratio: float = 2 / 3) 
     back = ratio(return_ratio, "return ratio", 0.05, 2)
     sums = Sums("Cutting speed of a shaper", stroke)
     per = 12 if sums.inch else 1000
-    numbers = f"{deserved(number)} × {sums.show(long, 'length')} × (1 + {deserved(back)}) ÷ {per}"
+    numbers = f"{deserved(number)} × {sums.show(long, 'length')} × (1 + {back:.4g}) ÷ {per}"
     value = sums.line("V", f"N·L·(1 + m) ÷ {per}", numbers, number * long * (1 + back) / 1000, "speed")
     return Result(value, sums.working())
 
@@ -97,9 +97,9 @@ def shaping(
         cubic = done.depth * each * long * strokes
         parts = (sums.show(done.depth, "length"), sums.show(each, "length"), sums.show(long, "length"))
         removal = sums.removal(
-            "d·f·L·N, the mean of both strokes,", " × ".join(parts) + f" × {deserved(strokes)}", cubic
+            "d·f·L·N", " × ".join(parts) + f" × {deserved(strokes)}", cubic, "the mean over both strokes"
         )
-        power = _forward_power(sums, done.depth * each, speed, specific_energy)
+        power = _forward_power(sums, done.depth, each, speed, specific_energy)
     cycles = max(1.0, wide / each)
     sums.line("cycles", "width ÷ feed", f"{sums.show(wide, 'length')} ÷ {sums.show(each, 'length')}", cycles, "number")
     numbers = f"{done.number} × {deserved(cycles)} ÷ {deserved(strokes)}"
@@ -138,10 +138,8 @@ def surface_grinding(
     done = count_passes(sums, None, total_depth, depth_per_pass, extra=spark_out)
     travel = travel_line(sums, long, approach, overtravel)
     sums.given("V", "table speed", speed, "speed")
-    removal = sums.removal("d·f·V", "", done.depth * across * speed * 1000) if done.depth else None
-    power = None
-    if removal is not None:
-        power, _, _ = load_lines(sums, done.depth * across * speed * 1000, specific_energy, None, None)
+    rate, removal = _stroke_removal(sums, done.depth, across, speed, "Q")
+    power, _, _ = load_lines(sums, rate, specific_energy, None, None)
     strokes = max(1.0, wide / across)
     numbers = f"{sums.show(wide, 'length')} ÷ {sums.show(across, 'length')}"
     sums.line("strokes", "width ÷ cross feed, one at least", numbers, strokes, "number")
@@ -164,12 +162,12 @@ def _strokes(
 ) -> tuple[float, float, tuple[str, ...]]:
     """Write down speed forward in m/min and double strokes a minute, held to what the machine has."""
     per = 12 if sums.inch else 1000
-    sums.given("m", "time back ÷ time forward", back, "number")
+    sums.line("m", "time back ÷ time forward", "", back, "number")
     if cutting_speed is not None:
         speed = amount(cutting_speed, SPEED, "cutting speed")
         sums.given("V", "cutting speed", speed, "speed")
         wanted = 1000 * speed / (travel * (1 + back))
-        numbers = f"{per} × {sums.show(speed, 'speed')} ÷ ({sums.show(travel, 'length')} × (1 + {deserved(back)}))"
+        numbers = f"{per} × {sums.show(speed, 'speed')} ÷ ({sums.show(travel, 'length')} × (1 + {back:.4g}))"
         sums.line("N", f"{per}·V ÷ (L·(1 + m))", numbers, wanted, "strokes")
     else:
         wanted = turns_a_minute(strokes_per_minute, "number of strokes")
@@ -182,10 +180,24 @@ def _strokes(
     return held * travel * (1 + back) / 1000, held, too_fast if held > wanted else ()
 
 
-def _forward_power(sums: Sums, chip: float, speed: float, specific_energy: Quantity | None) -> Quantity | None:
-    """The power on the forward stroke, when the tool cuts; `chip` is its section in mm²."""
+def _forward_power(
+    sums: Sums, deep: float, each: float, speed: float, specific_energy: Quantity | None
+) -> Quantity | None:
+    """The power on the forward stroke, when the tool cuts."""
     if specific_energy is None:
         return None
-    sums.removal("d·f·V, on the forward stroke,", "", chip * speed * 1000)
-    power, _, _ = load_lines(sums, chip * speed * 1000, specific_energy, None, None)
+    rate, _ = _stroke_removal(sums, deep, each, speed, "Q forward")
+    power, _, _ = load_lines(sums, rate, specific_energy, None, None)
     return power
+
+
+def _stroke_removal(sums: Sums, deep: float, each: float, speed: float, symbol: str) -> tuple[float, Quantity]:
+    """Write down what is removed while the stroke cuts, in mm³/min."""
+    formula, numbers = (
+        "d·f·V",
+        f"{sums.show(deep, 'length')} × {sums.show(each, 'length')} × {sums.show(speed, 'speed')}",
+    )
+    if sums.inch:
+        formula, numbers = f"12·{formula}", f"12 × {numbers}"
+    rate = deep * each * speed * 1000
+    return rate, sums.line(symbol, formula, numbers, rate, "removal")

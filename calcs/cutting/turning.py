@@ -100,7 +100,7 @@ def _along(sums: Sums, spun: Spin, done: Passes, mean: float, length: Quantity, 
         mean_and_depth = f"{sums.show(mean, 'length')} × {sums.show(done.depth, 'length')}"
         numbers = f"π × {mean_and_depth} × {sums.show(rate, 'feed rate')}"
         sums.given("d", "depth of one pass", done.depth, "length")
-        removal = sums.removal("π·Dm·d·vf, at the mean diameter Dm,", numbers, cubic)
+        removal = sums.removal("π·Dm·d·vf", numbers, cubic, "at the mean diameter of the cut")
         power, torque, more = load_lines(sums, cubic, way.specific_energy, spun.turns, way.machine)
         remarks += more
     travel = travel_line(sums, long, way.approach, way.overtravel)
