@@ -22,6 +22,7 @@ from builds.views import (
     records,
     repeats,
     shop,
+    work_out,
     yields,
 )
 
@@ -56,6 +57,7 @@ build_pages = [
     path("batches/<int:pk>/grid/log/", batches.log_batch, name="log_batch"),
     path("counter/", counter.counter_page, name="counter"),
     path("parts/<int:pk>/operations/new/", parts.new_operation, name="new_operation"),
+    path("operations/<int:pk>/work-out/", work_out.work_out, name="work_out"),
     path("operations/<int:pk>/edit/", parts.edit_operation, name="edit_operation"),
     path("operations/<int:pk>/move/", parts.move_operation, name="move_operation"),
     path("operations/<int:pk>/remove/", parts.remove_operation, name="remove_operation"),
@@ -78,6 +80,7 @@ pages: list[URLPattern | URLResolver] = [
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", include((pages, "builds"))),
+    path("arithmetic/", include("calcs.pages.urls")),
     path("look/", account.look, name="look"),
     path("sign-in/", LoginView.as_view(), name="sign_in"),
     path("sign-out/", LogoutView.as_view(), name="sign_out"),

@@ -7,6 +7,7 @@ from functools import cached_property
 
 from builds.models import Assembly, Batch, Build, Entry, Milestone, Operation, Part
 from builds.models.words import Source
+from builds.queries.work_out import gone_stale
 from calcs.pieces import PieceCount, count_pieces
 from calcs.plan import BuildPlan, Closure, MilestonePlan, OperationPlan, PartPlan, Stint
 
@@ -74,6 +75,11 @@ class OperationLine:
     operation: Operation
     tally: Tally
     plan: OperationPlan
+
+    @property
+    def stale(self) -> str:
+        """What has changed since its time was worked out, as a sentence; empty where nothing has."""
+        return gone_stale(self.operation)
 
 
 @dataclass(frozen=True)
@@ -260,6 +266,9 @@ def _part_line(
     batches: list[Batch],
     as_of: date,
 ) -> PartLine:
+    for operation in operations:
+        # Its material is read with the part; asking each operation for its part would be a query each.
+        operation.part = part
     lines = tuple(_operation_line(operation, tallies.get(operation.pk) or Tally()) for operation in operations)
     finished = part.finished_on is not None and part.finished_on <= as_of
     plan = PartPlan(

@@ -152,6 +152,33 @@ def add_operation(*, operation: Operation, by: Builder | None, today: date) -> O
     return operation
 
 
+def keep_worked(
+    *,
+    operation: Operation,
+    inputs: dict[str, str],
+    minutes: float,
+    figures: dict[str, object],
+    by: Builder | None,
+    today: date,
+    seen: int | None = None,
+) -> Operation:
+    """Keep a time that was worked out, with what it stands on, so that it can be defended and done again.
+
+    minutes: for one unit of the operation's basis. Raises ValidationError, or Stale.
+    """
+    operation.minutes_per_unit = minutes
+    operation.origin = Origin.WORKED_OUT
+    operation.worked = {
+        "inputs": inputs,
+        "minutes": minutes,
+        "figures": figures,
+        "on": today.isoformat(),
+    }
+    with change(build=operation.part.build, by=by, said=f"worked out the time of {operation} of {operation.part}"):
+        write(operation, seen=seen)
+    return operation
+
+
 def move_operation(*, operation: Operation, earlier: bool, by: Builder | None) -> None:
     """Let an operation change places with its neighbour in the route. At the end of the route it does nothing."""
     route = list(operation.part.operations.order_by("number"))

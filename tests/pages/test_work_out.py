@@ -1,0 +1,122 @@
+"""An operation's time from the drawing: worked out beside it, kept with what it stands on, noticed when that changes."""
+
+from typing import Any
+
+import pytest
+from django.test import Client
+
+from builds.models import Operation
+from tests import factories
+
+HX = {"HX-Request": "true", "HX-Target": "work-out"}
+
+
+@pytest.fixture
+def turning(db: None) -> Operation:
+    lathe = factories.make_machine(speeds=[500, 1000, 2000])
+    steel = factories.make_material("Mild steel, bright drawn", cutting_speed=160.0)
+    build = factories.make_build(units="mm")
+    part = factories.make_part(build, material=steel, operations=[{"kind": "turning", "machine": lathe}])
+    return part.operations.get()
+
+
+def url(operation: Operation) -> str:
+    return f"/builds/{operation.part.build.slug}/operations/{operation.pk}/work-out/"
+
+
+# L 100 mm, f 0.2 mm, 1000 rev/min: 0.5 min. Source: Mitsubishi Materials, "Formulas for Turning".
+INPUTS = {"what": "turning", "unit": "mm", "diameter": "50 mm", "length": "100", "feed": "0.2"}
+INPUTS |= {"material": "mild steel", "speed": "160 m/min", "spindle": "500, 1000, 2000", "passes": "1"}
+
+
+def test_the_form_begins_with_the_shops_own_figures(signed_in: Client, turning: Operation) -> None:
+    text = signed_in.get(url(turning)).content.decode()
+    assert "160 m/min" in text
+    assert "500, 1000, 2000" in text
+
+
+def test_the_time_shows_with_its_working_and_the_usual_cautions(signed_in: Client, turning: Operation) -> None:
+    text = signed_in.get(url(turning), INPUTS, headers=HX).content.decode()
+    assert "<html" not in text
+    assert "30 s" in text
+    assert "how the working" in text
+    assert "not a risk assessment" in text
+
+
+def test_a_time_is_kept_with_inputs_figures_and_origin(signed_in: Client, turning: Operation) -> None:
+    response = signed_in.post(url(turning), {**INPUTS, "seen": turning.version})
+    assert response.status_code == 302
+    turning.refresh_from_db()
+    assert turning.minutes_per_unit == pytest.approx(0.5)
+    assert turning.origin == "worked out"
+    assert turning.worked["inputs"]["diameter"] == "50 mm"
+    assert turning.worked["figures"]["cutting_speed"] == 160.0
+
+
+def test_sizes_in_mixed_units_give_the_same_time(signed_in: Client, turning: Operation) -> None:
+    inches = {**INPUTS, "unit": "in", "diameter": "50 mm", "length": "100 mm", "feed": "0.2 mm"}
+    signed_in.post(url(turning), inches)
+    turning.refresh_from_db()
+    assert turning.minutes_per_unit == pytest.approx(0.5)
+
+
+def test_when_a_figure_changes_the_part_says_so_and_offers_to_redo_it(signed_in: Client, turning: Operation) -> None:
+    signed_in.post(url(turning), INPUTS)
+    page = f"/builds/{turning.part.build.slug}/parts/{turning.part_id}/"
+    assert "Worked out with other figures" not in signed_in.get(page).content.decode()
+    material = turning.part.material
+    assert material is not None
+    material.cutting_speed = 80.0
+    material.save()
+    text = signed_in.get(page).content.decode()
+    assert "at 160 m/min before" in text
+    assert "at 80 m/min now" in text
+    assert "Work it out again" in text
+    assert "80 m/min" in signed_in.get(url(turning)).content.decode()
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        {"diameter": "0 mm"},
+        {"feed": "0"},
+        {"length": "as drg"},
+        {"speed": "12 mm"},
+        {"total_depth": "40 mm", "depth_per_pass": "1 mm"},
+        {"what": "sawing", "section": "10 mm", "rate": "0"},
+        {"diameter": "x" * 5000},
+    ],
+)
+def test_what_makes_no_sense_is_a_sentence_and_keeps_nothing(
+    signed_in: Client, turning: Operation, wrong: dict[str, str]
+) -> None:
+    shown = signed_in.get(url(turning), {**INPUTS, **wrong})
+    assert shown.status_code == 200
+    assert "answer__number" not in shown.content.decode()
+    signed_in.post(url(turning), {**INPUTS, **wrong})
+    turning.refresh_from_db()
+    assert (turning.minutes_per_unit, turning.worked) == (None, None)
+
+
+def test_a_time_kept_over_somebody_elses_change_is_refused(signed_in: Client, turning: Operation) -> None:
+    signed_in.post(url(turning), {**INPUTS, "seen": turning.version})
+    late = signed_in.post(url(turning), {**INPUTS, "length": "200", "seen": turning.version})
+    assert "changed by somebody else" in late.content.decode()
+    turning.refresh_from_db()
+    assert turning.minutes_per_unit == pytest.approx(0.5)
+
+
+def test_the_part_page_asks_the_same_for_one_operation_and_for_three(
+    signed_in: Client, turning: Operation, django_assert_max_num_queries: Any
+) -> None:
+    page = f"/builds/{turning.part.build.slug}/parts/{turning.part_id}/"
+    signed_in.post(url(turning), INPUTS)
+    signed_in.get(page)
+    with django_assert_max_num_queries(24) as one:
+        signed_in.get(page)
+    for kind in ("drilling", "milling"):
+        factories.make_operation(turning.part, kind, machine=turning.machine, worked=turning.worked)
+    signed_in.get(page)
+    with django_assert_max_num_queries(24) as three:
+        signed_in.get(page)
+    assert len(one.captured_queries) == len(three.captured_queries)
