@@ -14,6 +14,8 @@ MOST_PIECES = 300
 class ConfidenceField(forms.CharField):
     """A confidence as people type it: 90, 90 %, 0.9. Cleans to a share above 0 and below 1."""
 
+    default_error_messages = {"required": "Give a confidence, such as 90 %."}
+
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(max_length=20, **kwargs)
 

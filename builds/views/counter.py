@@ -13,6 +13,8 @@ from builds.queries.outlook import prospect_of
 def counter_page(request: HttpRequest, slug: str) -> HttpResponse:
     """Hours, yield, material and price of one; for htmx without the page around them."""
     build = the_build(slug)
+    if not build.for_counter:
+        return render(request, "counter/counter.html", {"build": build, "here": "plan"})
     prospect = prospect_of(build, timezone.localdate())
     form = TogetherForm(request.GET, usual=usual_batch(prospect.ledger))
     page: CounterPage | None = counter_of(prospect, form.cleaned_data["batch"]) if form.is_valid() else None
