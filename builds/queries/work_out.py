@@ -5,7 +5,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from builds.models import Operation
-from builds.models.words import Kind
+from builds.models.words import Kind, Units
+from builds.queries.material import blank_of
+from calcs.quantities import LengthUnit, format_length
 
 # Which sum a kind of operation begins with; the rest are drilling and turning by name, or nothing that is reckoned.
 SUM_OF_KIND = {
@@ -67,11 +69,25 @@ def begin_with(operation: Operation, materials: tuple[str, ...]) -> dict[str, st
     figures = figures_of(operation)
     inputs = {"what": SUM_OF_KIND.get(Kind(operation.kind), "turning"), "unit": operation.part.build.units, **kept}
     inputs["material"] = kept.get("material") or _known_material(figures.material, materials)
+    across = _across(operation)
+    if across and "diameter" not in kept:
+        inputs["diameter"] = across
     if figures.cutting_speed is not None:
         inputs["speed"] = f"{figures.cutting_speed:g} m/min"
     if figures.spindle:
         inputs["spindle"] = figures.spindle
     return {name: text for name, text in inputs.items() if text}
+
+
+def _across(operation: Operation) -> str:
+    """The diameter of a blank that is turned, as text; empty where the blank tells none."""
+    if operation.kind not in (Kind.TURNING, Kind.FACING, Kind.PARTING):
+        return ""
+    blank = blank_of(operation.part, operation.part.build.units)
+    if blank is None or blank.shape not in ("round", "tube"):
+        return ""
+    unit: LengthUnit = "in" if operation.part.build.units == Units.INCH else "mm"
+    return format_length(blank.section.across, unit)
 
 
 def _known_material(name: str, materials: tuple[str, ...]) -> str:

@@ -27,7 +27,9 @@ def the_part(slug: str, pk: int) -> Part:
 
 
 def the_operation(slug: str, pk: int) -> Operation:
-    return get_object_or_404(Operation.objects.select_related("part__build", "part__material", "machine"), part__build__slug=slug, pk=pk)
+    return get_object_or_404(
+        Operation.objects.select_related("part__build", "part__material", "machine"), part__build__slug=slug, pk=pk
+    )
 
 
 def new_part(request: HttpRequest, slug: str) -> HttpResponse:

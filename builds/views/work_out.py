@@ -2,6 +2,7 @@
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
+from django.forms.utils import ErrorDict
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -21,8 +22,8 @@ NOT_INPUTS = {"csrfmiddlewaretoken", "seen"}
 def work_out(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Work the time out beside the operation (GET), and keep it with everything it stands on (POST)."""
     operation = the_operation(slug, pk)
-    form = _form(request, operation)
-    shown = worked_out(form)
+    form, asked = _form(request, operation)
+    shown = worked_out(form) if asked else None
     if request.method == "POST" and shown is not None and shown.answer.minutes is not None:
         try:
             keep_worked(
@@ -53,14 +54,23 @@ def work_out(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     return render(request, template, context)
 
 
-def _form(request: HttpRequest, operation: Operation) -> SpeedsForm:
-    """The form of the address, or of what the operation knows where the address says nothing."""
+def _form(request: HttpRequest, operation: Operation) -> tuple[SpeedsForm, bool]:
+    """The form of the address, or of what the operation knows where the address says nothing.
+
+    The second is whether there is a sum to do: not before somebody has given the sizes.
+    """
     asked = request.POST if request.method == "POST" else request.GET
-    if not asked:
-        choices = SpeedsForm.base_fields["material"].choices  # type: ignore[attr-defined]
-        known = tuple(str(value) for value, _ in choices)
-        return SpeedsForm(begin_with(operation, known))
-    return SpeedsForm(asked)
+    if asked:
+        return SpeedsForm(asked), True
+    choices = SpeedsForm.base_fields["material"].choices  # type: ignore[attr-defined]
+    known = begin_with(operation, tuple(str(value) for value, _ in choices))
+    # The form by itself fills in example sizes. Here they would pass for the drawing's, so they stay empty.
+    form = SpeedsForm({**dict.fromkeys(SpeedsForm.base_fields, ""), **known})
+    if operation.worked:
+        return form, True
+    # Nobody has been asked for anything yet, so nothing is refused yet.
+    form._errors = ErrorDict()
+    return form, False
 
 
 def _inputs(data: QueryDict | dict[str, str]) -> dict[str, str]:

@@ -1,4 +1,4 @@
-"""An operation's time from the drawing: worked out beside it, kept with what it stands on, noticed when that changes."""
+"""An operation's time from the drawing: worked out, kept with what it stands on, and noticed when that changes."""
 
 from typing import Any
 
@@ -33,6 +33,15 @@ def test_the_form_begins_with_the_shops_own_figures(signed_in: Client, turning: 
     text = signed_in.get(url(turning)).content.decode()
     assert "160 m/min" in text
     assert "500, 1000, 2000" in text
+
+
+def test_no_example_size_can_pass_for_the_drawings(signed_in: Client, turning: Operation) -> None:
+    text = signed_in.get(url(turning)).content.decode()
+    assert "answer__number" not in text
+    assert "needed for the sum" not in text
+    asked = signed_in.get(url(turning), {**INPUTS, "length": ""}).content.decode()
+    assert "needed for the sum" in asked
+    assert "answer__number" not in asked
 
 
 def test_the_time_shows_with_its_working_and_the_usual_cautions(signed_in: Client, turning: Operation) -> None:
