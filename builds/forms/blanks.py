@@ -59,8 +59,8 @@ class BlanksForm(forms.Form):
     spares = _count("Spares", 0, "Spares are none or more.")
     confidence = ConfidenceField(label="How sure")
     work = forms.ChoiceField(
-        label="What is there already",
-        choices=[("count", "finished and in work"), ("finished", "only the finished"), ("none", "none: begin afresh")],
+        label="Of what is there, count",
+        choices=[("count", "all of it"), ("finished", "the finished"), ("none", "nothing")],
         required=False,
     )
     blanks = _count("And with so many blanks?", 1, "A batch starts with at least one blank.")

@@ -22,8 +22,8 @@ def ring(make_build: Any, make_part: Any) -> dict[str, Any]:
     return {"part": part, "batch": batch, "url": url, "turning": turning, "parting": parting, "lapping": lapping}
 
 
-def grid(token: str = "t", on: str = "2026-11-25", **cells: dict[str, Any]) -> dict[str, Any]:
-    data: dict[str, Any] = {"worked_on": on, "token": token}
+def grid(on: str = "2026-11-25", **cells: dict[str, Any]) -> dict[str, Any]:
+    data: dict[str, Any] = {"worked_on": on, "token": "t"}
     for operation, cell in cells.items():
         data |= {f"{operation}-{name}": value for name, value in cell.items()}
     return data
