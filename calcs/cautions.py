@@ -7,6 +7,7 @@ boiler inspector.
 from __future__ import annotations
 
 import csv
+import re
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -67,7 +68,7 @@ def _fits(kind: str, words: str, kinds: tuple[str, ...], materials: tuple[str, .
 
 def _speaks_of(words: str, material: str) -> bool:
     """Whether the words name the material, alone or within a longer name, but not inside another word."""
-    return any(f"{before}{material.lower()}" in words for before in " -(/")
+    return re.search(rf"(?<![a-z]){re.escape(material.lower())}s?(?![a-z])", words) is not None
 
 
 @cache

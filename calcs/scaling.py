@@ -193,13 +193,13 @@ def _between(title: str, symbol: str, given: "pint.Quantity[Any]", factor: Fract
     if found is None:
         raise ValueError("This scales lengths, areas, volumes and masses, and what was given is something else.")
     power, name = found
-    size = float(given.magnitude)
+    size = float(given.magnitude) if isinstance(given.magnitude, (int, float)) else math.nan
     if not math.isfinite(size) or size < 0:
         raise ValueError(f"The {name} to be scaled must be a finite figure of zero or more.")
-    whole = factor**power
-    value = float(Fraction(size) * whole)
-    if not math.isfinite(value):
-        raise ValueError(f"The {name} to be scaled lies outside what a workshop can mean.")
+    try:
+        value = float(Fraction(size) * factor**power)
+    except OverflowError:
+        raise ValueError(f"The {name} to be scaled lies outside what a workshop can mean.") from None
     unit = f"{given.units:~P}"
     ratio = in_figures(factor) if factor >= 1 else f"1/{in_figures(1 / factor)}"
     raised = {1: "", 2: "²", 3: "³"}[power]

@@ -92,7 +92,7 @@ def _place(value: Quantity) -> float:
     """A coordinate: a length that may be negative or zero."""
     size = getattr(value, "magnitude", None)
     if isinstance(size, (int, float)) and size < 0:
-        return -amount(-value, LENGTH, "place of the centre")
+        return -amount(-value, LENGTH, "place of the centre", zero=True)
     return amount(value, LENGTH, "place of the centre", zero=True)
 
 

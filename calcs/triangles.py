@@ -114,7 +114,7 @@ def _solved(sums: Sums, parts: dict[str, float]) -> Triangle:
         shown = {part: sums.show(parts[part], _sort(part)) for part in (first, second)}
         numbers = formula
         for part, figure in shown.items():
-            numbers = re.sub(rf"\b{part}\b", f"{figure}°" if part == "alpha" else figure, numbers)
+            numbers = re.sub(rf"(?<![a-z]){part}(?![a-z])", f"{figure}°" if part == "alpha" else figure, numbers)
         sums.line(name, formula, numbers, value, _sort(name))
         parts = {**parts, name: value}
     beta = 90 - parts["alpha"]

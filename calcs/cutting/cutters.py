@@ -11,7 +11,7 @@ import math
 from dataclasses import dataclass
 
 from calcs.cutting.passes import Passes, Way, back_line, time_line, travel_line
-from calcs.cutting.power import load_lines
+from calcs.cutting.power import NO_LOAD, finished, load_lines
 from calcs.cutting.results import Cut, Machine
 from calcs.cutting.speeds import Spin, feed_rate_line, spin
 from calcs.given import FEED, Quantity, amount, count
@@ -46,42 +46,15 @@ def tool_line(
 def mill(
     sums: Sums, tool: Tool, long: float, lead: float, wide: float, done: Passes, way: Way, plunge: float = 0.0
 ) -> Cut:
-    removal = power = torque = None
-    remarks: tuple[str, ...] = ()
+    """Write down load, travel and time of passes that are `long` mm each; `plunge`: minutes before each pass."""
+    load = NO_LOAD
     if wide and done.depth:
         rate, removal = removal_line(sums, wide, done.depth, tool.rate)
-        power, torque, remarks = load_lines(sums, rate, way.specific_energy, tool.spun.turns, way.machine)
+        load = load_lines(sums, removal, rate, way.specific_energy, tool.spun.turns, way.machine)
     travel = travel_line(sums, long, way.approach, way.overtravel, lead)
-    back = back_line(sums, way.return_time)
-    time = time_line(
-        sums, travel, tool.rate, done.number, back + plunge, "return" if not plunge else "plunge and return"
-    )
-    return finished(sums, time, tool, removal, power, torque, done.number, remarks)
-
-
-def finished(
-    sums: Sums,
-    time: Quantity,
-    tool: Tool,
-    removal: Quantity | None,
-    power: Quantity | None,
-    torque: Quantity | None,
-    passes: int,
-    remarks: tuple[str, ...],
-) -> Cut:
-    spun = tool.spun
-    return Cut(
-        time,
-        sums.working(),
-        spun.spindle_speed,
-        spun.cutting_speed,
-        tool.feed_rate,
-        removal,
-        power,
-        torque,
-        passes,
-        spun.remarks + remarks,
-    )
+    extra = back_line(sums, way.return_time) + plunge
+    time = time_line(sums, travel, tool.rate, done.number, extra, "plunge and return" if plunge else "return")
+    return finished(sums, time, tool.spun, tool.feed_rate, load, done.number)
 
 
 def removal_line(sums: Sums, wide: float, deep: float, rate: float) -> tuple[float, Quantity]:

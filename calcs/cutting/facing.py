@@ -11,7 +11,7 @@ import math
 from typing import Literal
 
 from calcs.cutting.passes import Passes, Way, back_line, count_passes, time_line, travel_line
-from calcs.cutting.power import load_lines
+from calcs.cutting.power import NO_LOAD, Load, finished, load_lines
 from calcs.cutting.results import Cut, Machine
 from calcs.cutting.speeds import Spin, feed_rate_line, spin, turns_for
 from calcs.given import FEED, LENGTH, SPEED, Quantity, amount, optional
@@ -112,29 +112,16 @@ def _radius_line(sums: Sums, out: float, into: float) -> float:
 def _across(sums: Sums, spun: Spin, out: float, into: float, feed: float, wide: float, done: Passes, way: Way) -> Cut:
     """One spindle speed all the way; `wide` is the width of the chip in mm, 0 where it is not known."""
     rate, feed_rate = feed_rate_line(sums, feed, spun.turns, 1)
-    removal = power = torque = None
-    remarks = spun.remarks
+    load = NO_LOAD
     long = _radius_line(sums, out, into)
     if wide:
         cubic = math.pi * out * wide * rate
         numbers = f"π × {sums.show(out, 'length')} × {sums.show(wide, 'length')} × {sums.show(rate, 'feed rate')}"
         removal = sums.removal("π·D·d·vf", numbers, cubic, "at the outside")
-        power, torque, more = load_lines(sums, cubic, way.specific_energy, spun.turns, way.machine)
-        remarks += more
+        load = load_lines(sums, removal, cubic, way.specific_energy, spun.turns, way.machine)
     travel = travel_line(sums, long, way.approach, way.overtravel)
     time = time_line(sums, travel, rate, done.number, back_line(sums, way.return_time))
-    return Cut(
-        time,
-        sums.working(),
-        spun.spindle_speed,
-        spun.cutting_speed,
-        feed_rate,
-        removal,
-        power,
-        torque,
-        done.number,
-        remarks,
-    )
+    return finished(sums, time, spun, feed_rate, load, done.number)
 
 
 def _at_surface_speed(
@@ -158,21 +145,23 @@ def _at_surface_speed(
         parts.append(_outside_line(sums, extra, feed, start))
     if back := back_line(sums, way.return_time):
         parts.append(back)
-    removal = power = torque = None
-    more: tuple[str, ...] = ()
-    if done.depth:
-        cubic = min(speed, math.pi * out * start / 1000) * 1000 * feed * done.depth
-        numbers = f"π × {sums.show(out, 'length')} × {sums.show(done.depth, 'length')} × {sums.show(feed, 'feed')}"
-        numbers += f" × {deserved(start, 'rev/min')}"
-        removal = sums.removal("π·D·d·f·N", numbers, cubic, "at the outside")
-        power, torque, more = load_lines(sums, cubic, way.specific_energy, start, way.machine)
-    words = " + ".join(deserved(part) for part in parts)
-    formula, numbers = (
-        ("passes × (times above)", f"{done.number} × ({words})") if done.number > 1 else ("times above", words)
-    )
+    load = _outside_load(sums, out, feed, start, done, way)
+    numbers = " + ".join(deserved(part) for part in parts)
+    formula = "times above"
+    if done.number > 1:
+        formula, numbers = "passes × (times above)", f"{done.number} × ({numbers})"
     time = sums.line("t", formula, numbers, done.number * sum(parts), "time")
-    surface = sums.quantity(speed, "speed")
-    return Cut(time, sums.working(), spindle, surface, None, removal, power, torque, done.number, more)
+    spun = Spin(start, speed, spindle, sums.quantity(speed, "speed"))
+    return finished(sums, time, spun, None, load, done.number)
+
+
+def _outside_load(sums: Sums, out: float, feed: float, turns: float, done: Passes, way: Way) -> Load:
+    if not done.depth:
+        return NO_LOAD
+    cubic = math.pi * out * turns * feed * done.depth
+    numbers = f"π × {sums.show(out, 'length')} × {sums.show(done.depth, 'length')} × {sums.show(feed, 'feed')}"
+    removal = sums.removal("π·D·d·f·N", f"{numbers} × {deserved(turns, 'rev/min')}", cubic, "at the outside")
+    return load_lines(sums, removal, cubic, way.specific_energy, turns, way.machine)
 
 
 def _start_line(sums: Sums, speed: float, out: float, top: float, bottom: float) -> tuple[float, Quantity]:

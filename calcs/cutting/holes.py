@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 
 from calcs.cutting.passes import time_line, travel_line
-from calcs.cutting.power import load_lines
+from calcs.cutting.power import NO_LOAD, finished, load_lines
 from calcs.cutting.results import Cut, Machine, Result
 from calcs.cutting.speeds import feed_rate_line, spin
 from calcs.given import FEED, LENGTH, TIME, Quantity, amount, count, degrees, optional
@@ -70,22 +70,12 @@ def drilling(
     cubic = math.pi / 4 * across**2 * rate
     numbers = f"π ÷ 4 × {sums.show(across, 'length')}² × {sums.show(rate, 'feed rate')}"
     removal = sums.removal("(π ÷ 4)·D²·vf", numbers, cubic)
-    power, torque, remarks = load_lines(sums, cubic, specific_energy, spun.turns, machine)
+    load = load_lines(sums, removal, cubic, specific_energy, spun.turns, machine)
     point = _point_line(sums, across, point_angle)[0] if point_angle is not None else 0.0
     travel = travel_line(sums, deep, approach, overtravel, point, "point")
     pecking = _peck_line(sums, travel, peck, peck_time)
     time = _holes_line(sums, travel, rate, (pecking, "out and in"), holes, between_holes)
-    return Cut(
-        time,
-        sums.working(),
-        spun.spindle_speed,
-        spun.cutting_speed,
-        feed_rate,
-        removal,
-        power,
-        torque,
-        remarks=spun.remarks + remarks,
-    )
+    return finished(sums, time, spun, feed_rate, load)
 
 
 def reaming(
@@ -121,24 +111,22 @@ def reaming(
     sums = Sums("Reaming", diameter)
     spun = spin(sums, across, cutting_speed, spindle_speed, machine)
     rate, feed_rate = feed_rate_line(sums, amount(feed, FEED, "feed"), spun.turns, 1)
-    removal = power = torque = None
-    remarks = spun.remarks
+    load = NO_LOAD
     if before:
         cubic = math.pi / 4 * (across**2 - before**2) * rate
         squares = f"({sums.show(across, 'length')}² − {sums.show(before, 'length')}²)"
         removal = sums.removal("(π ÷ 4)·(D² − d²)·vf", f"π ÷ 4 × {squares} × {sums.show(rate, 'feed rate')}", cubic)
-        power, torque, more = load_lines(sums, cubic, specific_energy, spun.turns, machine)
-        remarks += more
+        load = load_lines(sums, removal, cubic, specific_energy, spun.turns, machine)
     travel = travel_line(sums, deep, approach, overtravel)
-    out = 0.0
-    if out_at_feed:
-        out = travel / rate
-        numbers = f"{sums.show(travel, 'length')} ÷ {sums.show(rate, 'feed rate')}"
-        sums.line("t out", "travel ÷ vf, out at the same feed", numbers, out, "time")
+    out = _out_line(sums, travel, rate) if out_at_feed else 0.0
     time = _holes_line(sums, travel, rate, (out, "t out"), holes, between_holes)
-    return Cut(
-        time, sums.working(), spun.spindle_speed, spun.cutting_speed, feed_rate, removal, power, torque, remarks=remarks
-    )
+    return finished(sums, time, spun, feed_rate, load)
+
+
+def _out_line(sums: Sums, travel: float, rate: float) -> float:
+    numbers = f"{sums.show(travel, 'length')} ÷ {sums.show(rate, 'feed rate')}"
+    sums.line("t out", "travel ÷ vf, out at the same feed", numbers, travel / rate, "time")
+    return travel / rate
 
 
 def _point_line(sums: Sums, across: float, point_angle: float) -> tuple[float, Quantity]:

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import math
 
-from calcs.cutting.cutters import face_line, finished, mill, peripheral_line, removal_line, tool_line
+from calcs.cutting.cutters import face_line, mill, peripheral_line, removal_line, tool_line
 from calcs.cutting.passes import Passes, Way, count_passes
-from calcs.cutting.power import load_lines
+from calcs.cutting.power import finished, load_lines
 from calcs.cutting.results import Cut, Machine, Result
 from calcs.given import LENGTH, VOLUME, Quantity, amount, optional, ratio
 from calcs.sums import Sums
@@ -198,13 +198,13 @@ def pocket_milling(
         raise ValueError("The stepover is wider than the cutter, which would leave ridges standing.")
     tool = tool_line(sums, across, teeth, feed_per_tooth, cutting_speed, spindle_speed, machine)
     rate, removal = removal_line(sums, wide, deep, tool.rate)
-    power, torque, remarks = load_lines(sums, rate, specific_energy, tool.spun.turns, machine)
+    load = load_lines(sums, removal, rate, specific_energy, tool.spun.turns, machine)
     minutes = cubic / rate
     if minutes > 1e7:
         raise ValueError("That would take many years. Check the volume, the stepover and the depth of one pass.")
     numbers = f"{sums.show(cubic, 'volume')} ÷ {sums.show(rate, 'removal')}"
     time = sums.line("t", "volume ÷ Q", numbers, minutes, "time")
-    return finished(sums, time, tool, removal, power, torque, 1, remarks)
+    return finished(sums, time, tool.spun, tool.feed_rate, load)
 
 
 def _paths(sums: Sums, across: float, wide: float, stepover: float) -> tuple[int, float]:

@@ -8,13 +8,28 @@ while the feed is small beside it.
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
-from calcs.cutting.results import Machine, Result
+from calcs.cutting.results import Cut, Machine, Result
+from calcs.cutting.speeds import Spin
 from calcs.given import ENERGY, FEED, LENGTH, POWER, REMOVAL, SPEED, Quantity, amount, ratio, turns_a_minute
 from calcs.sums import Sums
 from calcs.working import as_given, deserved
 
 ENERGY_LAW = "power = specific energy × removal rate"
+
+
+@dataclass(frozen=True)
+class Load:
+    """What a cut asks of the machine, as far as it is known, and what to say about it."""
+
+    removal: Quantity | None = None
+    power: Quantity | None = None
+    torque: Quantity | None = None
+    remarks: tuple[str, ...] = ()
+
+
+NO_LOAD = Load()
 
 
 def cutting_power(removal_rate: Quantity, specific_energy: Quantity, efficiency: float = 1.0) -> Result:
@@ -102,8 +117,9 @@ def theoretical_finish(feed: Quantity, nose_radius: Quantity) -> Result:
     sums = Sums("Theoretical finish", feed)
     sums.given("f", "feed for each turn", each, "feed")
     sums.given("r", "nose radius of the tool", nose, "length")
-    numbers = f"{sums.show(each, 'feed')}² ÷ (8 × {sums.show(nose, 'length')})"
-    value = sums.line("Rt", "f² ÷ (8·r)", numbers, each**2 / (8 * nose), "finish", "geometry of a round nose")
+    per = "1,000,000" if sums.inch else "1000"
+    numbers = f"{per} × {sums.show(each, 'feed')}² ÷ (8 × {sums.show(nose, 'length')})"
+    value = sums.line("Rt", f"{per}·f² ÷ (8·r)", numbers, each**2 / (8 * nose), "finish", "geometry of a round nose")
     return Result(value, sums.working())
 
 
@@ -127,18 +143,41 @@ def torque_line(sums: Sums, watts: float, turns: float) -> Quantity:
 
 
 def load_lines(
-    sums: Sums, rate: float, specific_energy: Quantity | None, turns: float | None, machine: Machine | None
-) -> tuple[Quantity | None, Quantity | None, tuple[str, ...]]:
-    """Write down power and torque of a removal rate where the specific energy is known; say when it is too much."""
+    sums: Sums,
+    removal: Quantity,
+    cubic: float,
+    specific_energy: Quantity | None,
+    turns: float | None = None,
+    machine: Machine | None = None,
+) -> Load:
+    """Write down power and torque of `cubic` mm³/min where the specific energy is known; say when it is too much."""
     if specific_energy is None:
-        return None, None, ()
-    watts, power = power_line(sums, rate, amount(specific_energy, ENERGY, "specific energy"))
+        return Load(removal)
+    watts, power = power_line(sums, cubic, amount(specific_energy, ENERGY, "specific energy"))
     moment = torque_line(sums, watts, turns) if turns else None
     has = machine.power_watts if machine else None
     if has is None or watts <= has:
-        return power, moment, ()
+        return Load(removal, power, moment)
     remark = (
         f"This takes {deserved(watts)} W at the cutter and the machine has {deserved(has)} W: "
         "take less depth, feed or speed."
     )
-    return power, moment, (remark,)
+    return Load(removal, power, moment, (remark,))
+
+
+def finished(
+    sums: Sums, time: Quantity, spun: Spin, feed_rate: Quantity | None, load: Load = NO_LOAD, passes: int = 1
+) -> Cut:
+    """The cut as it stands when its time has been written down."""
+    return Cut(
+        time,
+        sums.working(),
+        spun.spindle_speed,
+        spun.cutting_speed,
+        feed_rate,
+        load.removal,
+        load.power,
+        load.torque,
+        passes,
+        spun.remarks + load.remarks,
+    )

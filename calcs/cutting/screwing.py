@@ -8,6 +8,7 @@ and 5/8·H).
 from __future__ import annotations
 
 from calcs.cutting.passes import back_line, count_passes, time_line, travel_line
+from calcs.cutting.power import finished
 from calcs.cutting.results import Cut, Machine
 from calcs.cutting.speeds import feed_rate_line, spin
 from calcs.given import FEED, LENGTH, TIME, Quantity, amount, count, optional, ratio
@@ -50,23 +51,20 @@ def tapping(
     spun = spin(sums, across, cutting_speed, spindle_speed, machine)
     rate, feed_rate = feed_rate_line(sums, step, spun.turns, 1)
     travel = travel_line(sums, deep, None, None, optional(lead, LENGTH, "lead of the tap"), "lead")
-    going = f"{sums.show(travel, 'length')} ÷ {sums.show(rate, 'feed rate')}"
-    sums.line("t in", "travel ÷ vf", going, travel / rate, "time")
-    sums.line(
-        "t out",
-        "t in ÷ return ratio",
-        f"{deserved(travel / rate)} ÷ {as_given(faster)}",
-        travel / rate / faster,
-        "time",
-    )
-    both = travel / rate * (1 + 1 / faster)
     between = optional(between_holes, TIME, "time between holes") * (number - 1)
-    numbers = f"{deserved(travel / rate)} + {deserved(travel / rate / faster)}"
-    formula = "t in + t out"
-    if number > 1:
-        formula, numbers = f"holes × ({formula}) + moving between", f"{number} × ({numbers}) + {deserved(between)}"
-    time = sums.line("t", formula, numbers, number * both + between, "time")
-    return Cut(time, sums.working(), spun.spindle_speed, spun.cutting_speed, feed_rate, remarks=spun.remarks)
+    time = _in_and_out(sums, travel, rate, faster, number, between)
+    return finished(sums, time, spun, feed_rate)
+
+
+def _in_and_out(sums: Sums, travel: float, rate: float, faster: float, holes: int, between: float) -> Quantity:
+    into, out = travel / rate, travel / rate / faster
+    numbers = f"{sums.show(travel, 'length')} ÷ {sums.show(rate, 'feed rate')}"
+    sums.line("t in", "travel ÷ vf", numbers, into, "time")
+    sums.line("t out", "t in ÷ return ratio", f"{deserved(into)} ÷ {as_given(faster)}", out, "time")
+    formula, numbers = "t in + t out", f"{deserved(into)} + {deserved(out)}"
+    if holes > 1:
+        formula, numbers = f"holes × ({formula}) + moving between", f"{holes} × ({numbers}) + {deserved(between)}"
+    return sums.line("t", formula, numbers, holes * (into + out) + between, "time")
 
 
 def threading(
@@ -99,18 +97,10 @@ def threading(
     across, step = amount(diameter, LENGTH, "diameter"), amount(pitch, FEED, "pitch")
     check_pitch(across, step)
     long, number = amount(length, LENGTH, "length of thread"), count(starts, "number of starts", 50)
-    if optional(depth_per_pass, LENGTH, "depth of one pass") > step:
-        raise ValueError("The depth of one pass is more than the pitch; no thread is cut so.")
-    if optional(thread_depth, LENGTH, "depth of thread") > 2 * step:
-        raise ValueError("The depth of thread is more than twice the pitch; check the two.")
     sums = Sums("Cutting a thread", diameter)
     sums.given("P", "pitch", step, "length")
-    if passes is None and depth_per_pass is None:
-        raise ValueError("Write the number of passes, or the depth of one pass.")
-    if thread_depth is None and passes is None:
-        numbers = f"0.613434 × {sums.show(step, 'length')}"
-        thread_depth = sums.line("depth", "0.613434·P", numbers, 0.613434 * step, "length", "ISO 68-1")
-    done = count_passes(sums, passes, thread_depth, depth_per_pass, extra=spring_passes)
+    deep = _depth_of_thread(sums, step, thread_depth, depth_per_pass, passes)
+    done = count_passes(sums, passes, deep, depth_per_pass, extra=spring_passes)
     spun = spin(sums, across, cutting_speed, spindle_speed, machine)
     rate, feed_rate = feed_rate_line(sums, step * number, spun.turns, 1)
     travel = travel_line(sums, long, approach, overtravel)
@@ -119,15 +109,23 @@ def threading(
     if number > 1:
         each = done.number * (travel / rate + back)
         time = sums.line("t all", "starts × t", f"{number} × {deserved(each)}", number * each, "time")
-    return Cut(
-        time,
-        sums.working(),
-        spun.spindle_speed,
-        spun.cutting_speed,
-        feed_rate,
-        passes=done.number,
-        remarks=spun.remarks,
-    )
+    return finished(sums, time, spun, feed_rate, passes=done.number)
+
+
+def _depth_of_thread(
+    sums: Sums, step: float, depth: Quantity | None, each: Quantity | None, passes: int | None
+) -> Quantity | None:
+    """The depth that the passes go to, checked against the pitch; that of an ISO thread where none was given."""
+    if optional(each, LENGTH, "depth of one pass") > step:
+        raise ValueError("The depth of one pass is more than the pitch; no thread is cut so.")
+    if optional(depth, LENGTH, "depth of thread") > 2 * step:
+        raise ValueError("The depth of thread is more than twice the pitch; check the two.")
+    if passes is None and each is None:
+        raise ValueError("Write the number of passes, or the depth of one pass.")
+    if depth is not None or passes is not None:
+        return depth
+    numbers = f"0.613434 × {sums.show(step, 'length')}"
+    return sums.line("depth", "0.613434·P", numbers, 0.613434 * step, "length", "ISO 68-1")
 
 
 def check_pitch(across: float, step: float) -> None:

@@ -139,7 +139,7 @@ def surface_grinding(
     travel = travel_line(sums, long, approach, overtravel)
     sums.given("V", "table speed", speed, "speed")
     rate, removal = _stroke_removal(sums, done.depth, across, speed, "Q")
-    power, _, _ = load_lines(sums, rate, specific_energy, None, None)
+    load = load_lines(sums, removal, rate, specific_energy)
     strokes = max(1.0, wide / across)
     numbers = f"{sums.show(wide, 'length')} ÷ {sums.show(across, 'length')}"
     sums.line("strokes", "width ÷ cross feed, one at least", numbers, strokes, "number")
@@ -149,7 +149,7 @@ def surface_grinding(
     )
     minutes = done.number * strokes * travel / (1000 * speed)
     time = sums.line("t", f"passes × strokes × travel ÷ ({per}·V)", numbers, minutes, "time")
-    return Cut(time, sums.working(), removal_rate=removal, power=power, passes=done.number)
+    return Cut(time, sums.working(), removal_rate=load.removal, power=load.power, passes=done.number)
 
 
 def _strokes(
@@ -186,9 +186,8 @@ def _forward_power(
     """The power on the forward stroke, when the tool cuts."""
     if specific_energy is None:
         return None
-    rate, _ = _stroke_removal(sums, deep, each, speed, "Q forward")
-    power, _, _ = load_lines(sums, rate, specific_energy, None, None)
-    return power
+    rate, removal = _stroke_removal(sums, deep, each, speed, "Q forward")
+    return load_lines(sums, removal, rate, specific_energy).power
 
 
 def _stroke_removal(sums: Sums, deep: float, each: float, speed: float, symbol: str) -> tuple[float, Quantity]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 
 from calcs.cutting.passes import Passes, Way, back_line, count_passes, time_line, travel_line
-from calcs.cutting.power import load_lines
+from calcs.cutting.power import NO_LOAD, finished, load_lines
 from calcs.cutting.results import Cut, Machine
 from calcs.cutting.speeds import Spin, feed_rate_line, spin
 from calcs.given import FEED, LENGTH, Quantity, amount
@@ -93,27 +93,14 @@ def boring(
 def _along(sums: Sums, spun: Spin, done: Passes, mean: float, length: Quantity, feed: Quantity, way: Way) -> Cut:
     long = amount(length, LENGTH, "length of cut")
     rate, feed_rate = feed_rate_line(sums, amount(feed, FEED, "feed"), spun.turns, 1)
-    removal = power = torque = None
-    remarks = spun.remarks
+    load = NO_LOAD
     if done.depth:
         cubic = math.pi * mean * done.depth * rate
         mean_and_depth = f"{sums.show(mean, 'length')} × {sums.show(done.depth, 'length')}"
         numbers = f"π × {mean_and_depth} × {sums.show(rate, 'feed rate')}"
         sums.given("d", "depth of one pass", done.depth, "length")
         removal = sums.removal("π·Dm·d·vf", numbers, cubic, "at the mean diameter of the cut")
-        power, torque, more = load_lines(sums, cubic, way.specific_energy, spun.turns, way.machine)
-        remarks += more
+        load = load_lines(sums, removal, cubic, way.specific_energy, spun.turns, way.machine)
     travel = travel_line(sums, long, way.approach, way.overtravel)
     time = time_line(sums, travel, rate, done.number, back_line(sums, way.return_time))
-    return Cut(
-        time,
-        sums.working(),
-        spun.spindle_speed,
-        spun.cutting_speed,
-        feed_rate,
-        removal,
-        power,
-        torque,
-        done.number,
-        remarks,
-    )
+    return finished(sums, time, spun, feed_rate, load, done.number)
