@@ -255,12 +255,23 @@ class ClosureForm(OfBuild):
         help_texts = {"hours_per_week": "0 where nothing will be done; otherwise the pace you expect in that time."}
 
 
+class Several(forms.ModelMultipleChoiceField):
+    """Several records; a key that no table can hold names none of them."""
+
+    def clean(self, value: Any) -> Any:
+        try:
+            return super().clean(value)
+        except OverflowError:
+            raise forms.ValidationError("One of these is not there.") from None
+
+
 class MilestoneForm(OfBuild):
     reached_on = DateField(label="Reached on", required=False)
 
     class Meta:
         model = Milestone
         fields = ["name", "assemblies", "parts", "reached_on"]
+        field_classes = {"assemblies": Several, "parts": Several}
         widgets = {
             "assemblies": forms.CheckboxSelectMultiple,
             "parts": forms.SelectMultiple(attrs={"size": 10}),

@@ -8,12 +8,13 @@ from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
-from django.utils.http import url_has_allowed_host_and_scheme, urlencode
+from django.utils.http import urlencode
 from django.views.decorators.http import require_POST
 
 from builds.forms.fields import refuse
 from builds.forms.shop import WelcomeForm
 from builds.services.builders import make_first_owner, owner_exists
+from builds.views.back import back_to
 from builds.views.context import LOOKS
 
 
@@ -25,10 +26,7 @@ def to_sign_in(request: HttpRequest) -> HttpResponse:
 @require_POST
 def look(request: HttpRequest) -> HttpResponse:
     """Choose the day or evening look for this browser; choosing it again goes back to the system's."""
-    back = request.POST.get("next", "/")
-    if not url_has_allowed_host_and_scheme(back, allowed_hosts={request.get_host()}, require_https=request.is_secure()):
-        back = "/"
-    response = redirect(back)
+    response = back_to(request, "/")
     chosen = request.POST.get("look", "")
     if chosen in LOOKS and chosen != request.COOKIES.get("look"):
         response.set_cookie("look", chosen, max_age=2 * 365 * 24 * 3600, samesite="Lax", httponly=True)

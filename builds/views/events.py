@@ -3,15 +3,15 @@
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
 from builds.models import Event
 from builds.permissions import the_build, the_builder
 from builds.queries.events import events_page as read_events
 from builds.services.undo import undo as undo_event
+from builds.views.back import back_to
 
 
 def events_page(request: HttpRequest, slug: str) -> HttpResponse:
@@ -29,6 +29,4 @@ def undo(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         messages.error(request, " ".join(error.messages))
     else:
         messages.success(request, f"Undone: {event.said}.")
-    back = request.POST.get("next", "")
-    safe = url_has_allowed_host_and_scheme(back, allowed_hosts={request.get_host()}, require_https=request.is_secure())
-    return redirect(back if safe else reverse("builds:events", args=[slug]))
+    return back_to(request, reverse("builds:events", args=[slug]))

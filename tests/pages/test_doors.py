@@ -112,6 +112,13 @@ def test_the_pages_forbid_inline_script_and_style(signed_in: Client) -> None:
     assert "default-src 'none'" in policy
 
 
+@pytest.mark.parametrize(
+    "where", ["NaN", "builds:list", "//elsewhere.invalid/", "javascript:alert(1)", "", "/\\elsewhere"]
+)
+def test_whatever_a_form_says_it_leads_back_to_this_site(signed_in: Client, where: str) -> None:
+    assert signed_in.post("/look/", {"look": "day", "next": where}).headers["Location"] == "/"
+
+
 def test_a_look_is_remembered_and_does_not_lead_elsewhere(signed_in: Client) -> None:
     response = signed_in.post("/look/", {"look": "evening", "next": "https://elsewhere.invalid/"})
     assert response.headers["Location"] == "/"

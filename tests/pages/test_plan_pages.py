@@ -215,3 +215,17 @@ def test_a_size_that_is_no_length_is_refused_and_a_good_one_stands_on_the_part(
     text = signed_in.get(f"/builds/{part.build.slug}/parts/{part.pk}/").content.decode()
     assert "0.5 in" in text
     assert "as scaled" in text
+
+
+def test_a_key_that_no_table_can_hold_is_refused(signed_in: Client, make_build: Any) -> None:
+    url = f"/builds/{make_build().slug}/milestones/"
+    response = signed_in.post(url, {"name": "First steam", "assemblies": "99999999999999999999", "parts": "9" * 30})
+    assert response.status_code == 422
+    assert "is not there" in response.content.decode()
+
+
+@pytest.mark.parametrize("address", ["parts/99999999999999999999/", "log/99999999999999999999/amend/"])
+def test_an_address_with_a_key_that_no_table_can_hold_is_not_there(
+    signed_in: Client, make_build: Any, address: str
+) -> None:
+    assert signed_in.get(f"/builds/{make_build().slug}/{address}").status_code == 404
