@@ -136,7 +136,11 @@ def percent_of_thread(
     numbers = f"100 × ({sums.show(across, 'length')} − {sums.show(hole, 'length')})"
     numbers += f" ÷ ({factor:.6f} × {sums.show(step, 'length')})"
     formula = f"100·(D − drill) ÷ ({factor:.6f}·P)"
-    return Result(sums.line("per cent", formula, numbers, percent, "per cent", _measure_words(measure)), sums.working())
+    value = sums.line("per cent", formula, numbers, percent, "per cent", _measure_words(measure))
+    # Nothing is left for the tap's own core where the hole is smaller than it.
+    too_small = across - hole > DOUBLE_DEPTH[form] * step * (1 + 1e-9)
+    remarks = ("This hole is smaller than the core of the thread: a tap would jam in it.",) if too_small else ()
+    return Result(value, sums.working(), remarks)
 
 
 def tapping_drill(

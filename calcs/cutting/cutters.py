@@ -64,7 +64,9 @@ def removal_line(sums: Sums, wide: float, deep: float, rate: float) -> tuple[flo
 
 def peripheral_line(sums: Sums, across: float, deep: float) -> tuple[float, Quantity]:
     if 2 * deep > across * (1 + 1e-9):
-        raise ValueError("The depth of cut is more than the radius of the cutter: its axis would be in the work.")
+        raise ValueError(
+            "The depth of cut is more than the radius of the cutter. Reckon it as face milling of that width."
+        )
     long = math.sqrt(deep * (across - deep))
     d, whole = sums.show(deep, "length"), sums.show(across, "length")
     value = sums.line("lead-in", "√(d·(D − d))", f"√({d} × ({whole} − {d}))", long, "length", "geometry of the circle")

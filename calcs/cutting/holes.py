@@ -73,7 +73,7 @@ def drilling(
     load = load_lines(sums, removal, cubic, specific_energy, spun.turns, machine)
     point = _point_line(sums, across, point_angle)[0] if point_angle is not None else 0.0
     travel = travel_line(sums, deep, approach, overtravel, point, "point")
-    pecking = _peck_line(sums, travel, peck, peck_time)
+    pecking = _peck_line(sums, deep + point, peck, peck_time)
     time = _holes_line(sums, travel, rate, (pecking, "out and in"), holes, between_holes)
     return finished(sums, time, spun, feed_rate, load)
 
@@ -136,18 +136,18 @@ def _point_line(sums: Sums, across: float, point_angle: float) -> tuple[float, Q
     return long, sums.line("point", "½·D ÷ tan(½·point angle)", numbers, long, "length", "geometry of a cone")
 
 
-def _peck_line(sums: Sums, travel: float, peck: Quantity | None, peck_time: Quantity | None) -> float:
+def _peck_line(sums: Sums, deep: float, peck: Quantity | None, peck_time: Quantity | None) -> float:
     """Write down the minutes that going out and in again takes, for all pecks of one hole."""
     if peck is None:
         return 0.0
     each = amount(peck, LENGTH, "depth of a peck")
-    number = math.ceil(travel / each - 1e-9)
+    number = math.ceil(deep / each - 1e-9)
     if number > MOST_PECKS:
         raise ValueError(f"That would be more than {MOST_PECKS} pecks a hole. Write a larger depth for each peck.")
     minutes = optional(peck_time, TIME, "time of a peck") if peck_time is not None else 3 / 60
     source = "" if peck_time is not None else "assumed: 3 s for each return, where none is given"
-    numbers = f"{sums.show(travel, 'length')} ÷ {sums.show(each, 'length')}, rounded up"
-    sums.line("pecks", "travel ÷ depth of a peck", numbers, max(1, number), "number")
+    numbers = f"{sums.show(deep, 'length')} ÷ {sums.show(each, 'length')}, rounded up"
+    sums.line("pecks", "(depth + point) ÷ depth of a peck", numbers, max(1, number), "number")
     back = (max(1, number) - 1) * minutes
     numbers = f"({max(1, number)} − 1) × {deserved(minutes)}"
     sums.line("out and in", "(pecks − 1) × time of a peck", numbers, back, "time", source)

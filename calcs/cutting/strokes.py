@@ -7,8 +7,10 @@ travel ÷ table speed, for each pass of depth and each pass without more depth.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from calcs.cutting.passes import count_passes, travel_line
-from calcs.cutting.power import load_lines
+from calcs.cutting.power import NO_LOAD, Load, load_lines
 from calcs.cutting.results import Cut, Machine, Result
 from calcs.cutting.speeds import held_speed
 from calcs.given import AREA, AREA_RATE, FEED, LENGTH, SPEED, Quantity, amount, count, ratio, turns_a_minute
@@ -92,19 +94,20 @@ def shaping(
     done = count_passes(sums, passes, total_depth, depth_per_pass)
     travel = travel_line(sums, long, approach, overtravel)
     speed, strokes, remarks = _strokes(sums, travel, back, cutting_speed, strokes_per_minute, machine)
-    removal = power = None
-    if done.depth:
-        cubic = done.depth * each * long * strokes
-        parts = (sums.show(done.depth, "length"), sums.show(each, "length"), sums.show(long, "length"))
-        removal = sums.removal(
-            "d·f·L·N", " × ".join(parts) + f" × {deserved(strokes)}", cubic, "the mean over both strokes"
-        )
-        power = _forward_power(sums, done.depth, each, speed, specific_energy)
+    sizes = (done.depth, each, long)
+    load = _shaper_load(sums, sizes, strokes, speed, specific_energy, machine) if done.depth else NO_LOAD
     cycles = max(1.0, wide / each)
     sums.line("cycles", "width ÷ feed", f"{sums.show(wide, 'length')} ÷ {sums.show(each, 'length')}", cycles, "number")
     numbers = f"{done.number} × {deserved(cycles)} ÷ {deserved(strokes)}"
     time = sums.line("t", "passes × cycles ÷ N", numbers, done.number * cycles / strokes, "time")
-    return Cut(time, sums.working(), removal_rate=removal, power=power, passes=done.number, remarks=remarks)
+    return Cut(
+        time,
+        sums.working(),
+        removal_rate=load.removal,
+        power=load.power,
+        passes=done.number,
+        remarks=remarks + load.remarks,
+    )
 
 
 def surface_grinding(
@@ -180,22 +183,28 @@ def _strokes(
     return held * travel * (1 + back) / 1000, held, too_fast if held > wanted else ()
 
 
-def _forward_power(
-    sums: Sums, deep: float, each: float, speed: float, specific_energy: Quantity | None
-) -> Quantity | None:
-    """The power on the forward stroke, when the tool cuts."""
+def _shaper_load(
+    sums: Sums,
+    sizes: tuple[float, float, float],
+    strokes: float,
+    speed: float,
+    specific_energy: Quantity | None,
+    machine: Machine | None,
+) -> Load:
+    """Write down what is removed on the mean, and the power on the forward stroke, when the tool cuts."""
+    deep, each, long = sizes
+    numbers = " × ".join(sums.show(size, "length") for size in sizes)
+    removal = sums.removal("d·f·L·N", f"{numbers} × {deserved(strokes)}", deep * each * long * strokes, "on the mean")
     if specific_energy is None:
-        return None
-    rate, removal = _stroke_removal(sums, deep, each, speed, "Q forward")
-    return load_lines(sums, removal, rate, specific_energy).power
+        return Load(removal)
+    rate, forward = _stroke_removal(sums, deep, each, speed, "Q forward")
+    return replace(load_lines(sums, forward, rate, specific_energy, None, machine), removal=removal)
 
 
 def _stroke_removal(sums: Sums, deep: float, each: float, speed: float, symbol: str) -> tuple[float, Quantity]:
     """Write down what is removed while the stroke cuts, in mm³/min."""
-    formula, numbers = (
-        "d·f·V",
-        f"{sums.show(deep, 'length')} × {sums.show(each, 'length')} × {sums.show(speed, 'speed')}",
-    )
+    formula = "d·f·V"
+    numbers = f"{sums.show(deep, 'length')} × {sums.show(each, 'length')} × {sums.show(speed, 'speed')}"
     if sums.inch:
         formula, numbers = f"12·{formula}", f"12 × {numbers}"
     rate = deep * each * speed * 1000

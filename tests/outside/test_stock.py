@@ -75,6 +75,16 @@ def test_densities_of_the_elements():
         assert density_of(name).value.to("g/cm**3").magnitude == pytest.approx(density, rel=1e-9)
 
 
+def test_densities_from_memory():
+    # From memory, g/cm³: stainless 303 and 304, C93200, Ti-6Al-4V, acetal, PTFE, nylon 6, AZ31.
+    expected = {
+        "stainless steel": 8.0, "bronze C93200": 8.93, "titanium 6Al-4V": 4.43, "acetal": 1.41, "PTFE": 2.2,
+        "nylon 6": 1.14, "magnesium alloy": 1.77,
+    }  # fmt: skip
+    for name, density in expected.items():
+        assert density_of(name).value.to("g/cm**3").magnitude == pytest.approx(density, rel=1e-9)
+
+
 def test_an_aluminium_block():
     # Common practice: 2½ × 8 × 8 in is 160 in³, 2,622 cm³, about 7.1 kg.
     block = flat_bar(Q(8, "inch"), Q(2.5, "inch"))

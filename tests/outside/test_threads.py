@@ -169,6 +169,15 @@ def test_no_drill_smaller_than_the_core_is_named_for_three_eighths_by_32():
     assert float(LETTER_DRILLS["q"]) / 25.4 < core
 
 
+def test_a_drill_smaller_than_the_core_is_warned_of():
+    # The Q drill (.3320) printed at ibls.org for 3/8-32; the 7/32 drill of 1/4-40 is fine.
+    too_small = percent_of_thread(Q(0.375, "inch"), Q(1 / 32, "inch"), Q(0.332, "inch"), form="whitworth")
+    assert too_small.value.magnitude > 100
+    assert "smaller than the core" in too_small.remarks[0]
+    fair = percent_of_thread(Q(0.25, "inch"), Q(1 / 40, "inch"), Q(7 / 32, "inch"), form="whitworth")
+    assert fair.remarks == ()
+
+
 def test_every_tapping_drill_lies_between_core_and_thread_and_names_a_drill_of_that_size():
     by_name = {drill.name: float(drill.mm) for drill in drills()}
     for row in thread_rows().values():
