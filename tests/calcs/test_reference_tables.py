@@ -1,0 +1,87 @@
+"""The tables that are shipped: whole, with a source and a status for every row, and never above the user's figures."""
+
+import csv
+from pathlib import Path
+
+import pytest
+
+import calcs
+from calcs.quantities import registry
+from calcs.reference_tables import (
+    cutting_speed_for,
+    density_of,
+    specific_energies,
+    specific_energy_of,
+    speed_rows,
+    speed_shares,
+    stock_sizes,
+    thread_rows,
+    tolerance_rows,
+)
+
+Q = registry().Quantity
+TABLES = sorted((Path(calcs.__file__).parent / "tables").glob("*.csv"))
+
+
+def test_the_tables_are_all_there():
+    assert {table.stem for table in TABLES} >= {
+        "cautions", "cutting_speeds", "densities", "shaft_deviations", "specific_energies", "specific_forces",
+        "speed_shares", "stock_sizes", "threads", "tolerance_grades",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("table", TABLES, ids=lambda table: table.stem)
+def test_every_row_names_its_source_and_whether_it_was_seen(table):
+    rows = list(csv.DictReader(table.read_text(encoding="utf-8").splitlines()))
+    assert rows
+    for row in rows:
+        assert row["source"].strip(), row
+        assert row["status"] in ("seen", "from memory"), row
+        assert None not in row, row
+
+
+def test_rows_are_typed():
+    assert all(0 < row.low <= row.high for row in speed_rows())
+    assert all(0 < share <= 1 for share, _, _ in speed_shares().values())
+    assert all(row.major > 2 * row.pitch / 1.3 for row in thread_rows().values())
+    assert len(tolerance_rows()) == 7 * 9
+    assert all(list(sizes) == sorted(set(sizes)) for sizes in stock_sizes().values())
+
+
+def test_a_reamer_runs_at_half_the_speed_of_a_drill_and_says_so():
+    drill = cutting_speed_for("mild steel", operation="drilling")
+    reamer = cutting_speed_for("mild steel", operation="reaming")
+    assert reamer.value.magnitude == pytest.approx(drill.value.magnitude / 2)
+    assert "0.5 of the speed for drilling" in reamer.said
+    assert "from memory" in reamer.status
+
+
+def test_a_steel_by_its_own_name_has_the_energy_of_steel():
+    assert specific_energy_of("tool steel").value.magnitude == specific_energies()["steel"].usual
+    assert specific_energy_of("brass").value.magnitude == specific_energies()["copper alloy"].usual
+
+
+@pytest.mark.parametrize(
+    "look_up",
+    [
+        lambda: cutting_speed_for("unobtainium"),
+        lambda: density_of("unobtainium"),
+        lambda: specific_energy_of("unobtainium"),
+    ],
+)
+def test_an_unknown_material_is_refused_with_what_to_write(look_up):
+    with pytest.raises(ValueError, match=r"unobtainium is in the tables?\. Write your own figure, like "):
+        look_up()
+
+
+def test_a_tool_that_no_table_has_is_refused():
+    with pytest.raises(ValueError, match="high-speed steel or carbide"):
+        cutting_speed_for("mild steel", "diamond")
+
+
+def test_own_figures_come_back_as_they_were_given():
+    energy = Q(3.3, "J/mm**3")
+    assert specific_energy_of("steel", energy).value is energy
+    assert specific_energy_of("unobtainium", energy).status == "own"
+    with pytest.raises(ValueError, match="density"):
+        density_of("mild steel", Q(7850, "kg"))
