@@ -52,8 +52,8 @@ def chance_by_blanks(answer: BlanksAnswer, confidence: float, *, name: str = "ch
         name=name,
         title="The chance that so many blanks are enough",
         description=(
-            f"{sure.blanks} blank{'s' * (sure.blanks != 1)} leave {answer.needed} good in {percent(sure.chance)} of the "
-            f"cases; with fewer it is under {percent(confidence)}."
+            f"{sure.blanks} blank{'s' * (sure.blanks != 1)} leave {answer.needed} good in {percent(sure.chance)} of "
+            f"the cases; with fewer it is under {percent(confidence)}."
         ),
         heads=("Blanks", "Chance of enough"),
         rows=tuple((str(choice.blanks), percent(choice.chance)) for choice in shown),

@@ -9,25 +9,21 @@ from hypothesis import strategies as st
 from calcs.blanks import blanks_needed, cheapest_start, survivors
 from calcs.yields import YieldBelief
 
-shares = st.floats(0.3, 1.0)
+
+@pytest.mark.parametrize("share", [0.5, 0.7, 0.8, 0.9])
+@pytest.mark.parametrize("confidence", [0.8, 0.9, 0.95])
+def test_doubt_about_a_yield_that_loses_pieces_never_lowers_the_blanks(share, confidence):
+    for needed in (1, 2, 3, 5, 8, 12, 20, 30):
+        sure = blanks_needed(needed, confidence, [YieldBelief.known(share)])
+        for worth in (8, 20, 100):
+            doubtful = YieldBelief(share * worth, (1 - share) * worth)
+            assert blanks_needed(needed, confidence, [doubtful]) >= sure
 
 
-@settings(max_examples=50, deadline=None)
-@given(
-    st.integers(1, 8),
-    st.sampled_from([0.5, 0.8, 0.9, 0.95]),
-    st.lists(st.tuples(shares, st.floats(0.8, 60)), max_size=3, min_size=1),
-)
-def test_doubt_never_lowers_the_chance_that_a_generous_start_is_judged_by(needed, confidence, route):
-    """Above an even chance, doubt about a yield asks for at least as many blanks as the same yield without doubt."""
-    known = [YieldBelief.known(share) for share, _ in route]
-    doubtful = [YieldBelief(max(share, 0.01) * worth + 1e-9, (1 - share) * worth + 1e-9) for share, worth in route]
-    sure = blanks_needed(needed, max(confidence, 0.8), known)
-    try:
-        unsure = blanks_needed(needed, max(confidence, 0.8), doubtful)
-    except ValueError:
-        return  # So much doubt that not even thousands would do: more than enough.
-    assert unsure >= sure
+def test_doubt_about_a_nearly_perfect_yield_may_save_a_blank():
+    """No rule for all inputs: the same mean with doubt has a fatter chance of losing nothing at all."""
+    assert blanks_needed(8, 0.8, [YieldBelief.known(0.97)]) == 9
+    assert blanks_needed(8, 0.8, [YieldBelief(0.97 * 8, 0.03 * 8)]) == 8
 
 
 @settings(max_examples=40, deadline=None)
