@@ -87,8 +87,8 @@ def fit(size: Quantity, symbols: str) -> Fit:
     steps = (
         *hole.working.steps,
         *shaft.working.steps,
-        Step("most", "hole's upper − shaft's lower", f"{hole.upper_um} − {_bracketed(shaft.lower_um)}", most, "µm"),
-        Step("least", "hole's lower − shaft's upper", f"{hole.lower_um} − {_bracketed(shaft.upper_um)}", least, "µm"),
+        _um("most", "hole's upper − shaft's lower", f"{_signed(hole.upper_um)} − {_bracketed(shaft.lower_um)}", most),
+        _um("least", "hole's lower − shaft's upper", f"{_signed(hole.lower_um)} − {_bracketed(shaft.upper_um)}", least),
         Step("fit", "", "", said, ""),
     )
     return Fit(hole, shaft, least, most, said, Working(f"Fit {parts[0]}/{parts[1]}", steps))
@@ -103,7 +103,15 @@ def _fit_words(least: int, most: int) -> str:
 
 
 def _bracketed(micrometres: int) -> str:
-    return f"({micrometres})" if micrometres < 0 else str(micrometres)
+    return f"({_signed(micrometres)})" if micrometres < 0 else str(micrometres)
+
+
+def _signed(micrometres: int) -> str:
+    return str(micrometres).replace("-", "−")
+
+
+def _um(symbol: str, formula: str, numbers: str, micrometres: int, source: str = "") -> Step:
+    return Step(symbol, formula, numbers, micrometres, "µm", source, f"{_signed(micrometres)} µm")
 
 
 def _row(rows: tuple[LimitRow, ...], name: str, nominal: float, what: str) -> LimitRow:
@@ -127,7 +135,7 @@ def _lower(letter: str, width: LimitRow, nominal: float) -> tuple[int, str]:
 def _limits(size: Quantity, nominal: float, symbol: str, lower: int, upper: int, source: str) -> Limits:
     sums = Sums(f"Limits {symbol}", size)
     sums.given("nominal", "size", nominal, "length")
-    steps = [Step(f"{symbol} lower", "", "", lower, "µm", source), Step(f"{symbol} upper", "", "", upper, "µm", source)]
+    steps = [_um(f"{symbol} lower", "", "", lower, source), _um(f"{symbol} upper", "", "", upper, source)]
     unit = sums.unit("length")
     quantity = registry().Quantity
     small, large = ((nominal + off / 1000) / unit.factor for off in (lower, upper))

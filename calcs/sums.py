@@ -99,7 +99,7 @@ class Sums:
         """Write down a figure that was given."""
         unit = self.unit(sort)
         shown = _clean(value / unit.factor)
-        figures = deserved(shown) if sort in ("energy", "power", "time") else as_given(shown)
+        figures = deserved(shown) if sort in ("energy", "power", "time", "density") else as_given(shown)
         self._steps.append(Step(symbol, words, "", shown, unit.sign, source, f"{figures} {unit.sign}".strip()))
 
     def removal(self, formula: str, numbers: str, cubic: float, note: str = "") -> Quantity:

@@ -78,7 +78,8 @@ def as_given(value: float) -> str:
 
 def _trimmed(value: float, places: int) -> str:
     text = f"{value:,.{places}f}" if abs(value) >= 10_000 else f"{value:.{places}f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text in ("-0", "0") else text.replace("-", "−")
 
 
 @dataclass(frozen=True)
