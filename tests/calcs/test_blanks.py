@@ -44,14 +44,15 @@ def test_where_the_work_in_hand_may_do_the_first_set_up_counts():
     assert paid.blanks == 0
 
 
-def test_five_hundred_blanks_through_ten_operations_in_a_tenth_of_a_second():
+def test_five_hundred_blanks_through_ten_operations_take_under_a_tenth_of_a_second():
     route = [YieldBelief(19, 1)] * 10
     survivors(500, route)
     times = []
-    for _ in range(5):
-        begun = time.perf_counter()
+    for _ in range(9):
+        # The thread's own time: what else the machine does meanwhile is not the sum's doing.
+        begun = time.thread_time()
         survivors(500, route)
-        times.append(time.perf_counter() - begun)
+        times.append(time.thread_time() - begun)
     assert min(times) < 0.1
 
 
