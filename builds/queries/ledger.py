@@ -6,8 +6,9 @@ from datetime import date
 from functools import cached_property
 
 from builds.models import Assembly, Batch, Build, Entry, Milestone, Operation, Part
+from builds.models.own_rate import first_planned
 from builds.models.words import Source
-from builds.queries.work_out import gone_stale
+from builds.queries.work_out import SUM_OF_KIND, gone_stale
 from calcs.pieces import PieceCount, count_pieces
 from calcs.plan import BuildPlan, Closure, MilestonePlan, OperationPlan, PartPlan, Stint
 
@@ -75,6 +76,11 @@ class OperationLine:
     operation: Operation
     tally: Tally
     plan: OperationPlan
+
+    @property
+    def can_be_worked_out(self) -> bool:
+        """Whether there is a sum for this kind of operation; lapping and fitting have none."""
+        return self.operation.kind in SUM_OF_KIND or self.operation.worked is not None
 
     @property
     def stale(self) -> str:
@@ -214,9 +220,46 @@ class Ledger:
         )
 
 
+@dataclass(frozen=True)
+class Records:
+    """What the database holds of a build up to a day, read once, so that the ledgers of many days can be made of it."""
+
+    build: Build
+    until: date
+    rows: tuple[LogRow, ...]
+    parts: tuple[Part, ...]
+    operations: tuple[Operation, ...]
+    batches: tuple[Batch, ...]
+    assemblies: tuple[Assembly, ...]
+    closures: tuple[Closure, ...]
+    milestones: tuple[Milestone, ...]
+
+
 def read_ledger(build: Build, as_of: date) -> Ledger:
     """Read a build as it stood at the end of a day. Nine queries."""
-    rows = read_log_rows(build, as_of)
+    return ledger_of(read_records(build, as_of), as_of)
+
+
+def read_records(build: Build, until: date) -> Records:
+    """Read everything that a ledger of that day or an earlier one is made of. Nine queries."""
+    return Records(
+        build=build,
+        until=until,
+        rows=read_log_rows(build, until),
+        parts=tuple(Part.objects.filter(build=build).select_related("material", "sheet", "assembly")),
+        operations=tuple(Operation.objects.filter(part__build=build).select_related("machine").order_by("number")),
+        batches=tuple(Batch.objects.filter(part__build=build, started_on__lte=until).order_by("number")),
+        assemblies=tuple(build.assemblies.all()),
+        closures=tuple(Closure(c.from_on, c.to_on, c.hours_per_week) for c in build.closures.all()),
+        milestones=tuple(build.milestones.prefetch_related("parts", "assemblies")),
+    )
+
+
+def ledger_of(records: Records, as_of: date) -> Ledger:
+    """The build as it stood at the end of a day, which is not later than what was read. No queries."""
+    if as_of > records.until:
+        raise ValueError("A ledger is made of records that were read up to its day.")
+    rows = tuple(row for row in records.rows if row.worked_on <= as_of)
     by_operation: dict[int, Tally] = defaultdict(Tally)
     by_part: dict[int, Tally] = defaultdict(Tally)
     for row in rows:
@@ -226,7 +269,7 @@ def read_ledger(build: Build, as_of: date) -> Ledger:
             by_part[row.part_id].take(row)
     operations: dict[int, list[Operation]] = defaultdict(list)
     yet_to_join = set[int]()
-    for operation in Operation.objects.filter(part__build=build).select_related("machine").order_by("number"):
+    for operation in records.operations:
         if operation.added_on is None or operation.added_on <= as_of:
             operations[operation.part_id].append(operation)
         else:
@@ -234,21 +277,21 @@ def read_ledger(build: Build, as_of: date) -> Ledger:
     # A part whose whole route is of later days was no part of the plan yet, unless the log knows it.
     yet_to_join -= {*operations, *(row.part_id for row in rows if row.part_id is not None)}
     batches: dict[int, list[Batch]] = defaultdict(list)
-    for batch in Batch.objects.filter(part__build=build, started_on__lte=as_of).order_by("number"):
-        batches[batch.part_id].append(batch)
-    parts = Part.objects.filter(build=build).select_related("material", "sheet", "assembly")
+    for batch in records.batches:
+        if batch.started_on <= as_of:
+            batches[batch.part_id].append(batch)
     return Ledger(
-        build=build,
+        build=records.build,
         as_of=as_of,
-        assemblies=tuple(build.assemblies.all()),
+        assemblies=records.assemblies,
         parts=tuple(
             _part_line(part, operations[part.pk], by_operation, by_part[part.pk], batches[part.pk], as_of)
-            for part in parts
+            for part in records.parts
             if part.pk not in yet_to_join
         ),
         rows=rows,
-        closures=tuple(Closure(c.from_on, c.to_on, c.hours_per_week) for c in build.closures.all()),
-        milestones=tuple(build.milestones.prefetch_related("parts", "assemblies")),
+        closures=records.closures,
+        milestones=records.milestones,
     )
 
 
@@ -289,13 +332,15 @@ def _part_line(
 
 
 def _operation_line(operation: Operation, tally: Tally) -> OperationLine:
+    # The log is held against what was first planned: a figure at the shop's own rate has the ratio in it already.
+    first = first_planned(operation)
     plan = OperationPlan(
         key=operation.pk,
         kind=operation.kind,
         setup_minutes=operation.setup_minutes,
-        minutes_per_piece=operation.minutes_per_piece,
+        minutes_per_piece=first.minutes_per_piece(operation.amount),
         unattended_share=operation.unattended_share,
-        rough=operation.origin == "rough",
+        rough=first.origin == "rough",
         good=tally.good,
         reworked=tally.reworked,
         scrap=tally.scrap,

@@ -129,3 +129,10 @@ def test_the_part_page_asks_the_same_for_one_operation_and_for_three(
     with django_assert_max_num_queries(24) as three:
         signed_in.get(page)
     assert len(one.captured_queries) == len(three.captured_queries)
+
+
+def test_what_no_sum_tells_is_not_offered(signed_in: Client, turning: Operation) -> None:
+    lapping = factories.make_operation(turning.part, "lapping")
+    text = signed_in.get(f"/builds/{turning.part.build.slug}/parts/{turning.part_id}/").content.decode()
+    assert url(turning) in text
+    assert url(lapping) not in text
