@@ -133,13 +133,16 @@ def _at_surface_speed(
     if into:
         sums.given("Di", "inner diameter", into, "length")
     sums.given("V", "surface speed, kept constant", speed, "speed")
-    start, spindle = _start_line(sums, speed, out, top, bottom)
+    start, spindle, remarks = _start_line(sums, speed, out, top, bottom)
     sums.given("f", "feed for each turn", feed, "feed")
-    # Below this diameter the spindle is at its highest speed and the surface speed falls.
-    limit = min(out, max(into, 1000 * speed / (math.pi * top))) if top < math.inf else into
-    parts = [_surface_line(sums, out, limit, feed, speed)] if limit < out else []
-    if limit > into:
-        parts.append(_limited_line(sums, limit, into, feed, top))
+    # Above `first` the spindle is at its lowest speed, below `last` at its highest; between them it follows.
+    first = max(into, 1000 * speed / (math.pi * bottom)) if start == bottom else out
+    last = min(first, max(into, 1000 * speed / (math.pi * top))) if top < math.inf else into
+    parts = [_limited_line(sums, "t0", out, first, feed, bottom)] if first < out else []
+    if last < first:
+        parts.append(_surface_line(sums, first, last, feed, speed))
+    if last > into:
+        parts.append(_limited_line(sums, "t2", last, into, feed, top))
     extra = optional(way.approach, LENGTH, "approach") + optional(way.overtravel, LENGTH, "over-travel")
     if extra:
         parts.append(_outside_line(sums, extra, feed, start))
@@ -151,7 +154,7 @@ def _at_surface_speed(
     if done.number > 1:
         formula, numbers = "passes × (times above)", f"{done.number} × ({numbers})"
     time = sums.line("t", formula, numbers, done.number * sum(parts), "time")
-    spun = Spin(start, speed, spindle, sums.quantity(speed, "speed"))
+    spun = Spin(start, speed, spindle, sums.quantity(speed, "speed"), remarks)
     return finished(sums, time, spun, None, load, done.number)
 
 
@@ -164,17 +167,22 @@ def _outside_load(sums: Sums, out: float, feed: float, turns: float, done: Passe
     return load_lines(sums, removal, cubic, way.specific_energy, turns, way.machine)
 
 
-def _start_line(sums: Sums, speed: float, out: float, top: float, bottom: float) -> tuple[float, Quantity]:
+def _start_line(
+    sums: Sums, speed: float, out: float, top: float, bottom: float
+) -> tuple[float, Quantity, tuple[str, ...]]:
     """Write down how fast the spindle turns at the outside."""
     turns = turns_for(speed, out)
-    if turns < bottom:
-        raise ValueError("At this diameter the surface speed asks for a slower spindle than the machine has.")
     per = 12 if sums.inch else 1000
     numbers = f"{per} × {sums.show(speed, 'speed')} ÷ (π × {sums.show(out, 'length')})"
     value = sums.line("N", f"{per}·V ÷ (π·D), at the outside", numbers, turns, "turns")
-    if turns <= top:
-        return turns, value
-    return top, sums.line("N held", "the highest speed that the machine has", "", top, "turns")
+    if bottom <= turns <= top:
+        return turns, value, ()
+    if turns > top:
+        return top, sums.line("N held", "the highest speed that the machine has", "", top, "turns"), ()
+    much = deserved((bottom / turns - 1) * 100)
+    words = f"the lowest speed that the machine has, too fast by {much} %"
+    remark = f"At the outside the machine's lowest speed is too fast by {much} %."
+    return bottom, sums.line("N held", words, "", bottom, "turns"), (remark,)
 
 
 def _outside_line(sums: Sums, extra: float, feed: float, turns: float) -> float:
@@ -201,9 +209,11 @@ def _surface_line(sums: Sums, out: float, into: float, feed: float, speed: float
     return minutes
 
 
-def _limited_line(sums: Sums, limit: float, into: float, feed: float, top: float) -> float:
-    minutes = (limit - into) / (2 * feed * top)
-    numbers = f"({sums.show(limit, 'length')} − {sums.show(into, 'length')})"
-    numbers += f" ÷ (2 × {sums.show(feed, 'feed')} × {deserved(top, 'rev/min')})"
-    sums.line("t2", "from there on at the spindle's highest speed: (D − Di) ÷ (2·f·N)", numbers, minutes, "time")
+def _limited_line(sums: Sums, symbol: str, out: float, into: float, feed: float, turns: float) -> float:
+    """Write down the time across diameters where the spindle stays at one end of its range."""
+    minutes = (out - into) / (2 * feed * turns)
+    numbers = f"({sums.show(out, 'length')} − {sums.show(into, 'length')})"
+    numbers += f" ÷ (2 × {sums.show(feed, 'feed')} × {deserved(turns, 'rev/min')})"
+    end = "lowest" if symbol == "t0" else "highest"
+    sums.line(symbol, f"(D − Di) ÷ (2·f·N), where the spindle is at its {end} speed", numbers, minutes, "time")
     return minutes

@@ -140,7 +140,7 @@ CUTS = {
         },
     ),
 }  # fmt: skip
-FEEDS = {"feed", "feed_per_tooth", "pitch", "cross_feed", "rate", "cutting_speed", "table_speed"}
+FEEDS = {"feed", "feed_per_tooth", "cross_feed", "rate", "cutting_speed", "table_speed"}
 _INCHES = {"millimeter": "inch", "meter / minute": "foot / minute", "centimeter ** 2": "inch ** 2",
            "centimeter ** 3": "inch ** 3", "centimeter ** 2 / minute": "inch ** 2 / minute",
            "joule / millimeter ** 3": "horsepower * minute / inch ** 3"}  # fmt: skip

@@ -118,7 +118,7 @@ def test_inches_and_millimetres_come_to_the_same(name):
     assert inches.to(metric.units).magnitude == pytest.approx(metric.magnitude, rel=1e-9)
 
 
-@settings(deadline=None, max_examples=500)
+@settings(deadline=None, max_examples=250)
 @given(name=st.sampled_from(sorted(SUMS)), data=st.data())
 def test_any_nonsense_is_refused_with_a_sentence_or_answered_with_finite_figures(name, data):
     function, figures, _ = SUMS[name]
