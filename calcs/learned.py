@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TypeAlias
@@ -21,10 +21,12 @@ SHOP_SHARE_PRIOR = (1.0, 9.0)
 """Shop time against work on parts, in evenings: a tenth, worth ten evenings. A judgement."""
 HOURS_PER_EVENING = 10.0
 """Hours of log that count as one independent look at the share; hours next to each other are alike."""
-GROWTH_PRIOR_MEAN = 0.03
-GROWTH_PRIOR_SHAPE = 0.5
-HOURS_PER_ADDITION = 5.0
-"""Planned hours that come into the plan together, as one addition."""
+GROWTH_PRIOR_MEAN = 0.04
+GROWTH_PRIOR_SHAPE = 0.35
+"""Most plans grow a little and some grow nearly as fast as they are worked off: a judgement."""
+LUMP_PRIOR_HOURS = 5.0
+LUMP_PRIOR_WORTH = 20.0
+"""Planned hours that come into the plan together are taken as five, as if twenty such hours had been seen."""
 MOST_GROWTH = 0.6
 """A plan that grew by more than this for each hour worked would never end; beyond it the past is not carried on."""
 
@@ -134,14 +136,31 @@ def shop_share(operation_hours: float, shop_hours: float) -> ShopShare:
 
 @dataclass(frozen=True)
 class Growth:
-    """Planned hours that come into the plan for each hour worked: a Gamma distribution (shape, rate)."""
+    """Planned hours that come into the plan for each hour worked: a Gamma distribution (shape, rate).
+
+    They come in lumps of about `lump` planned hours, so that little work ahead may see none at all.
+    """
 
     shape: float
     rate: float
+    lump: float
 
     def draw(self, rng: np.random.Generator, draws: int) -> Floats:
-        """Return draws of the growth, 0 or more."""
+        """Return draws of the planned hours added for each hour worked, 0 or more."""
         return rng.standard_gamma(self.shape, draws) / self.rate
+
+    def hours_to_come(self, growing: Floats, work: Floats, cost: Floats, chances: Floats) -> Floats:
+        """Return hours of work (draws) that will have come in by the end, what they bring in themselves included.
+
+        `growing` are draws of planned hours for each hour worked, `work` the hours known to be left, `cost` the hours
+        that a planned hour takes, and `chances` uniform draws: the same ones give more hours for more work.
+        """
+        from scipy.special import gammaincinv
+
+        pace = np.minimum(growing * cost, MOST_GROWTH)
+        lump = self.lump * cost
+        shapes = np.maximum(work * pace / (1 - pace) / lump, 1e-9)
+        return np.asarray(gammaincinv(shapes, chances) * lump)
 
     def summary(self) -> ShareSummary:
         """Return mean, 10 and 90 per cent points."""
@@ -151,29 +170,29 @@ class Growth:
         return ShareSummary(self.shape / self.rate, low, high)
 
 
-def growth_of_plan(added_hours: float, worked_hours: float) -> Growth:
-    """Return how the plan grows; hours are 0 or more.
+def growth_of_plan(additions: Sequence[float], worked_hours: float) -> Growth:
+    """Return how the plan grows, from the planned hours that came in on each day on which any did.
 
-    >>> round(growth_of_plan(0, 0).summary().mean, 2), round(growth_of_plan(30, 100).summary().mean, 2)
-    (0.03, 0.18)
+    Hours are 0 or more. One large lump says less of the future than as many hours in small ones.
+
+    >>> steady, once = growth_of_plan([3.0] * 10, 100), growth_of_plan([30.0], 100)
+    >>> round(growth_of_plan([], 0).summary().mean, 2), round(steady.summary().mean, 2), round(once.summary().mean, 2)
+    (0.04, 0.24, 0.13)
     """
-    return Growth(
-        GROWTH_PRIOR_SHAPE + added_hours / HOURS_PER_ADDITION,
-        GROWTH_PRIOR_SHAPE / GROWTH_PRIOR_MEAN + worked_hours / HOURS_PER_ADDITION,
-    )
+    added, squares = sum(additions), sum(hours**2 for hours in additions)
+    lump = (squares + LUMP_PRIOR_HOURS * LUMP_PRIOR_WORTH) / (added + LUMP_PRIOR_WORTH)
+    return Growth(GROWTH_PRIOR_SHAPE + added / lump, GROWTH_PRIOR_SHAPE / GROWTH_PRIOR_MEAN + worked_hours / lump, lump)
 
 
-def hours_added(plan: BuildPlan, as_of: date) -> float:
-    """Return planned bench hours of operations that came into the plan after work began."""
+def hours_added(plan: BuildPlan, as_of: date) -> tuple[float, ...]:
+    """Return planned bench hours of operations that came into the plan after work began, day by day."""
     started = plan.started_on
     if started is None:
-        return 0.0
-    return (
-        sum(
-            operation.bench_minutes_planned(part.wanted + part.spares)
-            for part in plan.parts
-            for operation in part.operations
-            if operation.added_on is not None and started < operation.added_on <= as_of
-        )
-        / 60
-    )
+        return ()
+    by_day: dict[date, float] = {}
+    for part in plan.parts:
+        for operation in part.operations:
+            if operation.added_on is not None and started < operation.added_on <= as_of:
+                minutes = operation.bench_minutes_planned(part.wanted + part.spares)
+                by_day[operation.added_on] = by_day.get(operation.added_on, 0.0) + minutes / 60
+    return tuple(by_day.values())

@@ -18,6 +18,7 @@ from calcs.typed_text import NUMBER, exact_number, in_figures, plain_text, words
 _UNKNOWN = re.compile(r"[?\-._ ]*|tb[acd]|un ?known|not known|n/?a")
 _FIGURE = re.compile(rf"({NUMBER})\s*(.*)")
 _ROUGH = re.compile(r"(?:~|(?:approx(?:imately)?|about|around|roughly|circa|ca|say)\b\.?)\s*(.+)")
+_A_TIME = re.compile(r"\s+(?:a|an|each|every)\s+(minute|min|second|sec|s)$")
 _INCH = Fraction(254, 10)
 _POUND = Fraction(45359237, 100_000_000)
 _HORSEPOWER = Fraction(745_699_871_582, 10**9)
@@ -121,8 +122,8 @@ SAWN = Measure(
     "an area sawn in a time",
     _spellings(
         ("mm^2/min|mm2/min|sq mm/min", Fraction(1)),
-        ("cm^2/min|cm2/min|sq cm/min|sq cm a minute|sq cm per minute", Fraction(100)),
-        ("in^2/min|in2/min|sq in/min|sq in a minute|sq in per minute", _INCH**2),
+        ("cm^2/min|cm2/min|sq cm/min", Fraction(100)),
+        ("in^2/min|in2/min|sq in/min", _INCH**2),
     ),
     "millimeter ** 2 / minute",
     Fraction(1),
@@ -172,11 +173,12 @@ def _figure_and_unit(plain: str, sort: Measure, default_unit: str | None) -> tup
     misread = Refusal(f"This was not understood as {sort.name}. Write it like {sort.example}.")
     if plain.startswith("-"):
         raise Refusal(f"{sort.name[0].upper()}{sort.name[1:]} is more than zero. Write it like {sort.example}.")
-    found = _FIGURE.fullmatch(words_to_figures(plain))
+    # Before the number words, which would make "1 minute" of "a minute".
+    found = _FIGURE.fullmatch(words_to_figures(_A_TIME.sub(r"/\1", plain)))
     if not found:
         raise misread
     unit = re.sub(r"\s*(?:/|\bper\b)\s*", "/", found[2].strip())
-    unit = re.sub(r"(?<=[a-z23])/minute$|(?<=[a-z23]) ?a minute$", "/min", unit)
+    unit = re.sub(r"/minute$", "/min", unit)
     if unit:
         if unit not in sort.units:
             raise misread

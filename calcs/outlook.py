@@ -29,7 +29,6 @@ from calcs.forecast import (
     Spread,
 )
 from calcs.learned import (
-    MOST_GROWTH,
     Growth,
     ShopShare,
     growth_of_plan,
@@ -42,6 +41,8 @@ from calcs.outlook_working import Chain, remarks_on, working_of
 from calcs.pace import summarise_pace, unattended_hours_per_week, weekly_hours, weeks_to_finish
 from calcs.plan import BuildPlan
 from calcs.rates import RatePosterior, fit_rates
+from calcs.time_draws import OwnLogs
+from calcs.unforeseen import unforeseen
 from calcs.work_draws import Knowledge, PartDraws, draw_parts
 from calcs.worklist import MISSING, OpenPart, open_parts
 from calcs.yields import shop_belief
@@ -72,7 +73,15 @@ class _Learned:
     growth: Growth
     known: Knowledge
     growing: Floats
+    growth_chances: Floats
     in_the_shop: Floats
+
+    def growth_of(self, work: Floats) -> Floats:
+        """Return hours of work (draws) that come into the plan while `work` is worked off."""
+        rates = self.known.rates
+        # A planned hour costs the mean ratio; what kinds and operations have of their own lifts it over the median.
+        cost = np.exp(rates.shop + (rates.kind_sd**2 + rates.operation_sd**2) / 2)
+        return self.growth.hours_to_come(self.growing, work, cost, self.growth_chances)
 
 
 @dataclass(frozen=True)
@@ -83,6 +92,7 @@ class _Left:
     unattended: Floats
     milestone_bench: Floats
     milestone_unattended: Floats
+    growth: Floats
 
 
 @dataclass(frozen=True)
@@ -123,30 +133,30 @@ def foresee(plan: BuildPlan, as_of: date, seed: int, draws: int = 4000) -> Outlo
 
 def _learn(plan: BuildPlan, as_of: date, seed: np.random.SeedSequence, draws: int) -> _Learned:
     kinds = tuple(dict.fromkeys(operation.kind for part in plan.parts for operation in part.operations))
-    observations = list(rate_observations(plan.parts))
-    rates = fit_rates(observations, kinds)
+    rates = fit_rates(list(rate_observations(plan.parts)), kinds)
     hours = {kind: sum(one.minutes for one in plan.stints if one.kind == kind) / 60 for kind in ("operation", "shop")}
     share = shop_share(hours["operation"], hours["shop"])
     growth = growth_of_plan(hours_added(plan, as_of), hours["operation"])
     # Seeds of their own, so that more shop time in the log does not stir up the draws of the rates.
     for_share, for_growth, for_rates = (np.random.default_rng(one) for one in seed.spawn(3))
+    shop_yield = shop_belief(yield_counts(plan.parts))
     known = Knowledge(
         kinds=kinds,
-        rates=rates.draw(for_rates, draws),
-        own={one.key: one for one in observations if one.kind},
-        shop_yield=shop_belief(yield_counts(plan.parts)),
+        rates=rates.draw(for_rates, draws).shifted(unforeseen(plan.parts, shop_yield).draw(for_rates, draws)),
+        own=OwnLogs.of(rates),
+        shop_yield=shop_yield,
         borrowed_part=borrowed_part(plan.parts),
         borrowed_operations=borrowed_operations(plan.parts),
     )
-    # Added planned hours cost the shop's ratio times as many.
-    growing = np.minimum(growth.draw(for_growth, draws) * np.exp(known.rates.shop), MOST_GROWTH)
-    return _Learned(rates, share, growth, known, growing, share.draw(for_share, draws))
+    growing, chances = growth.draw(for_growth, draws), for_growth.random(draws)
+    return _Learned(rates, share, growth, known, growing, chances, share.draw(for_share, draws))
 
 
 def _add_up(plan: BuildPlan, parts: Sequence[OpenPart], drawn: PartDraws, learned: _Learned) -> _Left:
     """Sum the parts; milestones over their own parts and everything that comes before, in working order."""
-    whole = 1 / (1 - learned.growing) / (1 - learned.in_the_shop)
     bench, unattended = _sum(drawn.bench), _sum(drawn.unattended)
+    growth = learned.growth_of(bench)
+    whole = (1 + growth / np.maximum(bench, 1e-6)) / (1 - learned.in_the_shop)
     milestone_bench, milestone_unattended = [], []
     reached: frozenset[int] = frozenset()
     for milestone in plan.milestones:
@@ -160,6 +170,7 @@ def _add_up(plan: BuildPlan, parts: Sequence[OpenPart], drawn: PartDraws, learne
         unattended,
         np.array(milestone_bench).reshape(shape),
         np.array(milestone_unattended).reshape(shape),
+        growth,
     )
 
 
@@ -185,7 +196,7 @@ def _outlook(plan: BuildPlan, as_of: date, found: _Found) -> Outlook:
     pace = summarise_pace(plan.stints, as_of)
     finish_on = None if days is None else finish_dates(days[0], as_of)
     planned = sum(part.planned_minutes for part in parts if part.figured) / 60
-    chain = _chain(drawn, found.learned, planned, left)
+    chain = _chain(drawn, planned, left)
     seen = len(rates.observations)
     return Outlook(
         as_of=as_of,
@@ -210,18 +221,17 @@ def _outlook(plan: BuildPlan, as_of: date, found: _Found) -> Outlook:
     )
 
 
-def _chain(drawn: PartDraws, learned: _Learned, planned: float, left: _Left) -> Chain:
+def _chain(drawn: PartDraws, planned: float, left: _Left) -> Chain:
     """Return the means of the chain; shop time is what is left over, so that the lines add up."""
-    work = _sum(drawn.bench)
-    grown = float((work / (1 - learned.growing)).mean())
+    work, growth = float(_sum(drawn.bench).mean()), float(left.growth.mean())
     return Chain(
         planned=planned,
         at_own_ratio=drawn.at_own_ratio,
         borrowed=drawn.borrowed,
         remakes=drawn.remakes,
         in_hand=drawn.in_hand,
-        growth=grown - float(work.mean()),
-        shop_time=float(left.bench.mean()) - grown,
+        growth=growth,
+        shop_time=float(left.bench.mean()) - work - growth,
         hours_left=float(left.bench.mean()),
     )
 

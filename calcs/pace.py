@@ -19,11 +19,14 @@ from calcs.forecast import PaceSummary
 from calcs.plan import Closure, Stint
 
 Floats: TypeAlias = NDArray[np.float64]
+Singles: TypeAlias = NDArray[np.float32]
 
 HALF_LIFE_WEEKS = 52.0
-HORIZON_WEEKS = 60 * 52
 MEAN_RUN_WEEKS = 6.0
-CHUNK_WEEKS = 26
+CHUNK_STEPS = 26
+STEPS = (1,) * 156 + (4,) * 91 + (13,) * 200
+"""Weeks in each step of a walk: single weeks for three years, then months to the tenth, then quarters."""
+HORIZON_WEEKS = sum(STEPS)
 LEVEL_LOG_SD = 0.4
 SHORT_LOG_WEEKS = 26.0
 NEAR_WEEKS = 12.0
@@ -157,60 +160,62 @@ def weeks_to_finish(
     weights = recency_weights(len(weekly))
     spread = level_log_sd(targets.max(axis=0) / float(weights @ weekly), len(weekly))
     level = np.exp(spread * rng.standard_normal(targets.shape[1]))
-    days = _walk(targets, _Runs(weekly, weights, rng), level, closed_weeks(closures, as_of, HORIZON_WEEKS))
+    days = _walk(
+        targets, _Runs(weekly, weights, targets.shape[1], rng), level, closed_weeks(closures, as_of, HORIZON_WEEKS)
+    )
     return days.reshape(np.shape(hours))
 
 
 class _Runs:
     """Weeks of the log, resampled in runs of geometric length; a run past the end of the log goes on at its start."""
 
-    def __init__(self, weekly: Floats, weights: Floats, rng: np.random.Generator) -> None:
-        self.weekly, self.rng = weekly, rng
-        steps = (np.arange(16384) + 0.5) / 16384
-        self.starts = np.minimum(np.searchsorted(np.cumsum(weights), steps), len(weekly) - 1)
+    def __init__(self, weekly: Floats, weights: Floats, draws: int, rng: np.random.Generator) -> None:
+        self.rng, self.draws = rng, draws
+        # Far ahead one step is several weeks of the log together: their sum, from each week on.
+        ring = np.concatenate([[0.0], np.cumsum(np.resize(weekly, len(weekly) + max(STEPS)))])
+        self.sums = {step: (ring[step:] - ring[:-step])[: len(weekly)].astype(np.float32) for step in set(STEPS)}
+        quantiles = (np.arange(16384) + 0.5) / 16384
+        starts = np.minimum(np.searchsorted(np.cumsum(weights), quantiles), len(weekly) - 1)
+        self.starts = starts.astype(np.int32)
+        first = rng.random(draws, dtype=np.float32) * np.float32(len(starts) - 1)
+        self.places = self.starts[first.astype(np.intp)]
 
-    def next_hours(self, draws: int, wanted: NDArray[np.intp]) -> Floats:
-        """Return hours (wanted draws, CHUNK_WEEKS). Every draw takes its numbers, wanted or not, so that the
-        walks of the others stay the same whatever has finished."""
-        uniform = self.rng.random((draws, CHUNK_WEEKS), dtype=np.float32)[wanted]
-        fresh = uniform < 1 / MEAN_RUN_WEEKS
-        fresh[:, 0] = True
-        week = np.arange(CHUNK_WEEKS)
-        begun = np.maximum.accumulate(np.where(fresh, week, 0), axis=1)
-        # The same number says that a run begins and, stretched to 0-1, where; the first of a chunk always begins.
-        stretched = uniform * np.float32(MEAN_RUN_WEEKS)
-        stretched[:, 0] = uniform[:, 0]
-        start = self.starts[(np.minimum(stretched, 0.99999) * len(self.starts)).astype(np.intp)]
-        place = np.take_along_axis(start, begun, axis=1) + week - begun
-        return np.asarray(self.weekly[place % len(self.weekly)])
+    def chunk(self) -> Singles:
+        """Return fresh numbers (CHUNK_STEPS, draws). Every draw takes its own, finished or not, so that the walks of
+        the others stay the same whatever has finished."""
+        return self.rng.random((CHUNK_STEPS, self.draws), dtype=np.float32)
+
+    def next_hours(self, uniform: Singles, step: int) -> Singles:
+        """Return the hours of the next `step` weeks for every draw that is still walking."""
+        hours = self.sums[step].take(self.places, mode="wrap")
+        self.places += step
+        chance = min(1.0, step / MEAN_RUN_WEEKS)
+        fresh = np.flatnonzero(uniform < chance)
+        # The same number says that a run begins and, stretched to 0-1, where.
+        slots = uniform[fresh] * np.float32((len(self.starts) - 1) / chance)
+        self.places[fresh] = self.starts[np.minimum(slots, len(self.starts) - 1).astype(np.intp)]
+        return np.asarray(hours)
 
 
 def _walk(targets: Floats, runs: _Runs, level: Floats, calendar: tuple[Floats, Floats]) -> Floats:
-    """Work on, chunk of weeks after chunk, until every draw has reached all its targets or the horizon is there."""
-    draws = targets.shape[1]
+    """Work on, step after step, until every draw has reached all its targets or the horizon is there."""
     days = np.where(targets <= 0, 0.0, np.inf)
-    worked = np.zeros(draws)
-    for first in range(0, HORIZON_WEEKS, CHUNK_WEEKS):
-        active = np.flatnonzero(np.isinf(days).any(axis=0))
-        if not len(active):
-            break
-        ahead = slice(first, first + CHUNK_WEEKS)
-        gained = runs.next_hours(draws, active) * calendar[0][ahead] + calendar[1][ahead]
-        sums = worked[active, None] + np.cumsum(level[active, None] * gained, axis=1)
-        for row, target in zip(days, targets, strict=True):
-            _note_finished(row, target[active], worked[active], sums, active, first)
-        worked[active] = sums[:, -1]
+    walking, worked, goals = np.arange(targets.shape[1]), np.zeros(targets.shape[1]), targets
+    uniform, pace = np.zeros((0, 0), dtype=np.float32), level
+    week = 0
+    for number, step in enumerate(STEPS):
+        if number % CHUNK_STEPS == 0:
+            going = np.flatnonzero(worked < goals.max(axis=0))
+            if not len(going):
+                break
+            walking, worked, goals, runs.places = walking[going], worked[going], goals[:, going], runs.places[going]
+            uniform, pace = runs.chunk()[:, walking], level[walking]
+        ahead = slice(week, week + step)
+        hours = runs.next_hours(uniform[number % CHUNK_STEPS], step)
+        after = worked + pace * (hours * calendar[0][ahead].mean() + calendar[1][ahead].sum())
+        for row, goal in zip(days, goals, strict=True):
+            reached = np.flatnonzero((worked < goal) & (after >= goal))
+            share = (goal[reached] - worked[reached]) / (after[reached] - worked[reached])
+            row[walking[reached]] = 7 * (week + step * share)
+        worked, week = after, week + step
     return days
-
-
-def _note_finished(
-    days: Floats, target: Floats, worked: Floats, sums: Floats, active: NDArray[np.intp], first: int
-) -> None:
-    """Write down the day on which the target is reached within this chunk of weeks, where it is."""
-    reached = np.flatnonzero((sums[:, -1] >= target) & np.isinf(days[active]))
-    if not len(reached):
-        return
-    week = (sums[reached] < target[reached, None]).sum(axis=1)
-    after = sums[reached, week]
-    before = np.where(week > 0, sums[reached, week - 1], worked[reached])
-    days[active[reached]] = 7 * (first + week + (target[reached] - before) / (after - before))

@@ -36,7 +36,10 @@ ratios is 32; what lies beyond is a slip of the pen (hours for minutes is 60) an
 KIND_SDS = (0.05, 0.12, 0.25, 0.45, 0.8)
 OPERATION_SDS = (0.08, 0.16, 0.28, 0.45, 0.7, 1.1)
 PIECE_SDS = (0.06, 0.15, 0.35, 0.7, 1.2)
-PRIOR_SCALES = (0.3, 0.5, 0.5)
+FREEDOM = 4.0
+"""Degrees of freedom of one operation's surprise: tails that hold an operation of ten times its plan."""
+ROUNDS = 4
+PRIOR_SCALES = (0.4, 0.35, 0.4)
 """Half-normal priors on the three standard deviations of κ, ε and one piece: weak, and a judgement."""
 
 
@@ -70,14 +73,19 @@ class RateObservation:
 class RateDraws:
     """Draws of the shop: one column a draw.
 
-    `shop` (draws) is μ; `kinds` (kinds, draws) is μ + κ; `operation_sd` and `piece_sd` (draws) are the standard
-    deviations of ε and of one piece's noise. All are logarithms or their spread.
+    `shop` (draws) is μ; `kinds` (kinds, draws) is μ + κ; `operation_sd`, `piece_sd` and `kind_sd` (draws) are the
+    standard deviations of ε, of one piece's noise and of κ. All are logarithms or their spread.
     """
 
     shop: Floats
     kinds: Floats
     operation_sd: Floats
     piece_sd: Floats
+    kind_sd: Floats
+
+    def shifted(self, by: Floats) -> RateDraws:
+        """Return the same with a logarithm (draws) added to the shop and to every kind alike."""
+        return RateDraws(self.shop + by, self.kinds + by, self.operation_sd, self.piece_sd, self.kind_sd)
 
 
 @dataclass(frozen=True)
@@ -85,7 +93,8 @@ class RatePosterior:
     """What is held of μ and κ after the log: a mixture of normals over the grid of standard deviations.
 
     `sds` (grid, 3) are those of κ, ε and one piece; `weights` (grid) add up to 1; `means` (grid, 1 + kinds) and
-    `roots` (grid, 1 + kinds, 1 + kinds, lower Cholesky) describe μ followed by the κ of `kinds`.
+    `roots` (grid, 1 + kinds, 1 + kinds, lower Cholesky) describe μ followed by the κ of `kinds`. `trust` is the
+    weight of each observation: near 1 for an ordinary one, near 0 for one that is far from everything else.
     """
 
     kinds: tuple[str, ...]
@@ -94,6 +103,7 @@ class RatePosterior:
     weights: Floats
     means: Floats
     roots: Floats
+    trust: Floats
 
     def draw(self, rng: np.random.Generator, draws: int) -> RateDraws:
         """Return so many joint draws. A kind more at the end leaves the draws of the others as they were."""
@@ -104,7 +114,8 @@ class RatePosterior:
         for point in np.unique(chosen):
             here = chosen == point
             effects[:, here] += self.roots[point] @ noise[:, here]
-        return RateDraws(effects[0], effects[0] + effects[1:], self.sds[chosen, 1], self.sds[chosen, 2])
+        kind_sd, operation_sd, piece_sd = self.sds[chosen].T
+        return RateDraws(effects[0], effects[0] + effects[1:], operation_sd, piece_sd, kind_sd)
 
     def overall(self) -> RateSummary:
         """Return planned against actual over everything observed, with the shop's own ratio."""
@@ -155,7 +166,19 @@ def fit_rates(observations: Sequence[RateObservation], kinds: Sequence[str]) -> 
     pieces = np.array([one.pieces for one in observations], dtype=float)
     sds = np.array(list(product(KIND_SDS, OPERATION_SDS, PIECE_SDS)))
     noise = sds[:, 1:2] ** 2 + sds[:, 2:3] ** 2 / pieces[None, :]
-    return _posterior(tuple(kinds), tuple(observations), sds, columns, values, noise)
+    trust = np.ones(len(values))
+    for _ in range(ROUNDS if len(values) else 0):
+        found = _posterior(tuple(kinds), tuple(observations), sds, columns, values, noise / trust, trust)
+        trust = _trust(found, columns, values, noise)
+    return _posterior(tuple(kinds), tuple(observations), sds, columns, values, noise / trust, trust)
+
+
+def _trust(found: RatePosterior, columns: NDArray[np.int_], values: Floats, noise: Floats) -> Floats:
+    """Return the weight of every observation under Student's tails: one step of the EM algorithm."""
+    means = found.weights @ found.means
+    effects = np.concatenate([[0.0], means[1:]])[columns]
+    spread = found.weights @ noise
+    return np.asarray((FREEDOM + 1) / (FREEDOM + (values - means[0] - effects) ** 2 / spread))
 
 
 def _posterior(
@@ -165,6 +188,7 @@ def _posterior(
     columns: NDArray[np.int_],
     values: Floats,
     noise: Floats,
+    trust: Floats,
 ) -> RatePosterior:
     """Solve the small normal equations of μ and κ at every grid point at once.
 
@@ -187,7 +211,7 @@ def _posterior(
     shift[:, 0] += math.log(PRIOR_MEDIAN_RATIO)
     roots = np.linalg.cholesky(np.linalg.inv(precision))
     return RatePosterior(
-        kinds, observations, sds, weights, np.asarray(shift, dtype=float), np.asarray(roots, dtype=float)
+        kinds, observations, sds, weights, np.asarray(shift, dtype=float), np.asarray(roots, dtype=float), trust
     )
 
 

@@ -128,6 +128,22 @@ def draw_remakes(block: Block, yields: Singles, rng: np.random.Generator) -> Sin
     return yields
 
 
+def again_set_up(block: Block, extra: Singles) -> Singles:
+    """Return how often each operation is set up again (rows, draws) for the pieces that are made anew.
+
+    The operations up to the loss are set up again once, since remade pieces share one set-up. Those after it see
+    no more pieces than planned; half of the time the remade ones have caught up by then, and half of the time they
+    come alone.
+    """
+    again = np.minimum(extra, np.float32(1))
+    for rows in block.rows:
+        lost = again[rows].max(axis=0)
+        lost *= np.float32(0.5)
+        again[rows] *= np.float32(0.5)
+        again[rows] += lost
+    return again
+
+
 def _expected_extra(part: OpenPart, yields: Singles) -> None:
     """Carry the good pieces wanted back through the route; pieces in work spare the operations before them.
 

@@ -33,8 +33,6 @@ def _speed_units() -> dict[str, Fraction]:
             for time, times in _PER.items():
                 if (spelling, time) != ("m", "m"):
                     units[f"{spelling}/{time}"] = _METRES[short] * times
-                    units[f"{spelling} a {'minute' if times == 1 else 'second'}"] = _METRES[short] * times
-            units[f"{spelling}/minute"] = _METRES[short]
     return units | {"sfm": _FOOT, "sfpm": _FOOT, "fpm": _FOOT, "smm": Fraction(1), "mpm": Fraction(1)}
 
 

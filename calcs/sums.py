@@ -99,7 +99,7 @@ class Sums:
         """Write down a figure that was given."""
         unit = self.unit(sort)
         shown = _clean(value / unit.factor)
-        figures = deserved(shown) if sort in ("energy", "power", "time", "density") else as_given(shown)
+        figures = deserved(shown, unit.sign) if sort in ("energy", "power", "time", "density") else as_given(shown)
         self._steps.append(Step(symbol, words, "", shown, unit.sign, source, f"{figures} {unit.sign}".strip()))
 
     def removal(self, formula: str, numbers: str, cubic: float, note: str = "") -> Quantity:
@@ -148,7 +148,7 @@ def in_time(minutes: float) -> str:
     >>> in_time(0.1885), in_time(1.2967), in_time(150.0)
     ('0.19 min = 11 s', '1.3 min = 78 s', '150 min = 2.5 h')
     """
-    text = f"{deserved(minutes)} min"
+    text = f"{deserved(minutes, 'min')} min"
     if minutes < 10:
         seconds = minutes * 60
         return f"{text} = {seconds:.0f} s" if seconds >= 10 else f"{text} = {deserved(seconds)} s"

@@ -15,9 +15,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calcs.borrowing import Borrowed
-from calcs.rates import RateDraws, RateObservation
-from calcs.route_draws import Block, KindYields, Singles, blocks_of, column, draw_kind_yields, draw_remakes, draw_yields
-from calcs.time_draws import ShopDraws, beyond, draw_ratios, time_figures
+from calcs.rates import RateDraws
+from calcs.route_draws import (
+    Block,
+    KindYields,
+    Singles,
+    again_set_up,
+    blocks_of,
+    column,
+    draw_kind_yields,
+    draw_remakes,
+    draw_yields,
+)
+from calcs.time_draws import Noise, OwnLogs, ShopDraws, beyond, draw_ratios, time_figures
 from calcs.worklist import MISSING, OpenPart
 from calcs.yields import ShopYield
 
@@ -36,7 +46,7 @@ class Knowledge:
 
     kinds: tuple[str, ...]
     rates: RateDraws
-    own: Mapping[int, RateObservation]
+    own: OwnLogs
     shop_yield: ShopYield
     borrowed_part: Borrowed | None
     borrowed_operations: Mapping[str, Borrowed]
@@ -69,16 +79,17 @@ def draw_parts(parts: Sequence[OpenPart], known: Knowledge, seed: np.random.Seed
         np.zeros((len(parts), draws), dtype=np.float32),
         np.array([part.figured or known.borrowed_part is not None for part in parts], dtype=bool),
     )
-    yield_seed, part_seed, machine_seed, *_ = seed.spawn(3)
+    yield_seed, part_seed, machine_seed, noise_seed = seed.spawn(4)
     drawn_kinds = draw_kind_yields(known.kinds, known.shop_yield, np.random.default_rng(yield_seed), draws)
     kind_yields = dict(zip(known.kinds, drawn_kinds, strict=True))
     machine = np.exp(UNATTENDED_LOG_SD * np.random.default_rng(machine_seed).standard_normal(draws)).astype(np.float32)
     figured = [place for place, part in enumerate(parts) if part.figured]
     shop = ShopDraws.of(known.kinds, known.rates)
+    noise = Noise(np.random.default_rng(noise_seed), draws)
     done = 0
     for block in blocks_of([parts[place] for place in figured], ROWS_PER_BLOCK):
         places = figured[done : done + len(block.parts)]
-        _draw_block(block, places, known, shop, kind_yields, machine, seed.spawn(1)[0], result)
+        _draw_block(block, places, known, shop, kind_yields, machine, noise, seed.spawn(1)[0], result)
         done += len(block.parts)
     _draw_unfigured(parts, known, np.random.default_rng(part_seed), result)
     return result
@@ -91,6 +102,7 @@ def _draw_block(
     shop: ShopDraws,
     kind_yields: Mapping[str, KindYields],
     machine: Singles,
+    noise: Noise,
     seed: np.random.SeedSequence,
     result: PartDraws,
 ) -> None:
@@ -100,14 +112,10 @@ def _draw_block(
     yields = draw_yields(block, kind_yields, known.shop_yield, for_yields, draws)
     extra = draw_remakes(block, yields, for_losses)
     figures = time_figures(block, known.borrowed_operations)
-    normals = for_times.standard_normal((len(block.operations), draws), dtype=np.float32)
-    ratios = draw_ratios(block, shop, figures, known.own, normals)
+    ratios = draw_ratios(block, shop, figures, known.own, noise.rows(for_times, len(block.operations), draws))
     planned = figures.sure_minutes + figures.minutes_per_piece * block.pieces
-    # A remade piece that comes alone needs the operation set up again; more of them share one set-up.
-    again = np.minimum(extra, 1)
-    again *= figures.setup_minutes
     remade = extra * figures.minutes_per_piece
-    remade += again
+    remade += again_set_up(block, extra) * figures.setup_minutes
     _add_unattended(block, places, extra, machine, result)
     expected = ratios.mean(axis=1) * planned[:, 0]
     remade *= ratios

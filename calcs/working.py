@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 # Decimal places that a workshop can measure: a thousandth of a millimetre, a tenth of a thou.
 _PLACES = {"mm": 3, "mm/rev": 3, "mm/tooth": 3, "in": 4, "in/rev": 4, "in/tooth": 4, "°": 2}
-_TIMES = ("", "min", "s", "h")
+_TIMES = ("min", "s", "h")
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,10 @@ A yield is good ÷ (good + scrap). Reworked pieces are good ones that passed onl
 first-time yield leaves them out. What is not known yet is a Beta distribution (`YieldBelief`).
 What survives a route, and how many blanks to start, is in `calcs.blanks`, which needs NumPy; nothing here does.
 
+Domain: counts are whole numbers of 0 or more, reworked at most good. 0 of 0 has no yield (None) and no interval
+(ValueError): nothing is known, which is neither 0 nor 1. All scrap is a yield of 0, whose interval starts at 0 and
+ends above it; none scrapped is a yield of 1, whose interval ends at 1 and starts below it: few pieces prove neither.
+
 Sources: E. B. Wilson 1927, Journal of the American Statistical Association 22, 209-212 (score interval);
 C. J. Clopper and E. S. Pearson 1934, Biometrika 26, 404-413 (exact interval).
 """
@@ -15,11 +19,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from statistics import NormalDist
 
-SHOP_PRIOR_MEAN = 0.98
-"""Before anything was counted about one piece in fifty is taken to be lost: a judgement, not a published figure."""
-SHOP_PRIOR_PIECES = 40.0
+SHOP_PRIOR_MEAN = 0.97
+"""Before anything was counted about one piece in thirty is taken to be lost: a judgement, not a published figure."""
+SHOP_PRIOR_PIECES = 30.0
 """Counted pieces that the judgement above is worth."""
-MOST_PIECES_OF_A_KIND = 5.0
+MOST_PIECES_OF_A_KIND = 4.0
 """Pieces that one kind, however many it counted, is worth for the others: a bad heat says little of drilling."""
 KIND_PRIOR_PIECES = 20.0
 """Counted pieces of one kind of operation at which the kind speaks as loud as the whole shop."""
@@ -35,8 +39,8 @@ def final_yield(good: int, scrap: int) -> float | None:
 
     >>> final_yield(14, 6)
     0.7
-    >>> final_yield(0, 0) is None
-    True
+    >>> final_yield(0, 0) is None, final_yield(0, 5), final_yield(5, 0)
+    (True, 0.0, 1.0)
     """
     _refuse_negative(good, scrap)
     return good / (good + scrap) if good + scrap else None
@@ -184,7 +188,7 @@ def shop_belief(counts: Mapping[str, Counts]) -> ShopYield:
 
     >>> shop = shop_belief({"turning": (60, 0), "lapping": (14, 6)})
     >>> round(shop.for_operation("turning").mean, 2), round(shop.for_operation("lapping").mean, 2)
-    (0.99, 0.83)
+    (0.99, 0.82)
     """
     for good, scrap in counts.values():
         _refuse_negative(good, scrap)

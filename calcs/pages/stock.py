@@ -159,7 +159,7 @@ class StockForm(SumForm):
     density = MeasureField(
         "Density", measures_typed.DENSITY, ("kg/m^3", "lb/in^3"), help_text="Left empty, the table's for the material."
     )
-    finished_mass = MeasureField("Finished part weighs", measures_typed.MASS, ("g", "oz"), ("90 g", "3 oz"))
+    finished_mass = MeasureField("Finished part weighs", measures_typed.MASS, ("g", "oz"), ("25 g", "0.9 oz"))
     finished_volume = MeasureField(
         "or measures", measures_typed.VOLUME, ("cm^3", "in^3"), help_text="Its volume, where the mass is not known."
     )

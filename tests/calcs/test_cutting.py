@@ -297,6 +297,19 @@ def test_pecks_and_moves_between_holes_are_added():
     assert pecked.minutes == pytest.approx(4 * (0.6 + 2 * 0.1) + 3 * 0.2, rel=1e-12)
 
 
+def test_a_thread_of_two_starts_moves_two_pitches_each_turn_and_is_cut_twice():
+    one = cut("threading", return_time=None)
+    two = cut("threading", return_time=None, starts=2)
+    assert two.feed_rate.magnitude == pytest.approx(2 * one.feed_rate.magnitude, rel=1e-12)
+    assert two.minutes == pytest.approx(one.minutes, rel=1e-12)
+    assert cut("threading", starts=2).minutes == pytest.approx(one.minutes + 2 * 13 * 8 / 60, rel=1e-12)
+
+
+def test_passes_without_more_depth_come_on_top():
+    assert cut("threading", spring_passes=3).passes == cut("threading").passes + 3
+    assert cut("surface_grinding", spark_out=2).passes == 12
+
+
 def test_handling_stands_apart_from_cutting():
     done = cut("turning")
     whole = with_handling(done, 1.5, Q(2, "min"))

@@ -98,22 +98,45 @@ def test_shop_time_follows_the_log(operation_hours, shop_hours, more):
     assert summary.high == pytest.approx(stats.beta(before.a, before.b).ppf(0.9), rel=1e-6)
 
 
-@given(st.floats(0, 500), st.floats(0, 5000))
+additions = st.lists(st.floats(0.1, 60), max_size=12)
+
+
+@given(additions, st.floats(0, 5000))
 def test_growth_of_the_plan_follows_the_log(added, worked):
     growth = growth_of_plan(added, worked)
     # Reference library: scipy.stats.gamma.
     expected = stats.gamma(growth.shape, scale=1 / growth.rate)
     assert growth.summary().mean == pytest.approx(expected.mean())
     assert growth.summary().high == pytest.approx(expected.ppf(0.9), rel=1e-6)
-    assert growth_of_plan(added + 1, worked).summary().mean > growth.summary().mean
+    assert growth_of_plan([*added, growth.lump], worked).summary().mean > growth.summary().mean
+
+
+def test_one_large_lump_says_less_of_the_future_than_many_small_ones():
+    often, once = growth_of_plan([4.0] * 20, 200), growth_of_plan([80.0], 200)
+    assert once.summary().mean < often.summary().mean
+    assert once.lump > often.lump
+    work, cost, chances = np.full(2000, 100.0), np.ones(2000), (np.arange(2000) + 0.5) / 2000
+    even = {growth: growth.hours_to_come(np.full(2000, 0.2), work, cost, chances) for growth in (often, once)}
+    assert even[often].mean() == pytest.approx(25, rel=0.01)
+    # What comes in lumps may well not come at all while little is left.
+    assert (even[once] < 1).mean() > 0.2 > 0.02 > (even[often] < 1).mean()
+
+
+@given(st.floats(0, 500), st.floats(0, 500), st.floats(0, 0.5))
+def test_more_work_never_brings_in_less(work, more, growing):
+    growth, chances = growth_of_plan([3.0, 5.0], 100), (np.arange(50) + 0.5) / 50
+    ones = np.ones(50)
+    before = growth.hours_to_come(growing * ones, work * ones, ones, chances)
+    after = growth.hours_to_come(growing * ones, (work + more) * ones, ones, chances)
+    assert (after >= before - 1e-9).all()
 
 
 def test_only_what_came_in_after_work_began_is_growth():
     day = START + timedelta(days=30)
     added = [replace(BORED, added_on=when) for when in (None, START, day, day + timedelta(days=90))]
     plan = BuildPlan((part(*added),), started_on=START)
-    assert hours_added(plan, day) == pytest.approx(80 / 60)
-    assert hours_added(replace(plan, started_on=None), day) == 0
+    assert hours_added(plan, day) == pytest.approx((80 / 60,))
+    assert hours_added(replace(plan, started_on=None), day) == ()
 
 
 def test_a_figure_is_given_measured_or_missing():

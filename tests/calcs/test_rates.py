@@ -41,7 +41,7 @@ def test_the_grid_weighs_by_the_likelihood_of_the_whole_log():
     same_kind = np.array([[a.kind == b.kind != "" for a in log] for b in log], dtype=float)
     expected = []
     for (kind_sd, operation_sd, piece_sd), weight in zip(prior.sds, prior.weights, strict=True):
-        own = operation_sd**2 + piece_sd**2 / np.array([one.pieces for one in log])
+        own = (operation_sd**2 + piece_sd**2 / np.array([one.pieces for one in log])) / posterior.trust
         covariance = PRIOR_LOG_SD**2 + kind_sd**2 * same_kind + np.diag(own)
         mean = np.full(4, math.log(PRIOR_MEDIAN_RATIO))
         expected.append(weight * stats.multivariate_normal(mean, covariance).pdf(values))
@@ -52,7 +52,8 @@ def test_the_posterior_of_the_shop_is_the_conditional_normal():
     log = [seen(1, "turning", 2.0, 3), seen(2, "milling", 1.2)]
     posterior = fit_rates(log, KINDS)
     kind_sd, operation_sd, piece_sd = posterior.sds[77]
-    covariance = PRIOR_LOG_SD**2 + np.diag(kind_sd**2 + operation_sd**2 + piece_sd**2 / np.array([3, 1]))
+    own = (operation_sd**2 + piece_sd**2 / np.array([3, 1])) / posterior.trust
+    covariance = PRIOR_LOG_SD**2 + np.diag(kind_sd**2 + own)
     gap = np.array([one.log_ratio for one in log]) - math.log(PRIOR_MEDIAN_RATIO)
     gain = PRIOR_LOG_SD**2 * np.ones(2) @ np.linalg.inv(covariance)
     assert posterior.means[77, 0] == pytest.approx(math.log(PRIOR_MEDIAN_RATIO) + gain @ gap, rel=1e-9)
@@ -98,6 +99,12 @@ def test_a_slip_of_the_pen_does_not_move_the_shop_far():
     slip = fit_rates([*shop, seen(99, "turning", 6000)], KINDS).overall()
     assert slip.ratio < 2.2
     assert seen(99, "turning", 6000).log_ratio == pytest.approx(math.log(30))
+
+
+def test_an_operation_far_from_the_others_is_trusted_less():
+    log = [*(seen(key, "turning", 1.3 * 1.1 ** (-1) ** key, 4) for key in range(12)), seen(99, "turning", 12, 4)]
+    trust = fit_rates(log, KINDS).trust
+    assert trust[-1] < 0.3 < 0.8 < trust[:-1].min()
 
 
 def test_one_kind_more_leaves_the_draws_of_the_others_as_they_were():

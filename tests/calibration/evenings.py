@@ -205,7 +205,7 @@ class Bench:
 
     def _open_batch(self, part: SimulatedPart, short: int | None) -> None:
         blanks = part.wanted + part.spares if short is None else short
-        if blanks >= 4 and self.rng.random() < 0.4:
+        if blanks >= 4 and self.rng.random() < 0.25:
             blanks += max(1, round(0.1 * blanks))
         self.history.batches.append((part.key, blanks, self.today))
         self.jobs.insert(0, Job(part, 0, len(self.history.batches), blanks))
@@ -241,7 +241,7 @@ class Bench:
         if open_parts and self.rng.random() < 0.6:
             part = open_parts[int(self.rng.integers(len(open_parts)))]
             size = 1 / math.sqrt(part.wanted)
-            part.operations.append(draw_operation(self.shop, size, self.today))
+            part.operations.append(draw_operation(self.shop, size, self.shop.mix_of(part.group), self.today))
         else:
             self._add_part()
 

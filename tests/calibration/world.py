@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass, field
 
 import numpy as np
+from numpy.typing import NDArray
 
 KINDS = ("sawing", "turning", "boring", "milling", "drilling", "tapping", "filing", "soldering", "lapping", "fitting")
 QUANTITIES = (1, 1, 1, 1, 1, 2, 2, 2, 4, 4, 6, 8, 12, 24)
@@ -22,14 +23,15 @@ class World:
 
     median_ratio: float = 1.3
     ratio_log_sd: float = 0.5
-    kind_log_sd: float = 0.4
-    operation_scale: float = 0.35
+    kind_log_sd: float = 0.5
+    operation_scale: float = 0.3
     degrees_of_freedom: float = 3.0
     piece_log_sd: float = 0.25
     learning: tuple[float, float] = (0.88, 1.0)
-    growth: float = 0.05
+    mix_of_kinds: float = 0.5
+    growth: float = 0.03
     shop_share: float = 0.12
-    given_up: float = 0.008
+    given_up: float = 0.004
     planned_hours: float = 200.0
     drift_per_week: float = 0.05
     one_kind_times: float = 1.0
@@ -86,6 +88,14 @@ class Shop:
     keys: int = 0
     parts: list[SimulatedPart] = field(default_factory=list)
 
+    mixes: dict[str, NDArray[np.float64]] = field(default_factory=dict)
+
+    def mix_of(self, group: str) -> NDArray[np.float64]:
+        """Return the chances of the kinds in a group: one assembly is mostly turned, another mostly filed."""
+        if group not in self.mixes:
+            self.mixes[group] = self.rng.dirichlet(np.full(len(KINDS), self.world.mix_of_kinds))
+        return self.mixes[group]
+
     def next_key(self) -> int:
         self.keys += 1
         return self.keys
@@ -94,7 +104,7 @@ class Shop:
 def draw_shop(world: World, seed: int) -> Shop:
     """Return a builder with a plan, drawn from the world."""
     rng = np.random.default_rng([seed, 20261])
-    kind_sd = world.kind_log_sd * rng.uniform(0.4, 1.6)
+    kind_sd = world.kind_log_sd * rng.uniform(0.6, 1.4)
     effects = {kind: kind_sd * rng.standard_normal() for kind in KINDS}
     if world.one_kind_times != 1.0:
         effects[KINDS[rng.integers(len(KINDS))]] += math.log(world.one_kind_times)
@@ -103,7 +113,7 @@ def draw_shop(world: World, seed: int) -> Shop:
         world=world,
         log_ratio=math.log(world.median_ratio) + world.ratio_log_sd * rng.standard_normal(),
         kind_effects=effects,
-        kind_yields={kind: float(rng.beta(40, 0.8) if rng.random() < 0.9 else rng.beta(8, 2)) for kind in KINDS},
+        kind_yields={kind: float(rng.beta(40, 0.8) if rng.random() < 0.93 else rng.beta(8, 2)) for kind in KINDS},
         learning_rate=float(rng.uniform(*world.learning)),
         growth=min(0.15, float(rng.gamma(1.5) / 1.5 * world.growth)),
         shop_share=float(rng.beta(2.5, 2.5 * (1 / world.shop_share - 1))),
@@ -116,7 +126,7 @@ def draw_shop(world: World, seed: int) -> Shop:
     wanted_hours = world.planned_hours * math.exp(0.55 * rng.standard_normal())
     wanted_hours = min(max(wanted_hours, 60.0), 700.0)
     while planned_hours(shop.parts) < wanted_hours:
-        shop.parts.append(draw_part(shop, group=f"assembly {1 + len(shop.parts) // 8}"))
+        shop.parts.append(draw_part(shop, group=f"assembly {1 + len(shop.parts) // 12}"))
     return shop
 
 
@@ -138,24 +148,25 @@ def draw_part(shop: Shop, group: str, added_on_day: int | None = None) -> Simula
     number = 1 + int(rng.binomial(5, 0.45))
     # Parts of many pieces are small ones.
     size = rng.lognormal(0, 0.5) / math.sqrt(wanted)
-    operations = [draw_operation(shop, size, added_on_day) for _ in range(number)]
+    mix = shop.mix_of(group)
+    operations = [draw_operation(shop, size, mix, added_on_day) for _ in range(number)]
     return SimulatedPart(shop.next_key(), group, wanted, spares, operations)
 
 
-def draw_operation(shop: Shop, size: float, added_on_day: int | None) -> SimulatedOperation:
+def draw_operation(shop: Shop, size: float, mix: NDArray[np.float64], added_on_day: int | None) -> SimulatedOperation:
     """Return one operation, planned in round figures; the truth has a heavy tail."""
     rng, world = shop.rng, shop.world
-    kind = str(rng.choice(KINDS))
-    minutes = 28 * size * rng.lognormal(0, 0.7)
+    kind = str(rng.choice(KINDS, p=mix))
+    minutes = 18 * size * rng.lognormal(0, 0.7)
     own = world.operation_scale * rng.standard_t(world.degrees_of_freedom)
     rate = min(1.0, max(0.78, shop.learning_rate + 0.02 * rng.standard_normal()))
     return SimulatedOperation(
         key=shop.next_key(),
         kind=kind,
-        setup_minutes=float(rng.choice([5, 10, 15, 20, 30, 45, 60])),
+        setup_minutes=float(rng.choice([5, 10, 10, 15, 20, 30, 45])),
         minutes_per_piece=max(2.0, float(round(minutes)) if minutes < 20 else 5.0 * round(minutes / 5)),
-        log_ratio=shop.log_ratio + shop.kind_effects[kind] + float(np.clip(own, -2.5, 3.5)),
+        log_ratio=shop.log_ratio + shop.kind_effects[kind] + float(np.clip(own, -2.0, 2.3)),
         learning_slope=math.log2(rate),
-        chance_good=float(rng.beta(12 * shop.kind_yields[kind] + 0.05, 12 * (1 - shop.kind_yields[kind]) + 0.05)),
+        chance_good=float(rng.beta(20 * shop.kind_yields[kind] + 0.05, 20 * (1 - shop.kind_yields[kind]) + 0.05)),
         added_on_day=added_on_day,
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 
 from tests.calibration.world import World
@@ -22,10 +21,11 @@ MISFITS: Mapping[str, World] = {
 }
 
 ASIDE: Mapping[str, World] = {
-    "tails of a normal": World(degrees_of_freedom=math.inf),
+    "tails of a normal": World(degrees_of_freedom=200.0),
     "wild operations": World(operation_scale=0.6, piece_log_sd=0.5),
     "tame operations": World(operation_scale=0.12, kind_log_sd=0.1),
     "plans that do not grow": World(growth=1e-9, given_up=0.0),
+    "plans that grow much": World(growth=0.07),
     "no learning": World(learning=(1.0, 1.0)),
     "much learning": World(learning=(0.78, 0.9)),
     "a shop of shop time": World(shop_share=0.3),
