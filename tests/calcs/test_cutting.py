@@ -57,6 +57,7 @@ LONGER = [
     (name, which)
     for name in CUTS
     for which in sorted({"length", "depth", "volume", "section", "outer"} & set(CUTS[name][1]))
+    if (name, which) not in (("slot_milling", "depth"), ("keyway", "depth"))  # that goes by whole passes
 ]
 
 
