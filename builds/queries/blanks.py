@@ -13,8 +13,8 @@ from builds.queries.outlook import Prospect, prospect_of
 if TYPE_CHECKING:
     from calcs.yields import YieldBelief
 
-# So many lines of the table show at most; the choices that matter always do.
-MOST_ROWS = 40
+# About so many lines of the table show at most; the choices that matter always do.
+MOST_ROWS = 60
 
 
 @dataclass(frozen=True)
@@ -76,8 +76,10 @@ class BlanksAnswer:
 
     @property
     def shown(self) -> tuple[Choice, ...]:
-        """The lines of the table worth reading."""
-        return self.table[:MOST_ROWS]
+        """The table; of a very long one evenly spaced lines, and the choices."""
+        step = -(-len(self.table) // MOST_ROWS)
+        chosen = (self.sure, self.cheapest, self.tried)
+        return tuple(choice for place, choice in enumerate(self.table) if place % step == 0 or choice in chosen)
 
 
 @dataclass(frozen=True)

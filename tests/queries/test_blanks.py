@@ -72,6 +72,16 @@ def test_a_number_that_cannot_do_has_no_chance(ring: Any, today: date) -> None:
     assert answer.tried.chance > 0.999
 
 
+def test_a_long_table_is_shown_in_steps_with_the_choices_in_it(ring: Any, today: date) -> None:
+    count(ring, 20, good=2, scrap=6)
+    answer = blanks_page(afresh(ring), Question(120, 0, 0.95), today).answer
+    assert len(answer.table) > 120
+    assert len(answer.shown) <= 63
+    assert answer.sure in answer.shown
+    assert answer.cheapest in answer.shown
+    assert answer.shown[0] == answer.table[0]
+
+
 def test_without_times_there_is_no_cheapest_choice(make_build: Any, make_part: Any, today: date) -> None:
     part = make_part(make_build(), quantity=4, operations=[{"kind": "turning"}])
     answer = blanks_page(afresh(part), usual_question(part), today).answer
