@@ -154,7 +154,7 @@ class CircleForm(SumForm):
     """One question: the holes of a circle."""
 
     diameter = LengthField("Diameter of the bolt circle", ("60 mm", "2-1/2 in"))
-    holes = CountField("Holes", "6", most=360)
+    holes = CountField("Holes", "6", most=120)
     first = AngleField(
         "Bearing of the first hole",
         "90",

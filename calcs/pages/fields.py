@@ -93,7 +93,9 @@ class PlaceField(LengthField):
         reading = read_length(behind, self.unit)
         if behind is plain or behind == plain or not reading.has_value or reading.value.magnitude == 0:
             return reading
-        return Reading(text, -reading.value, reading.status, f"−({reading.said})")
+        return Reading(
+            text, -reading.value, reading.status, f"{shown(text)} → minus {reading.said.partition(' → ')[2]}"
+        )
 
 
 class FeedField(LengthField):

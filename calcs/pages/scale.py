@@ -84,8 +84,16 @@ def stock_table(size: Any) -> Table:
             own = stock.to("millimeter" if unit == "mm" else "inch")
             other = stock - size
             share = round((float((stock / size).to("dimensionless").magnitude) ** 2 - 1) * 100, 1) + 0.0
-            rows.append((words, name, both(own), difference(other), f"{share:+.1f} %".replace("-", "−")))
-    heads = ("Stock", "", "Size", "Difference", "Section")
+            rows.append(
+                (
+                    words,
+                    name,
+                    both(own),
+                    difference(other),
+                    f"{share:+.1f} %".replace("-", "−") if share else "the same",
+                )
+            )
+    heads = ("Stock", "Which", "Size", "Difference", "Section")
     return Table("Stock that lies nearest (common sizes of bar, from memory)", heads, tuple(rows), (2, 3, 4))
 
 

@@ -98,16 +98,12 @@ def facts_of(form: SumForm, cut: Cut, chosen: Chosen | None) -> tuple[Fact, ...]
     """The speeds, the feed and the load, each with its unit; what has no meaning here is left out."""
     facts = []
     if cut.spindle_speed is not None:
-        held = (
-            "the next the machine has"
-            if form.cleaned_data.get("spindle")
-            else "as worked out, whatever the machine has"
-        )
-        facts.append(Fact("Spindle speed", said(cut.spindle_speed), held))
+        has = form.cleaned_data.get("spindle")
+        note = "held to what the machine has" if has else "as worked out, whatever the machine has"
+        facts.append(Fact("Spindle speed", said(cut.spindle_speed), note))
     if cut.cutting_speed is not None:
         unit = "foot / minute" if form.of_unit == "in" else "meter / minute"
-        note = "your own figure" if chosen is not None and chosen.status == "own" else "from the tables"
-        facts.append(Fact("Cutting speed", said(cut.cutting_speed.to(unit)), note if chosen else ""))
+        facts.append(Fact("Cutting speed", said(cut.cutting_speed.to(unit)), speed_note(cut.cutting_speed, chosen)))
     if cut.feed_rate is not None:
         facts.append(Fact("Rate of feed", said(cut.feed_rate)))
     if cut.passes > 1:
@@ -119,6 +115,15 @@ def facts_of(form: SumForm, cut: Cut, chosen: Chosen | None) -> tuple[Fact, ...]
     if cut.torque is not None:
         facts.append(Fact("Torque", said(cut.torque)))
     return tuple(facts)
+
+
+def speed_note(real: Any, chosen: Chosen | None) -> str:
+    """Where the speed that is shown comes from."""
+    if chosen is None:
+        return ""
+    if abs(float((real / chosen.value).to("dimensionless").magnitude) - 1) > 1e-6:
+        return "at that spindle speed"
+    return "your own figure" if chosen.status == "own" else "from the tables"
 
 
 def in_both(speed: Any) -> str:

@@ -155,7 +155,7 @@ def nearest(form: SumForm) -> Answer:
         for words, drill in (("next below", found.below), ("nearest", found.nearest), ("next above", found.above))
         if drill is not None
     ]
-    table = Table("Next to it", ("", "Drill", "mm", "in"), tuple(rows), (2, 3))
+    table = Table("Next to it", ("Which", "Drill", "mm", "in"), tuple(rows), (2, 3))
     return Answer(
         "Nearest drill",
         found.nearest.name,

@@ -88,12 +88,14 @@ def drawing_of(found: Any) -> TriangleDrawing:
         "alpha_y": low + 6,
         "beta_x": right + 6,
         "beta_y": top - 4,
+        "sheet_top": top - 30,
+        "sheet_high": low - top + 64,
     }
     words = (
         f"A right triangle: a {said(found.a)}, b {said(found.b)}, c {said(found.c)}, α {deserved(found.alpha, '°')}°."
     )
     if steep != found.alpha:
-        words += " It is drawn wider than it is."
+        words += " The drawing is not true to it."
     return TriangleDrawing("arithmetic/triangle.html", words, {name: f"{one:.1f}" for name, one in figures.items()}, {})
 
 

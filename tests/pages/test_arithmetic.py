@@ -219,7 +219,9 @@ def test_the_tables_fill_in_a_cutting_speed_with_its_range_and_source(signed_in:
 
 def test_a_spindle_with_steps_runs_at_the_next_lower_one(signed_in: Client) -> None:
     asked = {"diameter": "25", "speed": "25 m/min", "spindle": "60, 110, 200, 350"}
-    assert "200 rev/min" in answered(signed_in, "speeds", **asked)
+    held = answered(signed_in, "speeds", **asked)
+    assert "200 rev/min" in held
+    assert "15.7 m/min at that spindle speed" in held
     slow = answered(signed_in, "speeds", **{**asked, "diameter": "300"})
     assert "is too fast by" in slow
 
@@ -366,8 +368,6 @@ def test_no_page_has_a_script_or_a_style_of_its_own(signed_in: Client, name: str
 
 
 def test_the_largest_pages_stay_light(signed_in: Client) -> None:
-    """Under 150 kB in all, with the sheets and scripts; a page itself is text and packs well."""
-    import gzip
-
-    for name, asked in (("bolt-circle", {"holes": "360"}), ("threads", {"what": "drills"})):
-        assert len(gzip.compress(ask(signed_in, name, **asked).encode())) < 40_000
+    """Of the 150 kB that a page may weigh, sheets and scripts take about 60 as they are served."""
+    for name, asked in (("bolt-circle", {"holes": "120"}), ("threads", {"what": "drills"})):
+        assert len(ask(signed_in, name, **asked).encode()) < 80_000
