@@ -66,7 +66,7 @@ def _form(request: HttpRequest, operation: Operation) -> tuple[SpeedsForm, bool]
     known = begin_with(operation, tuple(str(value) for value, _ in choices))
     # The form by itself fills in example sizes. Here they would pass for the drawing's, so they stay empty.
     form = SpeedsForm({**dict.fromkeys(SpeedsForm.base_fields, ""), **known})
-    if operation.worked:
+    if (operation.worked or {}).get("inputs"):
         return form, True
     # Nobody has been asked for anything yet, so nothing is refused yet.
     form._errors = ErrorDict()
