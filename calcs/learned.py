@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calcs.forecast import ShareSummary
+from calcs.learning import fit_learning
 from calcs.pieces import passed_each
 from calcs.plan import BuildPlan, OperationPlan, PartPlan
 from calcs.rates import RateObservation
@@ -53,6 +54,31 @@ def rate_observations(parts: Iterable[PartPlan]) -> Iterator[RateObservation]:
             seen = _operation(operation, part, passed)
             if seen is not None:
                 yield seen
+
+
+def pieces_ahead(operation: OperationPlan, left: int) -> tuple[float, float] | None:
+    """Return log-mean and log-sd of the time of the pieces left against those counted; None: too few to tell.
+
+    Minutes of setting up are taken out in the share that the plan gives them: one at the first count, the others
+    anywhere.
+
+    >>> counts = tuple((100 * unit**-0.3, 1) for unit in range(1, 9))
+    >>> shift, doubt = pieces_ahead(OperationPlan(1, "filing", 0, 50, good=8, piece_minutes=counts), 8)
+    >>> -0.5 < shift < -0.2, doubt < 0.15
+    (True, True)
+    """
+    counts = operation.piece_minutes
+    if left < 1 or len(counts) < 2 or operation.times_unknown:
+        return None
+    later = max(0, operation.setups_done - 1) / (len(counts) - 1)
+    lots = []
+    for place, (minutes, pieces) in enumerate(counts):
+        setups = 1.0 if place == 0 else min(1.0, later)
+        planned = operation.bench_minutes_planned(pieces, setups)
+        working = operation.bench_minutes_planned(pieces, 0)
+        lots.append((minutes * working / planned if planned > 0 else minutes, pieces))
+    learning = fit_learning(lots)
+    return None if learning is None else learning.ahead(left)
 
 
 def is_finished(part: PartPlan) -> bool:

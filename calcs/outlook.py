@@ -33,6 +33,7 @@ from calcs.learned import (
     ShopShare,
     growth_of_plan,
     hours_added,
+    pieces_ahead,
     rate_observations,
     shop_share,
     yield_counts,
@@ -123,7 +124,7 @@ def foresee(plan: BuildPlan, as_of: date, seed: int, draws: int = 4000) -> Outlo
         raise ValueError("An outlook needs at least 100 draws; 4,000 are usual.")
     shared_seed, part_seed, walk_seed = np.random.SeedSequence(seed).spawn(3)
     parts = open_parts(plan.parts)
-    learned = _learn(plan, as_of, shared_seed, draws)
+    learned = _learn(plan, parts, as_of, shared_seed, draws)
     drawn = draw_parts(parts, learned.known, part_seed, draws)
     nothing_to_go_by = not plan.parts or (bool(parts) and not drawn.foreseeable.any())
     left = _add_up(plan, parts, drawn, learned)
@@ -131,7 +132,9 @@ def foresee(plan: BuildPlan, as_of: date, seed: int, draws: int = 4000) -> Outlo
     return _outlook(plan, as_of, _Found(parts, learned, drawn, left, days, nothing_to_go_by))
 
 
-def _learn(plan: BuildPlan, as_of: date, seed: np.random.SeedSequence, draws: int) -> _Learned:
+def _learn(
+    plan: BuildPlan, parts: Sequence[OpenPart], as_of: date, seed: np.random.SeedSequence, draws: int
+) -> _Learned:
     kinds = tuple(dict.fromkeys(operation.kind for part in plan.parts for operation in part.operations))
     rates = fit_rates(list(rate_observations(plan.parts)), kinds)
     hours = {kind: sum(one.minutes for one in plan.stints if one.kind == kind) / 60 for kind in ("operation", "shop")}
@@ -143,13 +146,25 @@ def _learn(plan: BuildPlan, as_of: date, seed: np.random.SeedSequence, draws: in
     known = Knowledge(
         kinds=kinds,
         rates=rates.draw(for_rates, draws).shifted(unforeseen(plan.parts, shop_yield).draw(for_rates, draws)),
-        own=OwnLogs.of(rates),
+        own=OwnLogs.of(rates, _ahead(plan, parts)),
         shop_yield=shop_yield,
         borrowed_part=borrowed_part(plan.parts),
         borrowed_operations=borrowed_operations(plan.parts),
     )
     growing, chances = growth.draw(for_growth, draws), for_growth.random(draws)
     return _Learned(rates, share, growth, known, growing, chances, share.draw(for_share, draws))
+
+
+def _ahead(plan: BuildPlan, parts: Sequence[OpenPart]) -> dict[int, tuple[float, float]]:
+    """Return what was learnt over the pieces of operations that have enough of them and some left."""
+    left = {operation.key: operation.pieces for part in parts for operation in part.operations}
+    found = {
+        operation.key: pieces_ahead(operation, left.get(operation.key, 0))
+        for part in plan.parts
+        for operation in part.operations
+        if operation.piece_minutes
+    }
+    return {key: ahead for key, ahead in found.items() if ahead is not None}
 
 
 def _add_up(plan: BuildPlan, parts: Sequence[OpenPart], drawn: PartDraws, learned: _Learned) -> _Left:

@@ -16,7 +16,8 @@ class OperationPlan:
 
     `bench_minutes_counted` are the minutes of the entries up to and including the last one that counted
     pieces; `bench_minutes_open` are the minutes since, spent on pieces not counted yet. With `times_unknown`
-    some entry has no known time, so no rate may be learned here. `reworked` is a part of `good`.
+    some entry has no known time, so no rate may be learned here. `reworked` is a part of `good`. `piece_minutes` are
+    the counts in the order logged: bench minutes since the count before, and the pieces then counted, scrap too.
 
     >>> plan = OperationPlan(1, "turning", 30, 12, unattended_share=0.25)
     >>> plan.bench_minutes_planned(pieces=10)
@@ -40,6 +41,7 @@ class OperationPlan:
     times_unknown: bool = False
     setups_done: int = 0
     added_on: date | None = None
+    piece_minutes: tuple[tuple[float, int], ...] = ()
 
     @property
     def counted(self) -> int:

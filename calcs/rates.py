@@ -39,6 +39,8 @@ PIECE_SDS = (0.06, 0.15, 0.35, 0.7, 1.2)
 FREEDOM = 4.0
 """Degrees of freedom of one operation's surprise: tails that hold an operation of ten times its plan."""
 ROUNDS = 4
+TIMING_MINUTES = 9.0
+"""How exactly evenings are written down: to the half hour, whose rounding has this standard deviation (30 ÷ √12)."""
 PRIOR_SCALES = (0.4, 0.35, 0.4)
 """Half-normal priors on the three standard deviations of κ, ε and one piece: weak, and a judgement."""
 
@@ -165,7 +167,8 @@ def fit_rates(observations: Sequence[RateObservation], kinds: Sequence[str]) -> 
     values = np.array([one.log_ratio for one in observations], dtype=float)
     pieces = np.array([one.pieces for one in observations], dtype=float)
     sds = np.array(list(product(KIND_SDS, OPERATION_SDS, PIECE_SDS)))
-    noise = sds[:, 1:2] ** 2 + sds[:, 2:3] ** 2 / pieces[None, :]
+    planned = np.array([one.planned_minutes for one in observations], dtype=float)
+    noise = sds[:, 1:2] ** 2 + sds[:, 2:3] ** 2 / pieces[None, :] + (TIMING_MINUTES / planned[None, :]) ** 2
     trust = np.ones(len(values))
     for _ in range(ROUNDS if len(values) else 0):
         found = _posterior(tuple(kinds), tuple(observations), sds, columns, values, noise / trust, trust)

@@ -47,16 +47,21 @@ class ShopDraws:
 
 @dataclass(frozen=True)
 class OwnLogs:
-    """What single operations were seen to take, and the trust in each, by key."""
+    """What single operations were seen to take, the trust in each, and what was learnt over their pieces, by key.
+
+    `ahead` are log-mean and log-sd of the pieces left against those so far.
+    """
 
     seen: Mapping[int, RateObservation]
     trust: Mapping[int, float]
+    ahead: Mapping[int, tuple[float, float]]
 
     @classmethod
-    def of(cls, posterior: RatePosterior) -> OwnLogs:
+    def of(cls, posterior: RatePosterior, ahead: Mapping[int, tuple[float, float]]) -> OwnLogs:
         """Return the operations that a posterior was fitted to; whole parts are left out."""
         pairs = [(one, float(trust)) for one, trust in zip(posterior.observations, posterior.trust, strict=True)]
-        return cls({one.key: one for one, _ in pairs if one.kind}, {one.key: trust for one, trust in pairs if one.kind})
+        seen = {one.key: one for one, _ in pairs if one.kind}
+        return cls(seen, {one.key: trust for one, trust in pairs if one.kind}, ahead)
 
 
 class Noise:
@@ -185,3 +190,7 @@ def _use_own_logs(
         counted = column([operations[row].good + operations[row].scrap for row in measured])
         centre[measured] = 0.0
         spread[measured] = shop.piece_variance * (1 / counted + 1 / np.maximum(pieces[measured], 1))
+    for row in rows + measured:
+        shift, doubt = own.ahead.get(operations[row].key, (0.0, 0.0))
+        centre[row] += shift
+        spread[row] += doubt**2

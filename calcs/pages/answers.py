@@ -40,6 +40,10 @@ SIGNS = {
 }
 
 
+# Lengths that nothing in a shop can measure; what is smaller is told as such.
+_DUST = {"mm": 1e-4, "in": 1e-5}
+
+
 @dataclass(frozen=True)
 class Fact:
     """One figure beside the large one."""
@@ -87,9 +91,21 @@ def said(quantity: Any, places: int | None = None) -> str:
     unit = str(quantity.units)
     sign = SIGNS.get(unit, unit)
     size = float(quantity.magnitude)
+    least = _DUST.get(sign)
+    if least is not None and 0 < abs(size) < least:
+        return f"under {'0.0001' if sign == 'mm' else '0.00001'} {sign}"
     text = deserved(abs(size), sign) if places is None else f"{abs(size):.{places}f}"
     minus = "−" if size < 0 and any(digit in "123456789" for digit in text) else ""
     return f"{minus}{text} {sign}".strip()
+
+
+def figure_of(size: float) -> str:
+    """A bare figure in four digits, or all whole ones where there are more: never a power of ten.
+
+    >>> figure_of(16.6667), figure_of(304800.0), figure_of(0.00219)
+    ('16.67', '304,800', '0.00219')
+    """
+    return f"{size:,.0f}" if abs(size) >= 1000 else f"{size:.4g}" if abs(size) >= 1e-4 else f"{size:.7f}"
 
 
 def in_four(quantity: Any) -> str:
@@ -99,10 +115,8 @@ def in_four(quantity: Any) -> str:
     >>> in_four(registry().Quantity(0.2222222, "inch ** 2"))
     '0.2222 in²'
     """
-    size = float(quantity.magnitude)
-    figures = f"{size:,.0f}" if abs(size) >= 1000 else f"{size:.4g}" if abs(size) >= 1e-4 else f"{size:.7f}"
     unit = str(quantity.units)
-    return f"{figures} {SIGNS.get(unit, unit)}"
+    return f"{figure_of(float(quantity.magnitude))} {SIGNS.get(unit, unit)}"
 
 
 def both(length: Any) -> str:

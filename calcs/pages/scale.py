@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from fractions import Fraction
 from functools import partial
 from typing import Any, ClassVar
@@ -10,7 +11,7 @@ from typing import Any, ClassVar
 from calcs import measures_typed
 from calcs.given import AREA, LENGTH, MASS, VOLUME, amount, count
 from calcs.lengths_grammar import MILLIMETRES
-from calcs.pages.answers import Answer, Fact, Table, both, in_four, said
+from calcs.pages.answers import Answer, Fact, Table, both, figure_of, in_four, said
 from calcs.pages.fields import CountField, LengthField, MeasureField, PickField, ScaleField
 from calcs.pages.forms import Kind, SumForm
 from calcs.pages.stock import mass_words
@@ -40,7 +41,8 @@ def answer_of(form: SumForm, sort: str, size: Any, before: Any = ()) -> Answer:
     sums = Sums(form.cleaned_data.get("way") or TO_MODEL, size)
     sums.given("size", "model" if back else "full size", start, sort)
     sign = {1: "", 2: "²", 3: "³"}[power]
-    numbers = f"{sums.show(start, sort)} × {in_figures(ratio)}{sign}".replace("about ", "")
+    exact = str(ratio) if ratio.denominator <= 1000 else in_figures(ratio).removeprefix("about ")
+    numbers = f"{sums.show(start, sort)} × {f'({exact})' if power > 1 else exact}{sign}"
     sums.line("full size" if back else "model", f"size × ratio{sign}", numbers, start * float(ratio) ** power, sort)
     words = mass_words(result) if sort == "mass" else both(result) if sort == "length" else in_four(result)
     return Answer(
@@ -48,7 +50,7 @@ def answer_of(form: SumForm, sort: str, size: Any, before: Any = ()) -> Answer:
         words,
         f"{in_four(size)} {'on the model' if back else 'at full size'}",
         facts=scale_facts(given, power),
-        tables=(stock_table(result),) if sort == "length" and not back else (),
+        tables=stock_tables(result) if sort == "length" and not back else (),
         remarks=("The mass holds for the same material in both.",) if sort == "mass" else (),
         workings=(*before, sums.working()),
     )
@@ -56,45 +58,41 @@ def answer_of(form: SumForm, sort: str, size: Any, before: Any = ()) -> Answer:
 
 def scale_facts(ratio: Fraction, power: int) -> tuple[Fact, ...]:
     """The scale as it is spoken of."""
-    to_the_foot = ratio * 12
+    foot = f"{figure_of(float(ratio * 12))} in"
     facts = [
         Fact("Scale", format_scale(ratio)),
-        Fact(
-            "To the foot",
-            f"{in_figures(to_the_foot).replace('about ', '')} in",
-            f"{float(ratio * MILLIMETRES['ft']):.4g} mm",
-        ),
-        Fact("Per cent", f"{float(ratio * 100):.4g} %"),
+        Fact("To the foot", foot, f"{figure_of(float(ratio * MILLIMETRES['ft']))} mm"),
+        Fact("Per cent", f"{figure_of(float(ratio * 100))} %"),
     ]
     if power > 1:
         share = float(ratio**power)
         named = "Areas" if power == 2 else "Volumes and masses"
-        facts.append(Fact(named, f"1/{1 / share:,.4g}" if share < 1 else f"{share:,.4g} times", "of full size"))
+        words = f"1/{figure_of(1 / share)}" if share < 1 else f"{figure_of(share)} times"
+        facts.append(Fact(named, words, "of full size"))
     return tuple(facts)
 
 
-def stock_table(size: Any) -> Table:
-    """The nearest sizes of bar, in both systems, and the difference they make."""
-    rows = []
-    for unit, words in (("mm", "metric bar"), ("in", "inch bar")):
-        found = nearest_stock(size, unit)
-        for name, stock in (("nearest", found.nearest), ("next above", found.above), ("next below", found.below)):
-            if stock is None or (name != "nearest" and abs(float((stock - found.nearest).magnitude)) < 1e-9):
-                continue
-            own = stock.to("millimeter" if unit == "mm" else "inch")
-            other = stock - size
-            share = round((float((stock / size).to("dimensionless").magnitude) ** 2 - 1) * 100, 1) + 0.0
-            rows.append(
-                (
-                    words,
-                    name,
-                    both(own),
-                    difference(other),
-                    f"{share:+.1f} %".replace("-", "−") if share else "the same",
-                )
-            )
+def stock_tables(size: Any) -> tuple[Table, ...]:
+    """The nearest sizes of bar, in both systems, and the difference they make; none where no bar comes near."""
+    rows = [*stock_rows(size, "mm", "metric bar"), *stock_rows(size, "in", "inch bar")]
     heads = ("Stock", "Which", "Size", "Difference", "Section")
-    return Table("Stock that lies nearest (common sizes of bar, from memory)", heads, tuple(rows), (2, 3, 4))
+    title = "Stock that lies nearest (common sizes of bar, from memory)"
+    return (Table(title, heads, tuple(rows), (2, 3, 4)),) if rows else ()
+
+
+def stock_rows(size: Any, unit: str, words: str) -> Iterator[tuple[str, ...]]:
+    """The nearest size, and those on either side, as far as they are bar for that size at all."""
+    found = nearest_stock(size, unit)
+    for name, stock in (("nearest", found.nearest), ("next above", found.above), ("next below", found.below)):
+        if stock is None or (name != "nearest" and abs(float((stock - found.nearest).magnitude)) < 1e-9):
+            continue
+        times = float((stock / size).to("dimensionless").magnitude)
+        if not 0.5 <= times <= 2:
+            continue
+        share = round((times**2 - 1) * 100, 1)
+        section = f"{share:+.1f} %".replace("-", "−") if share else "the same"
+        own = stock.to("millimeter" if unit == "mm" else "inch")
+        yield words, name, both(own), difference(stock - size), section
 
 
 def difference(length: Any) -> str:

@@ -198,6 +198,19 @@ def test_slow_work_so_far_means_more_hours_ahead():
     assert after(80) < after(110) < after(300)
 
 
+def test_pieces_that_went_quicker_each_time_go_on_doing_so():
+    def left(minutes: list[float]) -> float:
+        counts = tuple((one, 1) for one in minutes)
+        filed = operation(1, setup_minutes=0.0, good=12, bench_minutes_counted=sum(minutes), piece_minutes=counts)
+        hours = look(build(DONE, part(1, filed, wanted=24))).hours_left
+        assert hours is not None
+        return hours.p50
+
+    falling = [40 * unit**-0.4 for unit in range(1, 13)]
+    steady = [sum(falling) / 12] * 12
+    assert 0.6 * left(steady) < left(falling) < 0.9 * left(steady)
+
+
 def test_lost_pieces_elsewhere_add_remakes_here():
     def after(scrap: int) -> float:
         logged = operation(100, good=4, scrap=scrap, bench_minutes_counted=30 + 20 * (4 + scrap))

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from calcs.rates import PRIOR_LOG_SD, PRIOR_MEDIAN_RATIO, RateObservation, fit_rates
+from calcs.rates import PRIOR_LOG_SD, PRIOR_MEDIAN_RATIO, TIMING_MINUTES, RateObservation, fit_rates
 
 KINDS = ("turning", "milling", "drilling")
 
@@ -41,7 +41,9 @@ def test_the_grid_weighs_by_the_likelihood_of_the_whole_log():
     same_kind = np.array([[a.kind == b.kind != "" for a in log] for b in log], dtype=float)
     expected = []
     for (kind_sd, operation_sd, piece_sd), weight in zip(prior.sds, prior.weights, strict=True):
-        own = (operation_sd**2 + piece_sd**2 / np.array([one.pieces for one in log])) / posterior.trust
+        own = (
+            operation_sd**2 + piece_sd**2 / np.array([one.pieces for one in log]) + (TIMING_MINUTES / 60) ** 2
+        ) / posterior.trust
         covariance = PRIOR_LOG_SD**2 + kind_sd**2 * same_kind + np.diag(own)
         mean = np.full(4, math.log(PRIOR_MEDIAN_RATIO))
         expected.append(weight * stats.multivariate_normal(mean, covariance).pdf(values))
@@ -52,7 +54,7 @@ def test_the_posterior_of_the_shop_is_the_conditional_normal():
     log = [seen(1, "turning", 2.0, 3), seen(2, "milling", 1.2)]
     posterior = fit_rates(log, KINDS)
     kind_sd, operation_sd, piece_sd = posterior.sds[77]
-    own = (operation_sd**2 + piece_sd**2 / np.array([3, 1])) / posterior.trust
+    own = (operation_sd**2 + piece_sd**2 / np.array([3, 1]) + (TIMING_MINUTES / 60) ** 2) / posterior.trust
     covariance = PRIOR_LOG_SD**2 + np.diag(kind_sd**2 + own)
     gap = np.array([one.log_ratio for one in log]) - math.log(PRIOR_MEDIAN_RATIO)
     gain = PRIOR_LOG_SD**2 * np.ones(2) @ np.linalg.inv(covariance)

@@ -76,5 +76,6 @@ def _operation(operation: SimulatedOperation, seen: _Sums) -> OperationPlan:
         bench_minutes_counted=seen.counted,
         bench_minutes_open=seen.open,
         setups_done=len(seen.batches),
+        piece_minutes=tuple(seen.counts),
         added_on=None if operation.added_on_day is None else day_of(operation.added_on_day),
     )
