@@ -1,4 +1,4 @@
-"""The day an outlook is asked for."""
+"""The day an outlook is asked for, and what is supposed of the time to come."""
 
 from datetime import date
 from typing import Any
@@ -7,6 +7,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from builds.forms.fields import DateField
+from builds.queries.what_if import Supposed
 
 
 class AsOfForm(forms.Form):
@@ -28,3 +29,50 @@ class AsOfForm(forms.Form):
         if not self.is_valid():
             return self.today
         return self.cleaned_data["as_of"] or self.today
+
+
+# A week has 168 hours; what is beyond these is no pace of a shop and would only be a slip of the pen.
+MOST_HOURS = 100
+MOST_EVENINGS = 7
+
+
+class WhatIfForm(forms.Form):
+    """What is supposed of the time to come. A GET form: its address can be kept and sent, and nothing is stored."""
+
+    evenings = forms.IntegerField(
+        label="Evenings more a week",
+        required=False,
+        min_value=0,
+        max_value=MOST_EVENINGS,
+        widget=forms.NumberInput(attrs={"inputmode": "numeric", "step": 1}),
+        error_messages={
+            "invalid": "Give a whole number of evenings, such as 1.",
+            "min_value": "None or more evenings; for fewer hours give the hours a week.",
+            "max_value": "A week has seven evenings.",
+        },
+    )
+    hours = forms.FloatField(
+        label="Hours a week, kept from now on",
+        required=False,
+        widget=forms.NumberInput(attrs={"inputmode": "decimal", "step": "any", "min": 0, "max": MOST_HOURS}),
+        error_messages={"invalid": "Give hours a week as a number, such as 8."},
+    )
+    without_spares = forms.BooleanField(label="No more spares", required=False)
+
+    def clean_hours(self) -> float | None:
+        hours: float | None = self.cleaned_data["hours"]
+        if hours is None:
+            return None
+        if hours <= 0:
+            raise ValidationError("Without any hours it is never finished. Give more than none, such as 4.")
+        if hours > MOST_HOURS:
+            raise ValidationError(f"Nobody keeps more than {MOST_HOURS} hours a week at the bench. Give fewer.")
+        return hours
+
+    @property
+    def supposed(self) -> Supposed:
+        """What is supposed; nothing at all where something typed was refused."""
+        if not self.is_bound or not self.is_valid():
+            return Supposed()
+        given = self.cleaned_data
+        return Supposed(given["evenings"] or 0, given["hours"], given["without_spares"])

@@ -11,11 +11,13 @@ from django.views.decorators.http import require_safe
 
 from builds.charts import hours_by_assembly, hours_by_week, hours_over_time
 from builds.charts.hours_by_assembly import assembly_hours
-from builds.forms.outlook import AsOfForm
+from builds.forms.outlook import AsOfForm, WhatIfForm
 from builds.permissions import the_build
+from builds.queries.open_plan import open_plan
 from builds.queries.outlook import Prospect, prospect_of
 from builds.queries.plan import plan_tree
 from builds.queries.weeks import weeks_of
+from builds.views.what_if import what_if_context
 from calcs.forecast import FinishDates
 from calcs.forecast_words import finish_range, finish_sentences, hours_range, period_of
 
@@ -26,10 +28,16 @@ def outlook_page(request: HttpRequest, slug: str) -> HttpResponse:
     today = timezone.localdate()
     form = AsOfForm(request.GET if "as_of" in request.GET else None, initial={"as_of": today}, today=today)
     prospect = prospect_of(build, form.day())
+    supposed = {
+        "build": build,
+        "asked_day": form.day().isoformat() if form.day() != today else "",
+        **what_if_context(prospect, _what_if_form(request)),
+    }
+    if _asks_for(request, "what-if"):
+        return render(request, "outlook/what_if.html", supposed)
     branches, weeks = plan_tree(prospect), weeks_of(prospect.ledger)
     by_assembly = hours_by_assembly(prospect, branches)
-    context = {
-        "build": build,
+    context = supposed | {
         "here": "outlook",
         "form": form,
         "today": today,
@@ -38,6 +46,7 @@ def outlook_page(request: HttpRequest, slug: str) -> HttpResponse:
         "words": headline(prospect),
         "assemblies": assembly_hours(prospect, branches),
         "milestones": tuple(milestone_lines(prospect)),
+        "open": open_plan(prospect),
         "weeks": weeks,
         "over_time": hours_over_time(prospect),
         # The page shows the table it was drawn from in full, with the parts counted.
@@ -45,6 +54,17 @@ def outlook_page(request: HttpRequest, slug: str) -> HttpResponse:
         "by_week": hours_by_week(weeks),
     }
     return render(request, "outlook/page.html", context)
+
+
+def _what_if_form(request: HttpRequest) -> WhatIfForm:
+    """Bound only where something is supposed, so that a plain visit refuses nothing."""
+    asked = any(name in request.GET for name in WhatIfForm.base_fields)
+    return WhatIfForm(request.GET if asked else None)
+
+
+def _asks_for(request: HttpRequest, target: str) -> bool:
+    htmx = request.htmx  # type: ignore[attr-defined]
+    return bool(htmx) and htmx.target == target
 
 
 @dataclass(frozen=True)
