@@ -311,6 +311,22 @@ def test_passes_without_more_depth_come_on_top():
     assert cut("surface_grinding", spark_out=2).passes == 12
 
 
+def test_work_wider_than_the_cutter_is_faced_in_paths_side_by_side():
+    # 100 mm in paths of 40 mm: three, each with the lead-in of a strip of 40 mm under 63 mm.
+    done = face_milling(mm(63), 4, mm(0.1), mm(200), mm(100), stepover=mm(40), spindle_speed=100, passes=2)
+    lead = (63 - math.sqrt(63**2 - 40**2)) / 2
+    assert done.passes == 6
+    assert done.minutes == pytest.approx(6 * (200 + lead) / 40, rel=1e-9)
+
+
+def test_a_keyway_is_measured_over_its_round_ends():
+    # The axis goes 34 mm of 40; each of the three passes begins with a plunge of its depth at half the feed.
+    done = cutting.slot_milling(
+        mm(6), 2, mm(0.05), mm(40), mm(3), depth_per_pass=mm(1), closed=True, spindle_speed=1000
+    )
+    assert done.minutes == pytest.approx(3 * (34 / 100 + 1 / 50), rel=1e-9)
+
+
 def test_handling_stands_apart_from_cutting():
     done = cut("turning")
     whole = with_handling(done, 1.5, Q(2, "min"))

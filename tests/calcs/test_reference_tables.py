@@ -56,6 +56,15 @@ def test_a_reamer_runs_at_half_the_speed_of_a_drill_and_says_so():
     assert "from memory" in reamer.status
 
 
+def test_the_default_cutting_speed_is_the_middle_one_of_the_tables():
+    # Mild steel: 90 ft/min; the middle of 80 and 100 ft/min; the middle of 20 and 35 m/min.
+    chosen = cutting_speed_for("mild steel")
+    assert chosen.value.to("m/min").magnitude == pytest.approx(sorted([27.432, 27.432, 27.5])[1], rel=1e-9)
+    assert (chosen.low.to("m/min").magnitude, chosen.high.to("m/min").magnitude) == (20, 35)
+    # Aluminium: 91.4, 76.2 and 165 m/min.
+    assert cutting_speed_for("aluminium alloy").value.to("m/min").magnitude == pytest.approx(91.44, rel=1e-9)
+
+
 def test_a_steel_by_its_own_name_has_the_energy_of_steel():
     assert specific_energy_of("tool steel").value.magnitude == specific_energies()["steel"].usual
     assert specific_energy_of("brass").value.magnitude == specific_energies()["copper alloy"].usual
