@@ -201,5 +201,10 @@ LOGGING = {
     "formatters": {"plain": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
     "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "plain"}},
     "root": {"handlers": ["console"], "level": "WARNING"},
-    "loggers": {"django.server": {"level": "WARNING"}, "axes": {"level": "WARNING"}},
+    "loggers": {
+        "django.server": {"level": "WARNING"},
+        "axes": {"level": "WARNING"},
+        # A request that waits a moment for a thread is no news.
+        "waitress.queue": {"level": "ERROR"},
+    },
 }
