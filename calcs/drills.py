@@ -76,6 +76,6 @@ def nearest_drill(size: Quantity, sets: tuple[str, ...] = SETS) -> NearestDrill:
     above = min((one for one in has if float(one.mm) >= wanted * (1 - 1e-9)), key=lambda one: one.mm, default=None)
     sums = Sums("Nearest drill", size)
     sums.given("wanted", "size of the hole", wanted, "length")
-    sums.line("difference", "nearest − wanted", "", float(nearest.mm) - wanted, "length")
+    sums.line("difference", "nearest − wanted", "", round(float(nearest.mm) - wanted, 9), "length")
     sums.line(nearest.name, "the nearest drill of the sets named", "", float(nearest.mm), "length")
     return NearestDrill(nearest, below, above, sums.working())

@@ -105,6 +105,8 @@ def figure_of(size: float) -> str:
     >>> figure_of(16.6667), figure_of(304800.0), figure_of(0.00219)
     ('16.67', '304,800', '0.00219')
     """
+    if 0 < abs(size) < 1e-7:
+        return "under 0.0000001"
     return f"{size:,.0f}" if abs(size) >= 1000 else f"{size:.4g}" if abs(size) >= 1e-4 else f"{size:.7f}"
 
 

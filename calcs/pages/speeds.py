@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from calcs.cutting import Cut, Machine, with_handling
+from calcs.cutting import Cut, Machine, Result, theoretical_finish, with_handling
 from calcs.pages.answers import Answer, Fact, said, time_in_words
 from calcs.pages.forms import SumForm
 from calcs.reference_tables import TOOLS, Chosen, cutting_speed_for, specific_energy_of
@@ -80,17 +80,35 @@ def answer_of(form: SumForm, process: str, cut: Cut, chosen: Chosen | None, ener
             f"Specific cutting energy {energy.value.magnitude:g} W·s/mm³: {energy.said}. {energy.source} "
             f"({energy.status}). The power is that at the cutter; the motor needs more."
         )
+    finish = finish_of(form)
     return Answer(
         "Time with handling" if cut is not bare else "Time of the cut",
         time_in_words(cut.minutes),
         also,
-        facts=facts_of(form, cut, chosen),
+        facts=(*facts_of(form, cut, chosen), *finish_facts(finish)),
         remarks=cut.remarks,
-        workings=(cut.working,),
+        workings=(cut.working, *((finish.working,) if finish else ())),
         sources=tuple(sources),
         operation=_KIND_OF.get(process, process),
         material=form.cleaned_data.get("material") or "",
         minutes=cut.minutes,
+    )
+
+
+def finish_of(form: SumForm) -> Result | None:
+    """The ridges that the feed leaves, where the tool's nose is known. ValueError for a feed above its radius."""
+    nose, feed = form.cleaned_data.get("nose"), form.cleaned_data.get("feed")
+    return None if nose is None or feed is None else theoretical_finish(feed, nose)
+
+
+def finish_facts(finish: Result | None) -> tuple[Fact, ...]:
+    """The finish as a figure."""
+    return (
+        ()
+        if finish is None
+        else (
+            Fact("Finish by geometry", said(finish.value), "height of the ridges; a worn or rubbing tool leaves more"),
+        )
     )
 
 

@@ -48,7 +48,8 @@ def _kind(
     *,
     turns: bool = True,
 ) -> Kind:
-    names = (*fields, *more)
+    # The tool's nose is no part of the time; it only says what finish the feed leaves.
+    names = tuple(name for name in (*fields, *more) if name != "nose")
     reckon = partial(cutting_time if turns else plain_time, process=process, work=work, names=names)
     after = AFTERWARDS if turns else ("material", "handling", "handling_time")
     return Kind(
@@ -97,6 +98,7 @@ class SpeedsForm(SumForm):
     spring_passes = CountField("Passes without more depth", least=0, most=100)
     spark_out = CountField("Passes without more depth", "2", least=0, most=100)
     starts = CountField("Starts", most=50)
+    nose = LengthField("Nose radius of the tool", help_text="With it, the finish that the feed leaves by geometry.")
     blade = LengthField("Width of the blade")
     constant = PickField("What stays constant", [(one, one) for one in ("spindle speed", "surface speed")])
     holes = CountField("Holes", "1")
@@ -142,7 +144,7 @@ class SpeedsForm(SumForm):
             "turning",
             cutting.turning,
             ("diameter", "length", "feed", "total_depth", "depth_per_pass"),
-            ("passes", *ROOM, "return_time"),
+            ("passes", *ROOM, "return_time", "nose"),
             ("diameter", "length", "feed"),
             {"diameter": "Diameter before the cut", **_TURNED},
         ),
@@ -151,7 +153,7 @@ class SpeedsForm(SumForm):
             "facing",
             _facing,
             ("diameter", "inner", "feed", "total_depth", "depth_per_pass"),
-            ("constant", "passes", *ROOM, "return_time"),
+            ("constant", "passes", *ROOM, "return_time", "nose"),
             ("diameter", "feed"),
             {"diameter": "Outer diameter", "total_depth": "Depth in all, along the axis"},
             {"total_depth": ("0.5 mm", "20 thou")},
@@ -161,7 +163,7 @@ class SpeedsForm(SumForm):
             "boring",
             cutting.boring,
             ("bore", "length", "feed", "total_depth", "depth_per_pass"),
-            ("passes", *ROOM, "return_time"),
+            ("passes", *ROOM, "return_time", "nose"),
             ("bore", "length", "feed"),
             _TURNED,
             {"feed": ("0.05 mm", "2 thou"), "length": ("30 mm", "1-1/4 in")},

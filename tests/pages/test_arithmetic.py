@@ -83,6 +83,8 @@ PUBLISHED = [
          "total_depth": "", "depth_per_pass": ""},
         ["3 min 44 s"],
     ),
+    # Feed 0.2 mm with a nose of 0.8 mm leaves ridges of 6.25 µm (mitsubishicarbide.net, formulas for turning).
+    ("speeds", {"what": "turning", "feed": "0.2 mm", "nose": "0.8 mm"}, ["Finish by geometry 6.25 µm"]),
     # Plate of 55 drilled through, D 12, 20 m/min, 0.05: 2 min 4 s, point ignored (the same sheet, answer 8).
     (
         "speeds",
@@ -274,6 +276,7 @@ def test_magnesium_brings_its_own_caution(signed_in: Client) -> None:
         ("speeds", {"what": "drilling", "peck": "0.0001"}, "pecks"),
         ("speeds", {"what": "drilling", "peck": "5", "peck_time": "3"}, "3 of what?"),
         ("speeds", {"what": "face-milling", "width": "90"}, "stepover"),
+        ("speeds", {"what": "turning", "nose": "0.05 mm"}, "larger than the tool's nose radius"),
         ("stock", {"what": "tube", "inner": "50 mm"}, "smaller than its outside"),
         ("stock", {"finished_mass": "9 kg"}, "larger than its blank"),
         ("stock", {"finished_volume": "1 cm³"}, "one of the two"),
@@ -308,9 +311,16 @@ def test_a_division_that_no_plate_gives_says_how_far_off_the_nearest_is(signed_i
     assert "None of these plates gives it exactly" in answer
 
 
-def test_zero_divisions_of_length_never_show_as_noise(signed_in: Client) -> None:
+def test_nothing_at_all_never_shows_as_noise(signed_in: Client) -> None:
     answer = answered(signed_in, "scale", unit="in", what="length", length="12", scale="1:6")
-    assert "0.00000" not in answer
+    assert "inch bar nearest 2 in (50.8 mm) none the same" in answer
+    assert "0.00000" not in answered(signed_in, "threads", unit="in", what="nearest", hole="#80", sets="number")
+
+
+def test_a_very_small_scale_is_told_without_powers_of_ten(signed_in: Client) -> None:
+    answer = answered(signed_in, "scale", what="volume", volume="500 cm³", scale="1:10000")
+    assert "1/1,000,000,000,000" in answer
+    assert not re.search(r"\de[+-]\d", answer)
 
 
 # Sizes, names and rubbish, any of which may stand in any field.
