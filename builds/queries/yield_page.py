@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from builds.models import Part
 from builds.queries.batches import BatchLine, batches_of
+from builds.queries.learning import LearnedOperation, learned_by
 from builds.queries.ledger import Ledger, OperationLine, PartLine
 from builds.queries.next_piece import NextPiece, next_piece
 from builds.queries.outlook import prospect_of
@@ -67,6 +68,7 @@ class YieldPage:
     reasons: tuple[Reason, ...]
     trend: "Trend | None"
     next_piece: NextPiece
+    learned: tuple[LearnedOperation, ...]
 
     @property
     def line(self) -> PartLine:
@@ -113,6 +115,7 @@ def yield_page(part: Part, today: date) -> YieldPage:
         reasons=ranked_reasons(dict(repeated.reasons)),
         trend=yield_trend([(batch.line.good, batch.line.scrap) for batch in batches]),
         next_piece=next_piece(prospect, line),
+        learned=learned_by(ledger, line),
     )
 
 

@@ -4,9 +4,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
+from builds.charts.learning import learning_curve
 from builds.charts.scrap_reasons import scrap_reasons
 from builds.charts.yield_by_batch import yield_by_batch
 from builds.charts.yields import yield_by_operation
+from builds.queries.learning import most_worked
 from builds.queries.yield_page import yield_page as read_yield
 from builds.views.parts import the_part
 
@@ -21,6 +23,7 @@ def yield_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         "by_operation": yield_by_operation(page.repeated),
         "by_reason": scrap_reasons(page.reasons),
         "by_batch": yield_by_batch(page),
+        "curves": [chart for chart in map(learning_curve, most_worked(page.learned)) if chart],
         "here": "repeats",
     }
     return render(request, "yields/yield.html", context)

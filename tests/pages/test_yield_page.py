@@ -44,6 +44,17 @@ def test_without_counts_it_says_so(signed_in: Client, ring: Any) -> None:
     assert "the planned time stands" in text
 
 
+def test_a_curve_is_told_from_six_timed_pieces_on(signed_in: Client, ring: Any) -> None:
+    for _ in range(2):
+        count(ring, 20, good=2)
+    assert "too few to tell" in signed_in.get(address(ring)).content.decode()
+    count(ring, 20, minutes=40, good=2)
+    text = signed_in.get(address(ring)).content.decode()
+    assert "too few to tell" not in text
+    assert "With twice the pieces" in text
+    assert f'id="learning-{ring.operations.get(number=20).pk}"' in text
+
+
 def test_a_part_without_times_has_no_next_piece(signed_in: Client, make_build: Any, make_part: Any) -> None:
     part = make_part(make_build(), operations=[{"kind": "turning"}])
     assert "Not known: no operation of the route has a time yet." in signed_in.get(address(part)).content.decode()
