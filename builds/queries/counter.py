@@ -19,13 +19,13 @@ USUAL_BATCH = 10
 
 @dataclass(frozen=True)
 class CounterPart:
-    """One part of the thing. `survive` is the share of its blanks that come out good; hours are for one thing."""
+    """One part of the thing. `survive` is the share of its blanks that come out good; bench minutes are for one thing."""
 
     line: PartLine
     piece: NextPiece
     priced: "PricedPart"
     survive: float
-    hours: float | None
+    minutes: float | None
 
 
 @dataclass(frozen=True)
@@ -38,6 +38,11 @@ class CounterPage:
     @property
     def build(self) -> Build:
         return self.ledger.build
+
+    @property
+    def minutes(self) -> float | None:
+        """Bench minutes in one thing."""
+        return None if self.price is None or self.price.hours is None else self.price.hours * 60
 
 
 def counter_page(build: Build, today: date, batch: int | None = None) -> CounterPage:
@@ -87,4 +92,5 @@ def _part(prospect: Prospect, line: PartLine, batch: int) -> CounterPart:
         blank_cost=line.part.blank_cost,
         bought=line.part.source == "bought",
     )
-    return CounterPart(line, piece, priced, survive, priced.hours(batch))
+    hours = priced.hours(batch)
+    return CounterPart(line, piece, priced, survive, None if hours is None else hours * 60)

@@ -50,6 +50,15 @@ class LearnedOperation:
         return sum(lot.pieces for lot in self.lots)
 
     @property
+    def verdict(self) -> str:
+        """Which way it goes, in words, where the range leaves no other way open."""
+        if self.curve is None:
+            return "too few to tell"
+        if self.curve.high < 1:
+            return "quicker"
+        return "slower" if self.curve.low > 1 else "no clear change"
+
+    @property
     def latest(self) -> Lot:
         return self.lots[-1]
 

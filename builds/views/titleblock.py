@@ -5,7 +5,7 @@ from typing import TypedDict
 from builds.queries.counter import counter_of
 from builds.queries.ledger import PartLine
 from builds.queries.outlook import Prospect
-from builds.templatetags.figures import day, hours
+from builds.templatetags.figures import day, hours, minutes
 from builds.templatetags.money import money
 from calcs.forecast_words import hours_range, period_of
 
@@ -47,7 +47,7 @@ def _for_the_counter(prospect: Prospect) -> str:
     price = page.price
     if price is None or price.hours is None:
         return "not known yet"
-    told = f"{hours(price.hours)} in one of {page.batch}"
+    told = f"{minutes(page.minutes)} in one of {page.batch}"
     return told if price.price is None else f"{told}, {money(price.price, page.build.currency)}"
 
 

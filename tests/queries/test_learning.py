@@ -56,7 +56,7 @@ def test_below_six_pieces_there_is_too_little_to_tell(stud: Any, today: date) ->
         log(stud, day, 40, good=pieces)
     ledger = read_ledger(stud.build, today)
     [learned] = learned_by(ledger, ledger.by_part[stud.pk])
-    assert (learned.timed, learned.curve) == (5, None)
+    assert (learned.timed, learned.curve, learned.verdict) == (5, None, "too few to tell")
 
 
 def test_a_falling_time_is_carried_on_to_the_pieces_left(stud: Any, today: date) -> None:
@@ -66,6 +66,7 @@ def test_a_falling_time_is_carried_on_to_the_pieces_left(stud: Any, today: date)
     [learned] = learned_by(ledger, ledger.by_part[stud.pk])
     curve = learned.curve
     assert 0.75 < curve.low < curve.rate < curve.high < 0.95
+    assert learned.verdict == "quicker"
     assert [one.piece for one in curve.onwards] == list(range(13, 31))
     following = curve.onwards[0]
     assert following.low < following.middle < following.high
