@@ -19,7 +19,7 @@ USUAL_BATCH = 10
 
 @dataclass(frozen=True)
 class CounterPart:
-    """One part of the thing. `survive` is the share of its blanks that come out good; bench minutes are for one thing."""
+    """One part of the thing. `survive` is the share of its blanks that come out good; minutes are for one thing."""
 
     line: PartLine
     piece: NextPiece
