@@ -46,6 +46,7 @@ def work_out(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         "operation": operation,
         "form": form,
         "answer": shown,
+        "asked": asked,
         "inputs": _inputs(form.data),
         "stale": gone_stale(operation),
         "here": "plan",
@@ -59,9 +60,9 @@ def _form(request: HttpRequest, operation: Operation) -> tuple[SpeedsForm, bool]
 
     The second is whether there is a sum to do: not before somebody has given the sizes.
     """
-    asked = request.POST if request.method == "POST" else request.GET
-    if asked:
-        return SpeedsForm(asked), True
+    typed = request.POST if request.method == "POST" else request.GET
+    if typed:
+        return SpeedsForm(typed), True
     choices = SpeedsForm.base_fields["material"].choices  # type: ignore[attr-defined]
     known = begin_with(operation, tuple(str(value) for value, _ in choices))
     # The form by itself fills in example sizes. Here they would pass for the drawing's, so they stay empty.
