@@ -27,6 +27,8 @@ class Tally:
     entries: int = 0
     batches: set[int | None] = field(default_factory=set)
     last_on: date | None = None
+    # Bench minutes since the count before, and the pieces then counted, in the order logged: learning is read from it.
+    piece_minutes: list[tuple[float, int]] = field(default_factory=list)
 
     @property
     def bench_minutes(self) -> int:
@@ -44,6 +46,7 @@ class Tally:
             self.good += row.good
             self.reworked += row.reworked
             self.scrap += row.scrap
+            self.piece_minutes.append((float(self.open_minutes), row.good + row.scrap))
             self.counted_minutes += self.open_minutes
             self.open_minutes = 0
 
@@ -350,5 +353,6 @@ def _operation_line(operation: Operation, tally: Tally) -> OperationLine:
         times_unknown=tally.times_unknown,
         setups_done=len(tally.batches),
         added_on=operation.added_on,
+        piece_minutes=tuple(tally.piece_minutes),
     )
     return OperationLine(operation, tally, plan)

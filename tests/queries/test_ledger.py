@@ -341,3 +341,18 @@ def test_the_headline_of_a_day_is_the_sum_of_what_was_logged_by_then(db: None, e
     assert ledger.headline_minutes == sum(m for activity, m in by_then if activity != "buying")
     assert sum(ledger.activity_minutes.values()) == sum(m for activity, m in by_then if activity)
     assert ledger.parts[0].bench_minutes == sum(m for activity, m in by_then if not activity)
+
+
+def test_minutes_go_to_the_pieces_counted_next_in_the_order_logged(db: None) -> None:
+    build = factories.make_build()
+    part = factories.make_part(build, quantity=9)
+    at = {"part": part, "operation": part.operations.get()}
+    factories.make_entry(build, date(2026, 3, 1), 60, **at)
+    factories.make_entry(build, date(2026, 3, 2), 30, good=2, scrap=1, **at)
+    factories.make_entry(build, date(2026, 3, 3), 50, good=3, **at)
+    factories.make_entry(build, date(2026, 3, 4), 20, **at)
+
+    (line,) = read_ledger(build, TODAY).by_part[part.pk].operations
+
+    assert line.plan.piece_minutes == ((90.0, 3), (50.0, 3))
+    assert (line.plan.bench_minutes_counted, line.plan.bench_minutes_open) == (140, 20)
