@@ -124,7 +124,12 @@ def in_four(quantity: Any) -> str:
 def both(length: Any) -> str:
     """A length in its own unit with the other one in brackets."""
     other = "inch" if str(length.units) != "inch" else "millimeter"
-    return f"{said(length)} ({said(length.to(other))})"
+    return f"{said(length)} ({together(said(length.to(other)))})"
+
+
+def together(text: str) -> str:
+    """A figure that is not parted from its unit at the end of a line."""
+    return text.replace(" ", "\N{NO-BREAK SPACE}")
 
 
 def time_in_words(minutes: float) -> str:

@@ -6,7 +6,7 @@ from typing import Any, ClassVar
 
 from calcs.drills import SETS, Drill, drills, nearest_drill
 from calcs.fits import fit, limits
-from calcs.pages.answers import Answer, Fact, Table, both, said
+from calcs.pages.answers import Answer, Fact, Table, both, said, together
 from calcs.pages.fields import LengthField, NumberField, PickField, PitchField, TypedField
 from calcs.pages.forms import Kind, SumForm
 from calcs.reading import Reading
@@ -205,7 +205,8 @@ def limit(length: Any) -> str:
     """A limit to the thousandth of a millimetre, or to the tenth of a thou and half of one more."""
     mm, inch = length.to("millimeter"), length.to("inch")
     words = (said(mm, 3), said(inch, 5))
-    return f"{words[1]} ({words[0]})" if str(length.units) == "inch" else f"{words[0]} ({words[1]})"
+    first, second = reversed(words) if str(length.units) == "inch" else words
+    return f"{first} ({together(second)})"
 
 
 def in_unit_of(length: Any, millimetres: float) -> Any:
