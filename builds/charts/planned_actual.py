@@ -10,7 +10,6 @@ from builds.charts.drawing import (
     BLUE,
     INK,
     LONG_DASHED_DOTTED,
-    QUIET,
     RULE,
     SHEET,
     THIN,
@@ -31,6 +30,7 @@ if TYPE_CHECKING:
 
 # Places for figures along both scales, in hours; of these as many as have room are named.
 PLACES = ((1 / 60, "1 min"), (1 / 6, "10 min"), (1.0, "1 h"), (10.0, "10 h"), (100.0, "100 h"), (1000.0, "1,000 h"))
+FINE = (1 / 30, 1 / 12, 1 / 3, 1 / 2, 2, 5, 20, 50, 200, 500)
 MOST_ROWS = 200
 
 
@@ -77,8 +77,9 @@ def _in_words(points: Points) -> str:
     longer = sum(actual > planned for planned, actual in zip(points.planned, points.actual, strict=True))
     return (
         f"{count} operations: {longer} took longer than planned and lie above the thin line of equality, "
-        f"{count - longer} did not. Long dashes and dots: what the next operations are expected to take, × {points.ratio:.2f} of the "
-        f"plan; hatching: where this ratio lies 8 times in 10. Each step of the scales is ten times the last."
+        f"{count - longer} did not. Long dashes and dots: what the next operations are expected to take, "
+        f"× {points.ratio:.2f} of the plan; hatching: where this ratio lies 8 times in 10. "
+        "Each step of the scales is ten times the last."
     )
 
 
@@ -133,23 +134,23 @@ def _scales(axes: Axes, layout: Layout, low: float, high: float) -> None:
     axes.set_xticks(at, words, parse_math=False)
     axes.set_yticks(at, words, parse_math=False)
     axes.grid(color=RULE, linewidth=THIN)
-    fine = [math.log10(place * times) for place, _ in PLACES for times in (2, 5)]
-    for place in fine:
+    for place in map(math.log10, FINE):
         if low < place < high:
             axes.axvline(place, color=RULE, linewidth=0.5, zorder=0.5)
             axes.axhline(place, color=RULE, linewidth=0.5, zorder=0.5)
     pixel = (high - low) / (278 if layout.narrow else 474)
     write(axes, layout, high, low - 46 * pixel, "planned", ha="right", va="center")
-    write(axes, layout, low + 6 * pixel, high - 8 * pixel, "actual", va="top")
+    write(axes, layout, low, high + 5 * pixel, "actual", va="bottom")
 
 
 def _name_lines(axes: Axes, layout: Layout, points: Points, low: float, high: float) -> None:
-    """Say beside the field what the two lines are, where there is room, one above the other if they run close."""
+    """Say where the two lines leave the field what they are, where there is room beside it."""
     if layout.narrow:
         return
     pixel = (high - low) / 474
-    equal, shop = high, min(high + math.log10(points.ratio), high) if points.ratio < 1 else high
-    apart = -14 * pixel if points.ratio >= 1 else 14 * pixel
-    write(axes, layout, high + 10 * pixel, equal + apart, "as planned", va="center", color=INK)
-    where = shop - apart if points.ratio >= 1 else shop - 8 * pixel
-    write(axes, layout, high + 10 * pixel, where, f"yours, × {points.ratio:.2f}", va="center", color=QUIET)
+    write(axes, layout, high + 8 * pixel, high, "as planned", va="center", color=INK)
+    shift, yours = math.log10(points.ratio), f"yours, × {points.ratio:.2f}"
+    if shift >= 0:
+        write(axes, layout, min(high - shift, high), high + 5 * pixel, yours, ha="center", va="bottom")
+    else:
+        write(axes, layout, high + 8 * pixel, min(high + shift, high - 18 * pixel), yours, va="center")

@@ -34,8 +34,9 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-# Beyond so many times the way from the first to the last day the drawing says "later", lest one wild month flatten it.
-FARTHEST = 1.6
+# The drawing ends where four fifths of the late ends lie, today's in any case, and not further off than so many times
+# the way from the first day to the last: one wild month must not flatten all others.
+USUAL, FARTHEST = 0.8, 4
 BEYOND = "later than the outlook looks"
 
 
@@ -90,14 +91,16 @@ def hours_foreseen(replay: Replay, *, name: str = "hours-foreseen") -> Chart | N
 def _finish_band(dated: Sequence[Foreseen]) -> Band:
     first, last = dated[0].as_of, dated[-1].as_of
     span = max(365, (last - first).days)
-    top = last + timedelta(days=round(span * FARTHEST))
+    top = last + timedelta(days=span * FARTHEST)
     rows = [
         tuple((end or top).toordinal() for end in (one.finish_on.p10, one.finish_on.p50, one.finish_on.p90))
         for one in dated
         if one.finish_on is not None
     ]
     low, middle, high = zip(*rows, strict=True)
-    return Band(tuple(one.as_of for one in dated), low, middle, high, (), min(max(high), top.toordinal()))
+    usual = sorted(high)[round(USUAL * (len(high) - 1))]
+    end = min(max(usual, high[-1], last.toordinal() + 90), top.toordinal())
+    return Band(tuple(one.as_of for one in dated), low, middle, high, (), end)
 
 
 def _hours_band(known: Sequence[Foreseen]) -> Band:
@@ -172,7 +175,7 @@ def _draw_finish(layout: Layout, band: Band) -> Figure:
     _draw_band(axes, layout, band)
     axes.plot([first, last], [first, last], color=INK, linewidth=THICK, solid_capstyle="butt", zorder=4)
     pixel = (band.top - first) / 328
-    write(axes, layout, last, last - 12 * pixel, "the day itself", ha="right", va="top", color=QUIET)
+    write(axes, layout, last, last - 26 * pixel, "the day itself", ha="right", va="top", color=QUIET)
     return figure
 
 

@@ -36,6 +36,11 @@ MOST_HOURS = 100
 MOST_EVENINGS = 7
 
 
+def typed(keys: str) -> forms.TextInput:
+    """A field for a number that keeps what was typed, even where it is refused; a phone shows its number keys."""
+    return forms.TextInput(attrs={"inputmode": keys, "autocomplete": "off", "size": 6})
+
+
 class WhatIfForm(forms.Form):
     """What is supposed of the time to come. A GET form: its address can be kept and sent, and nothing is stored."""
 
@@ -44,7 +49,7 @@ class WhatIfForm(forms.Form):
         required=False,
         min_value=0,
         max_value=MOST_EVENINGS,
-        widget=forms.NumberInput(attrs={"inputmode": "numeric", "step": 1}),
+        widget=typed("numeric"),
         error_messages={
             "invalid": "Give a whole number of evenings, such as 1.",
             "min_value": "None or more evenings; for fewer hours give the hours a week.",
@@ -52,9 +57,9 @@ class WhatIfForm(forms.Form):
         },
     )
     hours = forms.FloatField(
-        label="Hours a week, kept from now on",
+        label="Hours a week instead",
         required=False,
-        widget=forms.NumberInput(attrs={"inputmode": "decimal", "step": "any", "min": 0, "max": MOST_HOURS}),
+        widget=typed("decimal"),
         error_messages={"invalid": "Give hours a week as a number, such as 8."},
     )
     without_spares = forms.BooleanField(label="No more spares", required=False)

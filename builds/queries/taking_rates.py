@@ -144,6 +144,8 @@ def _left_alone(line: OperationLine, rate: RateSummary | None) -> str:
     operation = line.operation
     if operation.minutes_per_unit is None:
         return "without a figure"
+    if first_planned(operation).origin == Origin.OWN_RATE:
+        return "said to be at your own rate when they were planned"
     if operation.minutes_per_unit == 0:
         return "planned at no time"
     if operation.unattended_share > 0:
