@@ -154,6 +154,99 @@ def test_the_answer_is_the_published_figure(
         assert figure in answer, (figure, answer[:400])
 
 
+# Sums that can be done by hand, to see that each field goes where it belongs.
+BY_HAND = [
+    # 12 in at 1:6 is 2 in, and 2 in of model is 12 in at full size.
+    (
+        "scale",
+        {"unit": "in", "what": "length", "length": "12", "scale": "1:6"},
+        ["2 in (50.8 mm)", "= 12 × 1/6 = 2 in"],
+    ),
+    (
+        "scale",
+        {"unit": "in", "what": "length", "length": "2", "scale": "2 in to the foot", "way": "model to full size"},
+        ["At full size 12 in (304.8 mm)", "= 2 × 6 = 12 in"],
+    ),
+    # A cylinder of 100 by 100 sweeps 785.4 cm³; at half size an eighth of it.
+    (
+        "scale",
+        {"what": "swept", "bore": "100", "stroke": "100", "scale": "1:2"},
+        ["98.17 cm³", "785.4 cm³ at full size"],
+    ),
+    # Of 10 × 10 × 100 mm of a material of 8 g/cm³, 80 g, a part of 20 g leaves 60 g or 7.5 cm³: 75 %.
+    (
+        "stock",
+        {"what": "square", "across": "10", "length": "100", "density": "8 g/cm³", "finished_mass": "20", "pieces": "5"},
+        ["Mass of the blank 80 g", "5 of them 400 g", "Cut away 75 %", "Chips 60 g", "7.5 cm³"],
+    ),
+    (
+        "stock",
+        {
+            "what": "flat",
+            "width": "2 in",
+            "thickness": "1 in",
+            "length": "3 in",
+            "unit": "in",
+            "density": "0.3 lb/in³",
+            "finished_mass": "",
+            "finished_volume": "4.5 in³",
+        },
+        ["Mass of the blank 1.8 lb", "Volume 6 in³", "Cut away 25 %", "Chips 7.2 oz"],
+    ),
+    # 10 × (20 + 3) + 40 = 270.
+    ("stock", {"what": "bar-for-blanks", "blanks": "10", "each": "20", "parting": "3", "grip": "40"}, ["270 mm"]),
+    # (22.75 − 1.5) ÷ 2.125 = 10.
+    (
+        "stock",
+        {"unit": "in", "what": "blanks-from-bar", "bar": "22.75", "each": "2", "parting": "1/8", "grip": "1-1/2"},
+        ["10 blanks", "1.5 in is left over"],
+    ),
+    # 6 in² at 1.5 in² a minute, twice: 8 min.
+    ("speeds", {"unit": "in", "what": "sawing", "section": "6", "rate": "1.5", "cuts": "2"}, ["8 min"]),
+    # 40 mm at 1 mm a turn and 100 turns a minute, ten passes: 4 min; 20 s for winding back each time more.
+    (
+        "speeds",
+        {
+            "what": "threading",
+            "diameter": "20",
+            "pitch": "1",
+            "length": "40",
+            "passes": "10",
+            "depth_per_pass": "",
+            "speed": "6.283185307",
+            "return_time": "20 s",
+        },
+        ["7 min 20 s", "100 rev/min"],
+    ),
+    # Clockwise from 12 o'clock the second of four holes lies at 3 o'clock; the datum is 10 to the left and 5 above.
+    (
+        "bolt-circle",
+        {"diameter": "60", "holes": "4", "first": "90", "direction": "clockwise", "centre_x": "10", "centre_y": "-5"},
+        ["2 0.000° 40.000 −5.000"],
+    ),
+    (
+        "dividing",
+        {"what": "angle", "angle": "9°", "worm": "90", "circles": "20"},
+        ["2 1/4", "2 whole turns and 5 holes"],
+    ),
+    ("triangles", {"what": "ratio", "one_in": "20"}, ["1.432°", "5 mm of diameter"]),
+    (
+        "threads",
+        {"what": "nearest", "hole": "5.12 mm", "sets": "metric"},
+        ["Nearest drill 5.1 mm", "next above 5.2 mm"],
+    ),
+]
+
+
+@pytest.mark.parametrize(("name", "asked", "figures"), BY_HAND)
+def test_every_field_goes_where_it_belongs(
+    signed_in: Client, name: str, asked: dict[str, str], figures: list[str]
+) -> None:
+    answer = answered(signed_in, name, **asked)
+    for figure in figures:
+        assert figure in answer, (figure, answer[:600])
+
+
 @pytest.mark.parametrize("unit", ["mm", "in"])
 @pytest.mark.parametrize(("name", "what"), EVERY_SUM)
 def test_every_sum_has_an_answer_with_its_working_at_the_first_visit(
