@@ -86,7 +86,8 @@ class StepForm(forms.Form):
 
     def line(self, batch: Batch, worked_on: date, builder: Builder, token: str) -> Line:
         data = self.cleaned_data
-        minutes, sure = _time(data["time"])
+        counted = bool(data["good"] or data["scrap"])
+        minutes, sure = _time(data["time"], untimed=counted and not self.step.tally.open_minutes)
         return Line(
             worked_on=worked_on,
             builder=builder,
@@ -103,10 +104,11 @@ class StepForm(forms.Form):
         )
 
 
-def _time(reading: Reading) -> tuple[int | None, str]:
-    """Minutes and how sure. An empty field adds no time, as on the bench page: it may be logged there by itself."""
+def _time(reading: Reading, *, untimed: bool) -> tuple[int | None, str]:
+    """Minutes and how sure. untimed: pieces are counted, and no time for them is in the log: as on the bench page, an
+    empty field then leaves their time unknown."""
     if not reading.text.strip():
-        return 0, TimeIs.EXACT
+        return (None, TimeIs.UNKNOWN) if untimed else (0, TimeIs.EXACT)
     if reading.value is None:
         return None, TimeIs.UNKNOWN
     return round(reading.value), TimeIs.EXACT if reading.status == "ok" else TimeIs.ROUGH
