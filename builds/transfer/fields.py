@@ -63,6 +63,9 @@ class Fields:
             return default
         if value is None:
             self.refuse(name, "This is missing, and it is needed.")
+        if name == "number" and isinstance(value, int) and not isinstance(value, bool):
+            # The number of a part or sheet is a text ("14a"); a plain one means the same without quotation marks.
+            value = str(value)
         if not isinstance(value, str):
             self.refuse(name, f"A text in quotation marks is wanted, not {quoted(value)}.")
         if needed and not value.strip():

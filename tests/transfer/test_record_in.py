@@ -169,7 +169,7 @@ REFUSED: list[tuple[list[str | int], Any, str, str]] = [
     (["assemblies", 1, "parent"], "Crank", "assemblies[1].parent", "no assembly"),
     (["sheets", 0, "remarks", 0, "we_made"], None, "sheets[0].remarks[0].we_made", "missing"),
     (["sheets", 0, "remarks", 0, "noted_on"], "2026-02-30", "sheets[0].remarks[0].noted_on", "2026-03-14"),
-    (["parts", 0, "number"], 14, "parts[0].number", "text in quotation marks"),
+    (["parts", 0, "number"], 14.5, "parts[0].number", "text in quotation marks"),
     (["parts", 1, "number"], "14", "parts[1].number", "stands twice"),
     (["parts", 0, "quantity"], 0, "parts[0].quantity", "from 1"),
     (["parts", 0, "quantity"], 1.5, "parts[0].quantity", "whole number"),
@@ -351,3 +351,19 @@ def test_history_rows_carry_the_event_that_they_came_with(db: None) -> None:
     for model in (Part, Operation, Entry, Sheet, Assembly, Milestone):
         marks = set(model.history.values_list("event_id", flat=True))  # type: ignore[attr-defined]
         assert marks == {event.pk}
+
+
+def test_a_plain_number_is_as_good_as_one_in_quotation_marks(db: None) -> None:
+    data = {
+        "format": "swarfbook-record",
+        "version": 1,
+        "build": {"name": "Tiny engine"},
+        "sheets": [{"number": 3}],
+        "parts": [{"number": 7, "name": "Bed", "sheet": 3}],
+        "entries": [{"date": "2026-01-02", "part": 7, "bench_minutes": 30}],
+    }
+    build = import_record(data, today=TODAY).build
+
+    assert (build.parts.get().number, build.entries.get().part.number) == ("7", "7")
+    with pytest.raises(RecordError, match=r"parts\[0\]\.number"):
+        import_record({**data, "build": {"name": "Other"}, "parts": [{"number": True, "name": "Bed"}]}, today=TODAY)
