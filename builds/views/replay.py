@@ -9,14 +9,16 @@ from builds.charts.replay import finish_over_time, hours_foreseen
 from builds.permissions import the_build
 from builds.queries.replay import DRAWS, replay_of
 
-# So many months are worked out in one request at the most; the page asks for the next ones by itself.
-MONTHS_AT_ONCE = 12
+# So many months are worked out in one request at the most: few before there is a page at all, more when it asks for the
+# next ones by itself.
+MONTHS_AT_FIRST, MONTHS_AT_ONCE = 12, 24
 
 
 @require_safe
 def replay_page(request: HttpRequest, slug: str) -> HttpResponse:
     build = the_build(slug)
-    replay = replay_of(build, timezone.localdate(), at_most=MONTHS_AT_ONCE)
+    at_most = MONTHS_AT_ONCE if request.htmx else MONTHS_AT_FIRST  # type: ignore[attr-defined]
+    replay = replay_of(build, timezone.localdate(), at_most=at_most)
     context = {"build": build, "here": "outlook", "replay": replay, "draws": DRAWS}
     if replay.complete:
         charts = (finish_over_time(replay), hours_foreseen(replay))

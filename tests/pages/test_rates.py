@@ -94,7 +94,7 @@ def test_hours_ratio_and_range_stand_beside_each_other(signed_in: Client) -> Non
 def test_the_points_are_drawn_and_told(signed_in: Client) -> None:
     html = page(signed_in, worked_build())
 
-    assert "12 operations: 12 took longer than planned" in html
+    assert "12 operations, a cross each: 12 took longer than planned" in html
     assert "Stud 0, 10 turning" in html
     assert " style=" not in html
 
