@@ -245,12 +245,20 @@ def read_ledger(build: Build, as_of: date) -> Ledger:
 
 def read_records(build: Build, until: date) -> Records:
     """Read everything that a ledger of that day or an earlier one is made of. Nine queries."""
+    parts = tuple(Part.objects.filter(build=build).select_related("material", "sheet", "assembly"))
+    by_key = {part.pk: part for part in parts}
+    listed = Operation.objects.filter(part__build=build).select_related("machine").order_by("number")
+    # A part that somebody adds between the two queries is left for the next reading.
+    operations = tuple(operation for operation in listed if operation.part_id in by_key)
+    for operation in operations:
+        # Its material is read with the part; asking each operation for its part would be a query each.
+        operation.part = by_key[operation.part_id]
     return Records(
         build=build,
         until=until,
         rows=read_log_rows(build, until),
-        parts=tuple(Part.objects.filter(build=build).select_related("material", "sheet", "assembly")),
-        operations=tuple(Operation.objects.filter(part__build=build).select_related("machine").order_by("number")),
+        parts=parts,
+        operations=operations,
         batches=tuple(Batch.objects.filter(part__build=build, started_on__lte=until).order_by("number")),
         assemblies=tuple(build.assemblies.all()),
         closures=tuple(Closure(c.from_on, c.to_on, c.hours_per_week) for c in build.closures.all()),
@@ -312,9 +320,6 @@ def _part_line(
     batches: list[Batch],
     as_of: date,
 ) -> PartLine:
-    for operation in operations:
-        # Its material is read with the part; asking each operation for its part would be a query each.
-        operation.part = part
     lines = tuple(_operation_line(operation, tallies.get(operation.pk) or Tally()) for operation in operations)
     finished = part.finished_on is not None and part.finished_on <= as_of
     plan = PartPlan(
