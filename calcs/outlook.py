@@ -310,7 +310,7 @@ def spreads_of(hours: NDArray[np.floating[Any]]) -> list[Spread]:
     Spread(mean=50.0, p10=10.0, p50=50.0, p80=80.0, p90=90.0)
     """
     places = [round(chance * (hours.shape[1] - 1)) for chance in CHANCES]
-    ordered = np.sort(hours, axis=1)[:, places].tolist()
+    ordered = np.partition(hours, places, axis=1)[:, places].tolist()
     means = hours.mean(axis=1, dtype=np.float64).tolist()
     return [Spread(mean, *quantiles) for mean, quantiles in zip(means, ordered, strict=True)]
 

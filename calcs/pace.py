@@ -27,9 +27,12 @@ CHUNK_STEPS = 26
 STEPS = (1,) * 156 + (4,) * 91 + (13,) * 200
 """Weeks in each step of a walk: single weeks for three years, then months to the tenth, then quarters."""
 HORIZON_WEEKS = sum(STEPS)
-LEVEL_LOG_SD = 0.4
+LEVEL_LOG_SD = 0.37
 SHORT_LOG_WEEKS = 26.0
 NEAR_WEEKS = 12.0
+TYPICAL_HOURS = 6.0
+TYPICAL_LOG_SD = 0.8
+"""Published paces of some two dozen builders run from 1.5 to 22 hours a week, gaps included; this is their middle."""
 LEAST_UNATTENDED_HOURS = 40.0
 """Machine hours a week that a shop is trusted with even when its log has never shown as many."""
 
@@ -114,17 +117,24 @@ def unattended_hours_per_week(stints: Sequence[Stint], as_of: date) -> float:
     return max(LEAST_UNATTENDED_HOURS, shown)
 
 
-def level_log_sd(weeks_left: Floats, weeks_logged: int) -> Floats:
-    """Return the doubt (log-sd) about the long-run level against the log's own pace.
+def level_ahead(weeks_left: Floats, weeks_logged: int, mean_hours: float) -> tuple[Floats, Floats]:
+    """Return log-mean and log-sd of the long-run level against the log's own pace (hours a week, above 0).
 
-    Near 0.4 for a long log and a long way to go; wider for a short log; towards 0 as the end comes near, when
-    what counts is the next weeks, whose doubt the resampling carries.
+    The doubt is near 0.4 for a long log and a long way to go; wider for a short log; towards 0 as the end comes near,
+    when what counts is the next weeks, whose doubt the resampling carries. A short log is drawn towards what other
+    builders do: many begin slowly.
 
-    >>> level_log_sd(np.array([4.0, 100.0, 100.0]), 150).round(2).tolist(), level_log_sd(np.array([100.0]), 4).round(2)
-    ([0.22, 0.41, 0.41], array([1.04]))
+    >>> shift, doubt = level_ahead(np.array([4.0, 100.0]), 150, 6.0)
+    >>> shift.round(2).tolist(), doubt.round(2).tolist()
+    ([0.0, 0.0], [0.2, 0.38])
+    >>> [figure.round(2).tolist() for figure in level_ahead(np.array([100.0]), 4, 2.0)]
+    [[0.57], [0.67]]
     """
-    short = np.sqrt(1 + SHORT_LOG_WEEKS / max(1, weeks_logged))
-    return np.asarray(LEVEL_LOG_SD * short * np.sqrt(weeks_left / (weeks_left + NEAR_WEEKS)))
+    ignorance = LEVEL_LOG_SD**2 * SHORT_LOG_WEEKS / max(1, weeks_logged)
+    heard = TYPICAL_LOG_SD**2 / (TYPICAL_LOG_SD**2 + ignorance)
+    near = weeks_left / (weeks_left + NEAR_WEEKS)
+    shift = (1 - heard) * float(np.log(TYPICAL_HOURS / mean_hours))
+    return shift * near, np.sqrt((LEVEL_LOG_SD**2 + ignorance * heard) * near)
 
 
 def closed_weeks(closures: Sequence[Closure], as_of: date, weeks: int) -> tuple[Floats, Floats]:
@@ -158,8 +168,9 @@ def weeks_to_finish(
         return None
     targets = np.atleast_2d(np.asarray(hours, dtype=float))
     weights = recency_weights(len(weekly))
-    spread = level_log_sd(targets.max(axis=0) / float(weights @ weekly), len(weekly))
-    level = np.exp(spread * rng.standard_normal(targets.shape[1]))
+    mean = float(weights @ weekly)
+    shift, spread = level_ahead(targets.max(axis=0) / mean, len(weekly), mean)
+    level = np.exp(shift + spread * rng.standard_normal(targets.shape[1]))
     days = _walk(
         targets, _Runs(weekly, weights, targets.shape[1], rng), level, closed_weeks(closures, as_of, HORIZON_WEEKS)
     )

@@ -167,7 +167,7 @@ def fit_rates(observations: Sequence[RateObservation], kinds: Sequence[str]) -> 
     values = np.array([one.log_ratio for one in observations], dtype=float)
     pieces = np.array([one.pieces for one in observations], dtype=float)
     sds = np.array(list(product(KIND_SDS, OPERATION_SDS, PIECE_SDS)))
-    planned = np.array([one.planned_minutes for one in observations], dtype=float)
+    planned = np.array([max(1.0, one.planned_minutes) for one in observations], dtype=float)
     noise = sds[:, 1:2] ** 2 + sds[:, 2:3] ** 2 / pieces[None, :] + (TIMING_MINUTES / planned[None, :]) ** 2
     trust = np.ones(len(values))
     for _ in range(ROUNDS if len(values) else 0):

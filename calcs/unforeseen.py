@@ -23,9 +23,11 @@ Floats: TypeAlias = NDArray[np.float64]
 
 PARTS_TO_BE_HEARD = 15.0
 """Finished parts at which their excess counts for half: a judgement."""
+EXCESS_AT_FIRST = 0.05
+"""What is taken, as a logarithm, before any part is finished: there are more ways to take longer than less long."""
 MOST_EXCESS = 3.0
 """An excess beyond this is a hole in the log rather than a habit."""
-ALWAYS_LOG_SD = 0.1
+ALWAYS_LOG_SD = 0.12
 """No log ends the doubt that the next parts are like the last ones: a judgement, held by the calibration tests."""
 AT_FIRST_LOG_SD = 0.1
 """More doubt while no part is finished, less with every one that is."""
@@ -44,7 +46,7 @@ class Unforeseen:
 
 
 def unforeseen(parts: Iterable[PartPlan], shop: ShopYield) -> Unforeseen:
-    """Return the factor that the finished parts speak for, shrunk to 1 while they are few."""
+    """Return the factor that the finished parts speak for, drawn towards a little over 1 while they are few."""
     took = foreseen = 0.0
     finished = 0
     for part in parts:
@@ -58,7 +60,8 @@ def unforeseen(parts: Iterable[PartPlan], shop: ShopYield) -> Unforeseen:
                 took, foreseen = took + operation.bench_minutes, foreseen + share * expected
     heard = finished / (finished + PARTS_TO_BE_HEARD)
     excess = math.log(max(1 / MOST_EXCESS, min(MOST_EXCESS, took / foreseen))) if took > 0 and foreseen > 0 else 0.0
-    return Unforeseen(heard * excess, math.hypot(ALWAYS_LOG_SD, AT_FIRST_LOG_SD * math.sqrt(1 - heard)))
+    log_mean = heard * excess + (1 - heard) * EXCESS_AT_FIRST
+    return Unforeseen(log_mean, math.hypot(ALWAYS_LOG_SD, AT_FIRST_LOG_SD * math.sqrt(1 - heard)))
 
 
 def _tries(part: PartPlan, shop: ShopYield) -> list[float]:

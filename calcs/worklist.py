@@ -6,6 +6,7 @@ Bench minutes and unattended minutes are split here, once. An operation's figure
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -152,7 +153,7 @@ def _refuse_bad_figures(operation: OperationPlan) -> None:
         operation.bench_minutes_counted,
         operation.bench_minutes_open,
     )
-    if not all(0 <= figure < float("inf") for figure in minutes):
+    if not (min(minutes) >= 0 and math.isfinite(sum(minutes))):
         raise ValueError("Planned and logged minutes are 0 or more.")
     if not 0 <= operation.unattended_share <= 1:
         raise ValueError("The share that runs unattended lies between 0 and 1.")

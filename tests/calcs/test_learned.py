@@ -12,7 +12,8 @@ from scipy import stats
 from calcs.borrowing import borrow, borrowed_operations, borrowed_part
 from calcs.learned import growth_of_plan, hours_added, is_finished, rate_observations, shop_share, yield_counts
 from calcs.plan import BuildPlan, OperationPlan, PartPlan
-from calcs.time_draws import beyond
+from calcs.rates import FREEDOM
+from calcs.time_draws import Noise, beyond
 from calcs.working import Step, Working
 from calcs.worklist import GIVEN, MEASURED, MISSING, open_part, open_parts
 
@@ -182,13 +183,14 @@ def test_operations_borrow_from_their_kind_and_from_all():
     assert np.exp(lent["boring"].log_mean) == pytest.approx(20)
 
 
-def test_draws_beyond_a_point_follow_the_truncated_normal():
-    # Reference library: scipy.stats.truncnorm.
-    normals = stats.norm.ppf((np.arange(2000) + 0.5) / 2000)
+def test_draws_beyond_a_point_follow_students_tail():
+    # Reference library: scipy.stats.t.
+    student, chances = stats.t(FREEDOM), (np.arange(2000) + 0.5) / 2000
     for least in (-3.0, 0.0, 2.5, 12.0):
-        drawn = np.sort(beyond(np.full(2000, least), normals))
-        expected = stats.truncnorm(least, np.inf).ppf((np.arange(2000) + 0.5) / 2000)
-        assert drawn == pytest.approx(expected, rel=1e-6, abs=1e-6)
+        drawn = np.sort(beyond(np.full(2000, least), student.ppf(chances)))
+        expected = student.isf(student.sf(least) * (1 - chances))
+        farthest = max(least + 3.0, Noise.FARTHEST)
+        assert drawn == pytest.approx(np.minimum(expected, farthest), rel=1e-6, abs=1e-6)
 
 
 def test_a_working_reads_as_lines():

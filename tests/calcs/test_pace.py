@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from calcs.pace import (
     closed_weeks,
-    level_log_sd,
+    level_ahead,
     longest_gap_days,
     summarise_pace,
     unattended_hours_per_week,
@@ -133,11 +133,19 @@ def test_a_day_of_closure_takes_a_day_from_its_week():
 
 
 def test_doubt_is_wider_for_a_short_log_and_narrower_near_the_end():
-    far, near = level_log_sd(np.array([200.0, 3.0]), 150)
-    [short] = level_log_sd(np.array([200.0]), 5)
+    _, (far, near) = level_ahead(np.array([200.0, 3.0]), 150, 6.0)
+    _, [short] = level_ahead(np.array([200.0]), 5, 6.0)
     assert near < far < short
     assert 0.35 < far < 0.45
-    assert short > 0.8
+    assert short > 0.55
+
+
+def test_a_short_log_is_drawn_towards_what_others_do_and_a_long_one_is_not():
+    left = np.array([200.0])
+    [slow], [quick] = level_ahead(left, 6, 1.0)[0], level_ahead(left, 6, 30.0)[0]
+    assert slow > 0.4 > -0.4 > quick
+    assert abs(level_ahead(left, 300, 1.0)[0][0]) < 0.05
+    assert abs(level_ahead(np.array([1.0]), 6, 1.0)[0][0]) < 0.1
 
 
 def test_beyond_sixty_years_there_is_no_day():

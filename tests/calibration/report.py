@@ -1,8 +1,9 @@
 """The calibration report: how often ranges hold on simulated builds, and how much better they are than one ratio.
 
 The yardstick is what many builders do: the planned hours left, times hours so far ÷ planned hours so far (1.3 where
-nothing is done), taken for every quantile alike. Losses are divided by the build's whole hours, so that a large
-build counts for no more than a small one.
+nothing is done), taken for every quantile alike. It is a strong one: pieces scrapped count as planned work done, and
+its hours so far have the shop time in, as the hours left have. Losses are means over all cases, in hours; a second
+figure divides each by its build's whole hours, so that a large build counts for no more than a small one.
 """
 
 from __future__ import annotations
@@ -52,12 +53,12 @@ class Case:
     def loss(self) -> float:
         ours = self.hours
         quantiles = {0.1: ours.p10, 0.5: ours.p50, 0.8: ours.p80, 0.9: ours.p90}
-        return mean_pinball_loss(quantiles, self.true_hours) / self.whole_hours
+        return mean_pinball_loss(quantiles, self.true_hours)
 
     @property
     def loss_by_one_ratio(self) -> float:
         quantiles = dict.fromkeys((0.1, 0.5, 0.8, 0.9), self.by_one_ratio)
-        return mean_pinball_loss(quantiles, self.true_hours) / self.whole_hours
+        return mean_pinball_loss(quantiles, self.true_hours)
 
 
 def cases_of(world: World, seeds: Iterable[int], draws: int = 1000) -> list[Case]:
@@ -124,7 +125,7 @@ def _minutes(operation: OperationPlan, pieces: int, set_up: bool) -> float:
 
 @dataclass(frozen=True)
 class Figures:
-    """Shares in per cent; `loss` is ours ÷ the yardstick's."""
+    """Shares in per cent; `loss` is ours ÷ the yardstick's, `loss_by_build` the same with all builds alike."""
 
     cases: int
     held: float
@@ -135,6 +136,7 @@ class Figures:
     under_p90: float
     loss: float
     loss_by_cut: tuple[float, ...]
+    loss_by_build: float
     dates_held: float
     dates_held_by_cut: tuple[float, ...]
     dates_under_p50: float
@@ -155,6 +157,7 @@ def figures_of(cases: Sequence[Case]) -> Figures:
         under_p90=_share(case.true_hours <= case.hours.p90 for case in cases),
         loss=_relative_loss(cases),
         loss_by_cut=tuple(_relative_loss(group) for group in by_cut),
+        loss_by_build=_relative_loss(cases, alike=True),
         dates_held=_share(case.date_held for case in cases),
         dates_held_by_cut=tuple(_share(case.date_held for case in group) for group in by_cut),
         dates_under_p50=_share(case.true_finish <= (case.finish_on.p50 or far) for case in cases),
@@ -166,8 +169,10 @@ def _share(marks: Iterable[bool]) -> float:
     return 100 * float(np.mean(list(marks)))
 
 
-def _relative_loss(cases: Sequence[Case]) -> float:
-    return sum(case.loss for case in cases) / sum(case.loss_by_one_ratio for case in cases)
+def _relative_loss(cases: Sequence[Case], alike: bool = False) -> float:
+    weights = [1 / case.whole_hours if alike else 1.0 for case in cases]
+    ours = sum(weight * case.loss for weight, case in zip(weights, cases, strict=True))
+    return ours / sum(weight * case.loss_by_one_ratio for weight, case in zip(weights, cases, strict=True))
 
 
 def line_of(name: str, figures: Figures) -> str:
@@ -177,12 +182,13 @@ def line_of(name: str, figures: Figures) -> str:
     dates = " ".join(f"{share:3.0f}" for share in figures.dates_held_by_cut)
     return (
         f"{name:26s} {figures.cases:5d} | {figures.held:5.1f} ({cuts}) | {figures.under_p10:4.1f} "
-        f"{figures.under_p50:5.1f} {figures.under_p80:5.1f} {figures.under_p90:5.1f} | {figures.loss:.3f} ({losses}) | "
+        f"{figures.under_p50:5.1f} {figures.under_p80:5.1f} {figures.under_p90:5.1f} | {figures.loss:.3f} ({losses}) "
+        f"{figures.loss_by_build:.3f} | "
         f"{figures.dates_held:5.1f} ({dates}) | {figures.dates_under_p50:5.1f} {figures.dates_under_p80:5.1f}"
     )
 
 
 HEADING = (
-    f"{'':26s} {'cases':>5s} | hours held (10 25 50 75 %)| truth under p10 p50 p80 p90 | loss (by cut)              "
-    "   | dates held (by cut)      | under p50 p80"
+    f"{'':26s} {'cases':>5s} | hours held (10 25 50 75 %)| truth under p10 p50 p80 p90 | loss (by cut) and by build "
+    "          | dates held (by cut)      | under p50 p80"
 )

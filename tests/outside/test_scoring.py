@@ -12,7 +12,7 @@ from calcs.plan import BuildPlan, OperationPlan, PartPlan
 from calcs.rates import RateDraws, fit_rates
 from calcs.scoring import coverage_band, crps_of_normal, crps_of_sample, mean_pinball_loss, pinball_loss
 from calcs.time_draws import Noise, OwnLogs
-from calcs.unforeseen import ALWAYS_LOG_SD, AT_FIRST_LOG_SD
+from calcs.unforeseen import ALWAYS_LOG_SD, AT_FIRST_LOG_SD, EXCESS_AT_FIRST
 from calcs.work_draws import Knowledge, draw_parts
 from calcs.worklist import open_parts
 from calcs.yields import shop_belief
@@ -114,7 +114,9 @@ def test_a_part_of_one_operation_is_drawn_as_the_prior_says():
     draws = posterior.draw(np.random.default_rng(8), 200_000)
     surprise = np.clip(stats.t(4).rvs(200_000, random_state=9), -Noise.FARTHEST, Noise.FARTHEST)
     spread = np.hypot(draws.operation_sd, draws.piece_sd)
-    unforeseen = math.hypot(ALWAYS_LOG_SD, AT_FIRST_LOG_SD) * stats.norm.rvs(size=200_000, random_state=10)
+    unforeseen = EXCESS_AT_FIRST + math.hypot(ALWAYS_LOG_SD, AT_FIRST_LOG_SD) * stats.norm.rvs(
+        size=200_000, random_state=10
+    )
     expected = np.exp(draws.kinds[0] + spread * surprise + unforeseen)
     assert [hours.p10, hours.p50] == pytest.approx(np.quantile(expected, [0.1, 0.5]), rel=0.05)
     # Losses are rare and only add, so the upper points lie at or a little above.

@@ -1,0 +1,117 @@
+"""The outlook holds what it promises, on simulated builds and on real logs.
+
+The ordinary run takes a few builds of the first seeds; CALIBRATION=full takes all 200, and CALIBRATION=second the 200
+that nothing is tuned on. `python -m tests.calibration` prints the whole table.
+"""
+
+from __future__ import annotations
+
+import os
+
+import numpy as np
+import pytest
+
+from calcs.scoring import coverage_band
+from tests.calibration.as_of import day_of, plan_as_of
+from tests.calibration.evenings import simulate
+from tests.calibration.real_logs import NAMES, held_on, read_log
+from tests.calibration.report import CUTS, HEADING, Figures, cases_of, figures_of, line_of, one_ratio
+from tests.calibration.world import World, planned_hours
+from tests.calibration.worlds import MISFITS, SECOND_SEEDS, SEEDS
+
+CHOSEN = os.environ.get("CALIBRATION", "")
+FULL = CHOSEN in ("full", "second")
+OF_ALL = SECOND_SEEDS if CHOSEN == "second" else SEEDS
+BUILDS = OF_ALL if FULL else OF_ALL[:32]
+MISFIT_BUILDS = OF_ALL[:50] if FULL else OF_ALL[:8]
+DRAWS = 1000 if FULL else 400
+MOST_LOSS = 0.5 if FULL else 0.6
+"""Hoped for were 0.38 of the yardstick. To know every kind's true ratio would make the middle little better: most of
+what is left is what single operations, losses and later additions take of their own, which is in nobody's plan."""
+
+
+@pytest.fixture(scope="module")
+def figures() -> Figures:
+    found = figures_of(cases_of(World(), BUILDS, DRAWS))
+    print("\n" + HEADING + "\n" + line_of("simulated builds", found))
+    return found
+
+
+def within(share: float, low: float, high: float, cases: int) -> bool:
+    """Whether a share in per cent lies within the bars; of a few builds, within what chance does to the bars.
+
+    The four cuts of one build are alike, so they count as one and a half.
+    """
+    if FULL:
+        return low <= share <= high
+    like = round(cases * 1.5 / len(CUTS))
+    fewest, _ = coverage_band(like, low / 100)
+    _, most = coverage_band(like, high / 100)
+    return 100 * fewest / like <= share <= 100 * most / like
+
+
+def test_ranges_of_hours_hold_eight_times_in_ten(figures: Figures) -> None:
+    assert within(figures.held, 75, 85, figures.cases)
+
+
+def test_ranges_of_hours_hold_at_every_cut(figures: Figures) -> None:
+    for share in figures.held_by_cut:
+        assert within(share, 65, 92, figures.cases // len(CUTS))
+
+
+def test_four_in_five_builds_stay_under_the_fairly_safe_figure(figures: Figures) -> None:
+    assert within(figures.under_p80, 75, 86, figures.cases)
+
+
+def test_ranges_are_far_better_than_one_ratio(figures: Figures) -> None:
+    assert figures.loss <= MOST_LOSS
+    assert all(loss < 0.75 for loss in figures.loss_by_cut)
+
+
+def test_ranges_of_dates_hold_eight_times_in_ten(figures: Figures) -> None:
+    assert within(figures.dates_held, 72, 88, figures.cases)
+
+
+@pytest.mark.parametrize("name", MISFITS)
+def test_a_build_that_breaks_the_assumptions_still_lies_within_the_range_more_often_than_not(name: str) -> None:
+    found = figures_of(cases_of(MISFITS[name], MISFIT_BUILDS, DRAWS))
+    print("\n" + line_of(name, found))
+    assert found.held >= 55
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_ranges_of_weeks_hold_on_a_real_log(name: str) -> None:
+    held = held_on(read_log(name))
+    assert len(held) > 20
+    assert np.mean(held) >= 0.65
+
+
+def test_a_simulated_build_is_the_same_every_time_and_what_it_says_it_is() -> None:
+    history, again = simulate(World(), 3), simulate(World(), 3)
+    assert history.entries == again.entries
+    assert history.entries != simulate(World(), 4).entries
+    assert sum(entry.scrap for entry in history.entries) > 0
+    assert any(operation.added_on_day for part in history.shop.parts for operation in part.operations)
+    assert all(part.good >= part.wanted for part in history.shop.parts)
+    assert history.hours > 0.5 * planned_hours(history.shop.parts)
+
+
+def test_a_plan_of_some_day_knows_nothing_of_later_days() -> None:
+    history = simulate(World(), 3)
+    middle = history.last_day // 2
+    plan = plan_as_of(history, middle)
+    assert all(stint.last <= day_of(middle) for stint in plan.stints)
+    operations = [operation for part in plan.parts for operation in part.operations]
+    assert all(operation.added_on is None or operation.added_on <= day_of(middle) for operation in operations)
+    logged = sum(entry.minutes for entry in history.entries if entry.operation is not None and entry.day <= middle)
+    assert sum(operation.bench_minutes for operation in operations) == pytest.approx(logged)
+
+
+def test_the_yardstick_is_one_ratio_of_the_plan() -> None:
+    begun = plan_as_of(simulate(World(), 3), -1)
+    whole = sum(
+        operation.bench_minutes_planned(part.wanted + part.spares)
+        for part in begun.parts
+        for operation in part.operations
+    )
+    assert one_ratio(begun) == pytest.approx(1.3 * whole / 60)
