@@ -96,6 +96,8 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    # Pages travel small. Django pads them by chance, so that their size tells nothing of the token inside.
+    "django.middleware.gzip.GZipMiddleware",
     "builds.views.middleware.HtmxManners",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
