@@ -18,7 +18,6 @@ from builds.queries.outlook import Prospect, prospect_of
 from builds.queries.sizes import sizes_of
 from calcs.working import Step, Working, deserved
 
-
 # Beyond this a repeated part's blank is surely a bar for several pieces, and the sum would be about another thing.
 MOST_CHIPS = 90.0
 
