@@ -29,7 +29,7 @@ STEPS = (1,) * 156 + (4,) * 91 + (13,) * 200
 HORIZON_WEEKS = sum(STEPS)
 LEVEL_LOG_SD = 0.37
 SHORT_LOG_WEEKS = 26.0
-NEAR_WEEKS = 12.0
+NEAR_WEEKS = 16.0
 TYPICAL_HOURS = 6.0
 TYPICAL_LOG_SD = 0.8
 """Published paces of some two dozen builders run from 1.5 to 22 hours a week, gaps included; this is their middle."""
@@ -126,9 +126,9 @@ def level_ahead(weeks_left: Floats, weeks_logged: int, mean_hours: float) -> tup
 
     >>> shift, doubt = level_ahead(np.array([4.0, 100.0]), 150, 6.0)
     >>> shift.round(2).tolist(), doubt.round(2).tolist()
-    ([0.0, 0.0], [0.2, 0.38])
+    ([0.0, 0.0], [0.18, 0.37])
     >>> [figure.round(2).tolist() for figure in level_ahead(np.array([100.0]), 4, 2.0)]
-    [[0.57], [0.67]]
+    [[0.55], [0.66]]
     """
     ignorance = LEVEL_LOG_SD**2 * SHORT_LOG_WEEKS / max(1, weeks_logged)
     heard = TYPICAL_LOG_SD**2 / (TYPICAL_LOG_SD**2 + ignorance)

@@ -3,6 +3,7 @@
 import json
 import time
 import tracemalloc
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -376,14 +377,18 @@ def test_two_thousand_operations_are_foreseen_quickly_and_in_little_memory():
     ]
     plan = build(DONE, *parts)
     foresee(plan, TODAY, seed=1, draws=100)
-    begun = time.process_time()
-    np.random.default_rng(1).standard_normal((2000, 4000))
-    drawn = time.process_time()
+    bare = min(_seconds(lambda: np.random.default_rng(1).standard_normal((2000, 4000))) for _ in range(3))
+    taken = min(_seconds(lambda: foresee(plan, TODAY, seed=1, draws=4000)) for _ in range(3))
     tracemalloc.start()
     foresee(plan, TODAY, seed=1, draws=4000)
     peak = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()
-    taken = time.process_time() - drawn
     assert peak < 300e6
-    # About four times the bare drawing of as many normals on a quiet machine; this only catches a change of order.
-    assert taken < 25 * (drawn - begun)
+    # Four times the bare drawing of as many normals is asked for and three measured; a busy one gets twice the room.
+    assert taken < 8 * bare
+
+
+def _seconds(work: Callable[[], object]) -> float:
+    begun = time.process_time()
+    work()
+    return time.process_time() - begun
