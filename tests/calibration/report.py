@@ -2,8 +2,9 @@
 
 The yardstick is what many builders do: the planned hours left, times hours so far ÷ planned hours so far (1.3 where
 nothing is done), taken for every quantile alike. It is a strong one: pieces scrapped count as planned work done, and
-its hours so far have the shop time in, as the hours left have. Losses are means over all cases, in hours; a second
-figure divides each by its build's whole hours, so that a large build counts for no more than a small one.
+its hours so far have the shop time in, as the hours left have. The plain one beside it compares like with like, hours
+on operations with the planned hours of the same, and so forgets the shop time. Losses are means over all cases, in
+hours; a second figure divides each by its build's whole hours, so that no large build counts for more than a small one.
 """
 
 from __future__ import annotations
@@ -38,6 +39,7 @@ class Case:
     true_finish: date
     whole_hours: float
     by_one_ratio: float
+    by_plain_ratio: float
     as_of: date
 
     @property
@@ -57,8 +59,14 @@ class Case:
 
     @property
     def loss_by_one_ratio(self) -> float:
-        quantiles = dict.fromkeys((0.1, 0.5, 0.8, 0.9), self.by_one_ratio)
-        return mean_pinball_loss(quantiles, self.true_hours)
+        return self._loss_of(self.by_one_ratio)
+
+    @property
+    def loss_by_plain_ratio(self) -> float:
+        return self._loss_of(self.by_plain_ratio)
+
+    def _loss_of(self, point: float) -> float:
+        return mean_pinball_loss(dict.fromkeys((0.1, 0.5, 0.8, 0.9), point), self.true_hours)
 
 
 def cases_of(world: World, seeds: Iterable[int], draws: int = 1000) -> list[Case]:
@@ -89,19 +97,20 @@ def _cases_of_build(history: History, seed: int, draws: int) -> list[Case]:
                 true_finish=day_of(history.last_day),
                 whole_hours=history.hours,
                 by_one_ratio=one_ratio(plan),
+                by_plain_ratio=one_ratio(plan, shop_time=False),
                 as_of=day_of(day),
             )
         )
     return cases
 
 
-def one_ratio(plan: BuildPlan) -> float:
-    """Return the hours left by the yardstick."""
+def one_ratio(plan: BuildPlan, shop_time: bool = True) -> float:
+    """Return the hours left by the yardstick, or by the plain one without shop time."""
     planned_so_far = planned_left = 0.0
     for part in plan.parts:
         done, left = _planned(part)
         planned_so_far, planned_left = planned_so_far + done, planned_left + left
-    actual = sum(stint.minutes for stint in plan.stints)
+    actual = sum(stint.minutes for stint in plan.stints if shop_time or stint.kind == "operation")
     ratio = actual / planned_so_far if planned_so_far > 0 and actual > 0 else RATIO_OF_NOTHING
     return planned_left * ratio / 60
 
@@ -125,7 +134,9 @@ def _minutes(operation: OperationPlan, pieces: int, set_up: bool) -> float:
 
 @dataclass(frozen=True)
 class Figures:
-    """Shares in per cent; `loss` is ours ÷ the yardstick's, `loss_by_build` the same with all builds alike."""
+    """Shares in per cent; `loss` is ours ÷ the yardstick's, `loss_by_build` the same with all builds alike,
+    and `loss_by_plain` ours ÷ the plain yardstick's.
+    """
 
     cases: int
     held: float
@@ -137,6 +148,7 @@ class Figures:
     loss: float
     loss_by_cut: tuple[float, ...]
     loss_by_build: float
+    loss_by_plain: float
     dates_held: float
     dates_held_by_cut: tuple[float, ...]
     dates_under_p50: float
@@ -158,6 +170,7 @@ def figures_of(cases: Sequence[Case]) -> Figures:
         loss=_relative_loss(cases),
         loss_by_cut=tuple(_relative_loss(group) for group in by_cut),
         loss_by_build=_relative_loss(cases, alike=True),
+        loss_by_plain=sum(case.loss for case in cases) / sum(case.loss_by_plain_ratio for case in cases),
         dates_held=_share(case.date_held for case in cases),
         dates_held_by_cut=tuple(_share(case.date_held for case in group) for group in by_cut),
         dates_under_p50=_share(case.true_finish <= (case.finish_on.p50 or far) for case in cases),
@@ -183,12 +196,12 @@ def line_of(name: str, figures: Figures) -> str:
     return (
         f"{name:26s} {figures.cases:5d} | {figures.held:5.1f} ({cuts}) | {figures.under_p10:4.1f} "
         f"{figures.under_p50:5.1f} {figures.under_p80:5.1f} {figures.under_p90:5.1f} | {figures.loss:.3f} ({losses}) "
-        f"{figures.loss_by_build:.3f} | "
+        f"{figures.loss_by_build:.3f} {figures.loss_by_plain:.3f} | "
         f"{figures.dates_held:5.1f} ({dates}) | {figures.dates_under_p50:5.1f} {figures.dates_under_p80:5.1f}"
     )
 
 
 HEADING = (
-    f"{'':26s} {'cases':>5s} | hours held (10 25 50 75 %)| truth under p10 p50 p80 p90 | loss (by cut) and by build "
-    "          | dates held (by cut)      | under p50 p80"
+    f"{'':26s} {'cases':>5s} | hours held (10 25 50 75 %)| truth under p10 p50 p80 p90 | loss (by cut), by build, plain"
+    "             | dates held (by cut)      | under p50 p80"
 )

@@ -26,8 +26,10 @@ BUILDS = OF_ALL if FULL else OF_ALL[:32]
 MISFIT_BUILDS = OF_ALL[:50] if FULL else OF_ALL[:8]
 DRAWS = 1000 if FULL else 400
 MOST_LOSS = 0.5 if FULL else 0.6
-"""Hoped for were 0.38 of the yardstick. To know every kind's true ratio would make the middle little better: most of
-what is left is what single operations, losses and later additions take of their own, which is in nobody's plan."""
+MOST_PLAIN_LOSS = 0.38 if FULL else 0.5
+"""Hoped for were 0.38. Against the plain yardstick that is reached; against the one that has shop time in, 0.44 and
+0.45 were measured. To know every kind's true ratio would make the middle little better: most of what is left is what
+single operations, losses and later additions take of their own, which is in nobody's plan."""
 
 
 @pytest.fixture(scope="module")
@@ -65,6 +67,7 @@ def test_four_in_five_builds_stay_under_the_fairly_safe_figure(figures: Figures)
 
 def test_ranges_are_far_better_than_one_ratio(figures: Figures) -> None:
     assert figures.loss <= MOST_LOSS
+    assert figures.loss_by_plain <= MOST_PLAIN_LOSS
     assert all(loss < 0.75 for loss in figures.loss_by_cut)
 
 
