@@ -3,7 +3,8 @@
 Past weeks are resampled in runs (the stationary bootstrap of D. N. Politis and J. P. Romano 1994, Journal of
 the American Statistical Association 89, 1303-1313), recent weeks more often than old ones. That alone gives
 ranges which are far too narrow, because people's lives change, so every draw also has a long-run level of its
-own: log-sd near 0.4, wider for a short log, narrower when little is left.
+own: log-sd near 0.4, wider for a short log, narrower when little is left. A season is learned from two full years
+on (calcs.season).
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from numpy.typing import NDArray
 
 from calcs.forecast import PaceSummary
 from calcs.plan import Closure, Stint
+from calcs.season import by_weeks, season_of
 
 Floats: TypeAlias = NDArray[np.float64]
 Singles: TypeAlias = NDArray[np.float32]
@@ -167,13 +169,16 @@ def weeks_to_finish(
     if not weekly.sum() > 0:
         return None
     targets = np.atleast_2d(np.asarray(hours, dtype=float))
+    season = season_of(weekly, as_of)
+    # Past weeks are taken out of their season, and the weeks ahead put into theirs.
+    weekly = weekly / by_weeks(season, as_of, -len(weekly), len(weekly))
+    open_share, expected = closed_weeks(closures, as_of, HORIZON_WEEKS)
+    calendar = (open_share * by_weeks(season, as_of, 0, HORIZON_WEEKS), expected)
     weights = recency_weights(len(weekly))
     mean = float(weights @ weekly)
     shift, spread = level_ahead(targets.max(axis=0) / mean, len(weekly), mean)
     level = np.exp(shift + spread * rng.standard_normal(targets.shape[1]))
-    days = _walk(
-        targets, _Runs(weekly, weights, targets.shape[1], rng), level, closed_weeks(closures, as_of, HORIZON_WEEKS)
-    )
+    days = _walk(targets, _Runs(weekly, weights, targets.shape[1], rng), level, calendar)
     return days.reshape(np.shape(hours))
 
 
