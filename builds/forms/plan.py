@@ -233,7 +233,7 @@ class SizeForm(OfBuild):
 
     def _length(self, name: str) -> str:
         text: str = self.cleaned_data[name]
-        reading = read_length(text, self.build.units)
+        reading = read_length(text, self.build.length_unit)
         if reading.status == "refused":
             raise forms.ValidationError(reading.said)
         return text

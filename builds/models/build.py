@@ -7,6 +7,7 @@ from django.db import models
 
 from builds.models.history import Versioned, kept_history
 from builds.models.words import Activity, BuildState, Units, one_of
+from calcs.quantities import LengthUnit
 
 if TYPE_CHECKING:
     from builds.models.machine import Machine
@@ -76,6 +77,11 @@ class Build(Versioned):
 
     def __repr__(self) -> str:
         return f"<Build {self.slug} r{self.revision}>"
+
+    @property
+    def length_unit(self) -> LengthUnit:
+        """What a bare figure on these drawings is in, as the readers of lengths take it."""
+        return "in" if self.units == Units.INCH else "mm"
 
     @property
     def counted(self) -> frozenset[str]:

@@ -1,7 +1,7 @@
 """The material that so many blanks take: length of bar and mass, as far as the part says enough."""
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 from builds.models import Part
 from calcs.quantities import LengthUnit
@@ -29,17 +29,17 @@ class MaterialNeeded:
     workings: tuple[Working, ...] = ()
 
 
-def blank_of(part: Part, units: str) -> "Blank | None":
+def blank_of(part: Part, unit: LengthUnit) -> "Blank | None":
     """The blank of a part as sizes; None where the text describes none that can be read."""
     from calcs.blank_text import read_blank
 
     try:
-        return read_blank(part.blank, cast(LengthUnit, units))
+        return read_blank(part.blank, unit)
     except ValueError:
         return None
 
 
-def material_for(part: Part, units: str, blanks: int) -> MaterialNeeded:
+def material_for(part: Part, units: LengthUnit, blanks: int) -> MaterialNeeded:
     """The material for so many blanks of a part. Where the blank is not understood, only what was typed is said."""
     known = MaterialNeeded(blanks, part.blank, str(part.material or ""))
     size = blank_of(part, units) if blanks else None

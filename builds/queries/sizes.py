@@ -4,8 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from builds.models import Build, Part, Size
-from builds.models.words import Units
-from calcs.quantities import LengthUnit, read_length
+from calcs.quantities import read_length
 from calcs.reading import Reading
 from calcs.scaling import read_scale, scaled_length
 
@@ -27,7 +26,7 @@ def sizes_of(part: Part) -> tuple[SizeLine, ...]:
 
 
 def _line(size: Size, build: Build) -> SizeLine:
-    unit: LengthUnit = "in" if build.units == Units.INCH else "mm"
+    unit = build.length_unit
     drawn, made = read_length(size.full_size, unit), read_length(size.made, unit)
     scale = read_scale(build.scale)
     said = _why_not(drawn, made, scale, size)

@@ -135,7 +135,7 @@ def _scaled(prospect: Prospect, line: PartLine) -> Sum | None:
 def _chips(prospect: Prospect, line: PartLine) -> Sum | None:
     part = line.part
     density, finished = part.material.density if part.material else None, part.finished_mass_grams
-    blank = blank_of(part, part.build.units)
+    blank = blank_of(part, part.build.length_unit)
     if blank is None or not density or not finished:
         return None
     from calcs.quantities import registry
@@ -166,7 +166,7 @@ def _chips(prospect: Prospect, line: PartLine) -> Sum | None:
 def _speed(prospect: Prospect, line: PartLine) -> Sum | None:
     part = line.part
     speed = part.material.cutting_speed if part.material else None
-    blank = blank_of(part, part.build.units)
+    blank = blank_of(part, part.build.length_unit)
     turned = next((o.operation for o in line.operations if o.operation.kind in ("turning", "facing", "boring")), None)
     if blank is None or not speed or turned is None or blank.shape not in ("round", "hexagon", "tube"):
         return None

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from builds.models import Operation
-from builds.models.words import Kind, Units
+from builds.models.words import Kind
 from builds.queries.material import blank_of
-from calcs.quantities import LengthUnit, format_length
+from calcs.quantities import format_length
 
 # Which sum a kind of operation begins with; the rest are drilling and turning by name, or nothing that is reckoned.
 SUM_OF_KIND = {
@@ -83,11 +83,10 @@ def _across(operation: Operation) -> str:
     """The diameter of a blank that is turned, as text; empty where the blank tells none."""
     if operation.kind not in (Kind.TURNING, Kind.FACING, Kind.PARTING):
         return ""
-    blank = blank_of(operation.part, operation.part.build.units)
+    blank = blank_of(operation.part, operation.part.build.length_unit)
     if blank is None or blank.shape not in ("round", "tube"):
         return ""
-    unit: LengthUnit = "in" if operation.part.build.units == Units.INCH else "mm"
-    return format_length(blank.section.across, unit)
+    return format_length(blank.section.across, operation.part.build.length_unit)
 
 
 def _known_material(name: str, materials: tuple[str, ...]) -> str:

@@ -57,14 +57,14 @@ class Fields:
         self._asked[name] = None
         return self._data.get(name)
 
-    def text(self, name: str, longest: int, *, needed: bool = False, default: str = "") -> str:
+    def text(self, name: str, longest: int, *, needed: bool = False, default: str = "", or_number: bool = False) -> str:
+        """A text. or_number: a plain whole number means the same without quotation marks."""
         value = self.raw(name)
         if value is None and not needed:
             return default
         if value is None:
             self.refuse(name, "This is missing, and it is needed.")
-        if name == "number" and isinstance(value, int) and not isinstance(value, bool):
-            # The number of a part or sheet is a text ("14a"); a plain one means the same without quotation marks.
+        if or_number and isinstance(value, int) and not isinstance(value, bool):
             value = str(value)
         if not isinstance(value, str):
             self.refuse(name, f"A text in quotation marks is wanted, not {quoted(value)}.")
@@ -76,10 +76,12 @@ class Fields:
             self.refuse(name, "This holds signs that are no text.")
         return value
 
-    def of_model(self, name: str, model: type[models.Model], field: str = "", *, needed: bool = False) -> str:
+    def of_model(
+        self, name: str, model: type[models.Model], field: str = "", *, needed: bool = False, or_number: bool = False
+    ) -> str:
         """A text no longer than the model's field of the same name keeps."""
         longest = model._meta.get_field(field or name).max_length  # type: ignore[union-attr]
-        return self.text(name, longest or 4000, needed=needed)
+        return self.text(name, longest or 4000, needed=needed, or_number=or_number)
 
     def choice(self, name: str, choices: type[models.TextChoices], what: str, plural: str, default: str) -> str:
         """One of a model's choices. `what` is what a wrong value is not ("a kind of operation"), `plural` names all."""

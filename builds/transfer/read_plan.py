@@ -27,7 +27,7 @@ def read_sheets(file: Fields, draft: Draft) -> None:
     for fields in file.rows("sheets"):
         sheet = Sheet(
             build=draft.build,
-            number=fields.of_model("number", Sheet, needed=True),
+            number=fields.of_model("number", Sheet, needed=True, or_number=True),
             title=fields.of_model("title", Sheet),
             revision=fields.of_model("revision", Sheet),
         )
@@ -50,7 +50,7 @@ def read_parts(file: Fields, draft: Draft) -> None:
         part = Part(
             build=draft.build,
             position=position,
-            number=fields.of_model("number", Part, needed=True),
+            number=fields.of_model("number", Part, needed=True, or_number=True),
             name=fields.of_model("name", Part, needed=True),
             assembly=draft.assemblies.find(fields, "assembly"),
             sheet=draft.sheets.find(fields, "sheet"),

@@ -27,7 +27,7 @@ def _answered(part: Part, form: BlanksForm) -> dict[str, object]:
     page = read_blanks(part, form.question, timezone.localdate(), tried=form.cleaned_data["blanks"])
     sure = page.answer.sure
     return {
-        "material": material_for(page.line.part, part.build.units, sure.blanks) if sure is not None else None,
+        "material": material_for(page.line.part, part.build.length_unit, sure.blanks) if sure is not None else None,
         "page": page,
         "answer": page.answer,
         "question": page.question,
