@@ -48,7 +48,7 @@ def borrowed_part(parts: Iterable[PartPlan]) -> Borrowed | None:
 
 def planned_whole(part: PartPlan) -> float:
     """Return the planned bench minutes of all the part's pieces, one set-up at each operation."""
-    pieces = part.wanted + part.spares
+    pieces = part.quantity_with_spares
     return sum(operation.bench_minutes_planned(pieces) for operation in part.operations)
 
 
@@ -59,7 +59,7 @@ def borrowed_operations(parts: Iterable[PartPlan]) -> dict[str, Borrowed]:
     """
     by_kind: dict[str, list[float]] = {}
     for part in parts:
-        pieces = max(1, part.wanted + part.spares)
+        pieces = max(1, part.quantity_with_spares)
         for operation in part.operations:
             if operation.minutes_per_piece is not None:
                 share = operation.bench_minutes_planned(pieces) / pieces

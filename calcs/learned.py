@@ -85,14 +85,14 @@ def is_finished(part: PartPlan) -> bool:
     """Return whether a part was said to be finished or its route has let through all pieces wanted."""
     if part.finished:
         return True
-    return bool(part.operations) and passed_each(part.operations)[-1] >= part.wanted + part.spares
+    return bool(part.operations) and passed_each(part.operations)[-1] >= part.quantity_with_spares
 
 
 def _operation(operation: OperationPlan, part: PartPlan, passed: int) -> RateObservation | None:
     """Compare one operation; once nothing more has to go through it, all its minutes count, and all pieces that
     later operations show to have passed."""
-    through = part.finished or passed >= part.wanted + part.spares
-    pieces = (passed + operation.scrap or part.wanted) if through else operation.counted
+    through = part.finished or passed >= part.quantity_with_spares
+    pieces = (passed + operation.scrap or part.quantity_with_spares) if through else operation.counted
     minutes = operation.bench_minutes if through else operation.bench_minutes_counted
     if operation.times_unknown or operation.minutes_per_piece is None or not pieces or minutes <= 0:
         return None
@@ -104,10 +104,10 @@ def _whole_part(part: PartPlan) -> RateObservation | None:
     if any(operation.times_unknown or operation.minutes_per_piece is None for operation in part.operations):
         return None
     planned = sum(
-        operation.bench_minutes_planned(operation.counted or part.wanted, max(1, operation.setups_done))
+        operation.bench_minutes_planned(operation.counted or part.quantity_with_spares, max(1, operation.setups_done))
         for operation in part.operations
     )
-    pieces = max(1, part.wanted)
+    pieces = max(1, part.quantity_with_spares)
     return RateObservation(-part.key, "", planned, part.bench_minutes, pieces) if planned > 0 else None
 
 
@@ -219,6 +219,6 @@ def hours_added(plan: BuildPlan, as_of: date) -> tuple[float, ...]:
     for part in plan.parts:
         for operation in part.operations:
             if operation.added_on is not None and started < operation.added_on <= as_of:
-                minutes = operation.bench_minutes_planned(part.wanted + part.spares)
+                minutes = operation.bench_minutes_planned(part.quantity_with_spares)
                 by_day[operation.added_on] = by_day.get(operation.added_on, 0.0) + minutes / 60
     return tuple(by_day.values())

@@ -79,10 +79,7 @@ class _Learned:
 
     def growth_of(self, work: Floats) -> Floats:
         """Return hours of work (draws) that come into the plan while `work` is worked off."""
-        rates = self.known.rates
-        # A planned hour costs the mean ratio; what kinds and operations have of their own lifts it over the median.
-        cost = np.exp(rates.shop + (rates.kind_sd**2 + rates.operation_sd**2) / 2)
-        return self.growth.hours_to_come(self.growing, work, cost, self.growth_chances)
+        return self.growth.hours_to_come(self.growing, work, self.known.rates.mean_ratio(), self.growth_chances)
 
 
 @dataclass(frozen=True)

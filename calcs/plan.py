@@ -85,6 +85,11 @@ class PartPlan:
     blanks_started: int = 0
 
     @property
+    def quantity_with_spares(self) -> int:
+        """Good pieces to be had of this part: what the build needs and the spares."""
+        return self.wanted + self.spares
+
+    @property
     def bench_minutes(self) -> float:
         """All bench minutes logged on this part, with or without an operation."""
         return self.bench_minutes_elsewhere + sum(operation.bench_minutes for operation in self.operations)

@@ -85,6 +85,10 @@ class RateDraws:
     piece_sd: Floats
     kind_sd: Floats
 
+    def mean_ratio(self) -> Floats:
+        """Return the mean actual ÷ planned (draws) of an operation of any kind, which lies above the median."""
+        return np.asarray(np.exp(self.shop + (self.kind_sd**2 + self.operation_sd**2) / 2))
+
     def shifted(self, by: Floats) -> RateDraws:
         """Return the same with a logarithm (draws) added to the shop and to every kind alike."""
         return RateDraws(self.shop + by, self.kinds + by, self.operation_sd, self.piece_sd, self.kind_sd)
@@ -163,59 +167,67 @@ def fit_rates(observations: Sequence[RateObservation], kinds: Sequence[str]) -> 
     missing = {one.kind for one in observations} - {"", *kinds}
     if missing:
         raise ValueError(f"These kinds have a log and were not asked for: {', '.join(sorted(missing))}.")
-    columns = np.array([0 if not one.kind else 1 + list(kinds).index(one.kind) for one in observations], dtype=int)
-    values = np.array([one.log_ratio for one in observations], dtype=float)
-    pieces = np.array([one.pieces for one in observations], dtype=float)
-    sds = np.array(list(product(KIND_SDS, OPERATION_SDS, PIECE_SDS)))
-    planned = np.array([max(1.0, one.planned_minutes) for one in observations], dtype=float)
-    noise = sds[:, 1:2] ** 2 + sds[:, 2:3] ** 2 / pieces[None, :] + (TIMING_MINUTES / planned[None, :]) ** 2
-    trust = np.ones(len(values))
-    for _ in range(ROUNDS if len(values) else 0):
-        found = _posterior(tuple(kinds), tuple(observations), sds, columns, values, noise / trust, trust)
-        trust = _trust(found, columns, values, noise)
-    return _posterior(tuple(kinds), tuple(observations), sds, columns, values, noise / trust, trust)
+    log = _Log.of(observations, kinds)
+    trust = np.ones(len(observations))
+    for _ in range(ROUNDS if len(observations) else 0):
+        trust = log.trust_after(log.posterior(trust))
+    return log.posterior(trust)
 
 
-def _trust(found: RatePosterior, columns: NDArray[np.int_], values: Floats, noise: Floats) -> Floats:
-    """Return the weight of every observation under Student's tails: one step of the EM algorithm."""
-    means = found.weights @ found.means
-    effects = np.concatenate([[0.0], means[1:]])[columns]
-    spread = found.weights @ noise
-    return np.asarray((FREEDOM + 1) / (FREEDOM + (values - means[0] - effects) ** 2 / spread))
+@dataclass(frozen=True)
+class _Log:
+    """Observations as the columns that the normal equations want.
 
-
-def _posterior(
-    kinds: tuple[str, ...],
-    observations: tuple[RateObservation, ...],
-    sds: Floats,
-    columns: NDArray[np.int_],
-    values: Floats,
-    noise: Floats,
-    trust: Floats,
-) -> RatePosterior:
-    """Solve the small normal equations of μ and κ at every grid point at once.
-
-    `noise` (grid, observations) is the variance of each observed logarithm about μ + κ.
+    `columns` (observations) is the place of each one's kind, 0 for none; `values` its log ratio; `sds` (grid, 3) the
+    standard deviations of κ, ε and one piece; `noise` (grid, observations) the variance of each value about μ + κ.
     """
-    size = 1 + len(kinds)
-    own_column = np.zeros((len(values), size))
-    own_column[np.arange(len(values)), columns] = 1.0
-    centred = values - math.log(PRIOR_MEDIAN_RATIO)
-    # Every observation speaks of μ and of one κ at most, so the normal equations are an arrow, not a full table.
-    known, pull = (1 / noise) @ own_column, (centred / noise) @ own_column
-    known[:, 0], pull[:, 0] = (1 / noise).sum(axis=1), (centred / noise).sum(axis=1)
-    prior = np.full((len(sds), size), PRIOR_LOG_SD**-2)
-    prior[:, 1:] = sds[:, :1] ** -2
-    precision = np.zeros((len(sds), size, size))
-    precision[:, 0, 1:] = precision[:, 1:, 0] = known[:, 1:]
-    precision[:, np.arange(size), np.arange(size)] = known + prior
-    shift = np.linalg.solve(precision, pull[:, :, None])[:, :, 0]
-    weights = _grid_weights(sds, precision, prior, noise, centred, (pull * shift).sum(axis=1))
-    shift[:, 0] += math.log(PRIOR_MEDIAN_RATIO)
-    roots = np.linalg.cholesky(np.linalg.inv(precision))
-    return RatePosterior(
-        kinds, observations, sds, weights, np.asarray(shift, dtype=float), np.asarray(roots, dtype=float), trust
-    )
+
+    observations: tuple[RateObservation, ...]
+    kinds: tuple[str, ...]
+    columns: NDArray[np.int_]
+    values: Floats
+    sds: Floats
+    noise: Floats
+
+    @classmethod
+    def of(cls, observations: Sequence[RateObservation], kinds: Sequence[str]) -> _Log:
+        columns = [0 if not one.kind else 1 + list(kinds).index(one.kind) for one in observations]
+        values = np.array([one.log_ratio for one in observations], dtype=float)
+        pieces = np.array([one.pieces for one in observations], dtype=float)
+        planned = np.array([max(1.0, one.planned_minutes) for one in observations], dtype=float)
+        sds = np.array(list(product(KIND_SDS, OPERATION_SDS, PIECE_SDS)))
+        noise = sds[:, 1:2] ** 2 + sds[:, 2:3] ** 2 / pieces[None, :] + (TIMING_MINUTES / planned[None, :]) ** 2
+        return cls(tuple(observations), tuple(kinds), np.array(columns, dtype=int), values, sds, noise)
+
+    def trust_after(self, found: RatePosterior) -> Floats:
+        """Return the weight of every observation under Student's tails: one step of the EM algorithm."""
+        means = found.weights @ found.means
+        effects = np.concatenate([[0.0], means[1:]])[self.columns]
+        spread = found.weights @ self.noise
+        return np.asarray((FREEDOM + 1) / (FREEDOM + (self.values - means[0] - effects) ** 2 / spread))
+
+    def posterior(self, trust: Floats) -> RatePosterior:
+        """Solve the small normal equations of μ and κ at every grid point at once, each observation at its trust."""
+        noise, size = self.noise / trust, 1 + len(self.kinds)
+        own_column = np.zeros((len(self.values), size))
+        own_column[np.arange(len(self.values)), self.columns] = 1.0
+        centred = self.values - math.log(PRIOR_MEDIAN_RATIO)
+        # Every observation speaks of μ and of one κ at most, so the normal equations are an arrow, not a full table.
+        known, pull = (1 / noise) @ own_column, (centred / noise) @ own_column
+        known[:, 0], pull[:, 0] = (1 / noise).sum(axis=1), (centred / noise).sum(axis=1)
+        prior = np.full((len(self.sds), size), PRIOR_LOG_SD**-2)
+        prior[:, 1:] = self.sds[:, :1] ** -2
+        precision = np.zeros((len(self.sds), size, size))
+        precision[:, 0, 1:] = precision[:, 1:, 0] = known[:, 1:]
+        precision[:, np.arange(size), np.arange(size)] = known + prior
+        shift = np.linalg.solve(precision, pull[:, :, None])[:, :, 0]
+        weights = _grid_weights(self.sds, precision, prior, noise, centred, (pull * shift).sum(axis=1))
+        shift[:, 0] += math.log(PRIOR_MEDIAN_RATIO)
+        roots = np.linalg.cholesky(np.linalg.inv(precision))
+        means = np.asarray(shift, dtype=float)
+        return RatePosterior(
+            self.kinds, self.observations, self.sds, weights, means, np.asarray(roots, dtype=float), trust
+        )
 
 
 def _grid_weights(

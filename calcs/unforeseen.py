@@ -54,7 +54,7 @@ def unforeseen(parts: Iterable[PartPlan], shop: ShopYield) -> Unforeseen:
             continue
         finished += 1
         for operation, tries in zip(part.operations, _tries(part, shop), strict=True):
-            counted, expected = _planned(operation, part.wanted + part.spares, tries)
+            counted, expected = _planned(operation, part.quantity_with_spares, tries)
             if counted > 0:
                 share = operation.bench_minutes / counted
                 took, foreseen = took + operation.bench_minutes, foreseen + share * expected

@@ -94,7 +94,7 @@ def open_parts(parts: Iterable[PartPlan]) -> tuple[OpenPart, ...]:
 def open_part(part: PartPlan) -> OpenPart | None:
     """Return what is open of one part, or None where it is finished by its counts."""
     count = count_pieces(part)
-    goal = part.wanted + part.spares - count.finished_good
+    goal = part.quantity_with_spares - count.finished_good
     if goal <= 0:
         return None
     operations: list[OpenOperation] = []

@@ -12,7 +12,7 @@ from builds.queries.ledger import Ledger, PartLine, read_ledger
 from calcs.forecast import FinishDates, GroupOutlook, MilestoneOutlook, Outlook, PartOutlook
 
 # Raised when the arithmetic changes, so that no figure kept from before it is shown.
-ARITHMETIC = 5
+ARITHMETIC = 6
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,6 @@
 
 import math
 from collections import defaultdict
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -107,14 +106,18 @@ def compared_with_plan(ledger: Ledger) -> tuple[Compared, ...]:
 def rates_by(ledger: Ledger, cut: str) -> tuple[RateSummary, ...]:
     """Planned against actual for each group of operations, most hours first; `kind` of each names its group.
 
-    The same model throughout: few operations borrow from the shop as a whole, many speak for themselves.
+    The same model throughout: few operations borrow from the shop as a whole, many speak for themselves. What is kept
+    knows its groups by the records' own keys, since a material may be renamed without the build being changed.
     """
+    operations = {line.operation.pk: line.operation for part in ledger.parts for line in part.operations}
     key = f"rates:{ARITHMETIC}:{ledger.build.uid}:{ledger.build.revision}:{ledger.as_of.isoformat()}:{cut}"
     found = kept.fetch(key, _Summaries)
     if found is None:
-        found = _Summaries(_fitted(ledger, GROUPS[cut]))
+        found = _Summaries(_fitted(ledger, operations, cut))
         kept.keep(key, found)
-    return found.rates
+    names = {_group_key(operation, cut): _group_name(operation, cut) for operation in operations.values()}
+    named = (replace(rate, kind=names[rate.kind]) for rate in found.rates)
+    return tuple(sorted(named, key=lambda rate: (-rate.actual_hours, rate.kind)))
 
 
 @dataclass(frozen=True)
@@ -122,33 +125,31 @@ class _Summaries:
     rates: tuple[RateSummary, ...]
 
 
-def _material(operation: Operation) -> str:
+def _group_key(operation: Operation, cut: str) -> str:
+    keys = {"kind": operation.kind, "basis": operation.basis, "material": str(operation.part.material_id or 0)}
+    return keys[cut] if cut in keys else "|".join(keys.values())
+
+
+def _group_name(operation: Operation, cut: str) -> str:
     material = operation.part.material
-    return material.name if material is not None else NO_MATERIAL
+    names = {
+        "kind": str(operation.get_kind_display()),
+        "basis": f"by the {operation.get_basis_display()}",
+        "material": material.name if material is not None else NO_MATERIAL,
+    }
+    return names[cut] if cut in names else ", ".join(names.values())
 
 
-GROUPS: dict[str, Callable[[Operation], str]] = {
-    "kind": lambda operation: str(operation.get_kind_display()),
-    "basis": lambda operation: f"by the {operation.get_basis_display()}",
-    "material": _material,
-    "all": lambda operation: (
-        f"{operation.get_kind_display()}, by the {operation.get_basis_display()}, {_material(operation)}"
-    ),
-}
-
-
-def _fitted(ledger: Ledger, group: Callable[[Operation], str]) -> tuple[RateSummary, ...]:
+def _fitted(ledger: Ledger, operations: dict[int, Operation], cut: str) -> tuple[RateSummary, ...]:
     from calcs.learned import rate_observations
     from calcs.rates import fit_rates
 
-    operations = {line.operation.pk: line.operation for part in ledger.parts for line in part.operations}
     seen = [
         # A whole part speaks of the shop and of no group.
-        replace(one, kind=group(operations[one.key])) if one.kind else one
+        replace(one, kind=_group_key(operations[one.key], cut)) if one.kind else one
         for one in rate_observations(part.plan for part in ledger.parts)
     ]
-    names = tuple(dict.fromkeys(one.kind for one in seen if one.kind))
-    return tuple(sorted(fit_rates(seen, names).by_kind(), key=lambda rate: (-rate.actual_hours, rate.kind)))
+    return fit_rates(seen, tuple(dict.fromkeys(one.kind for one in seen if one.kind))).by_kind()
 
 
 def _furthest_astray(compared: tuple[Compared, ...]) -> tuple[Astray, ...]:

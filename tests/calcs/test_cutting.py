@@ -319,6 +319,15 @@ def test_work_wider_than_the_cutter_is_faced_in_paths_side_by_side():
     assert done.minutes == pytest.approx(6 * (200 + lead) / 40, rel=1e-9)
 
 
+def test_a_strip_is_never_wider_than_the_work():
+    # A path of 40 mm over work of 30 mm cuts 30 mm, and its lead-in is that of 30 mm.
+    done = face_milling(mm(63), 4, mm(0.1), mm(200), mm(30), stepover=mm(40), spindle_speed=100, total_depth=mm(1))
+    lead = (63 - math.sqrt(63**2 - 30**2)) / 2
+    assert done.passes == 1
+    assert done.minutes == pytest.approx((200 + lead) / 40, rel=1e-9)
+    assert done.removal_rate.to("mm³/min").magnitude == pytest.approx(30 * 1 * 40, rel=1e-9)
+
+
 def test_a_keyway_is_measured_over_its_round_ends():
     # The axis goes 34 mm of 40; each of the three passes begins with a plunge of its depth at half the feed.
     done = cutting.slot_milling(

@@ -56,6 +56,23 @@ def test_a_finished_part_logged_without_operations_speaks_as_a_whole():
     assert (seen.kind, seen.planned_minutes, seen.actual_minutes) == ("", 30 + 40 + 20 + 60, 415)
 
 
+def test_spares_are_part_of_what_was_planned_for_a_finished_part():
+    # Eight and four spare at ten minutes, 120 minutes logged: just as planned.
+    turned = OperationPlan(1, "turning", 0, 10, bench_minutes_open=120)
+    with_spares = part(turned, wanted=8, spares=4, finished=True)
+    [seen] = rate_observations([with_spares])
+    assert (seen.planned_minutes, seen.actual_minutes, seen.pieces) == (120, 120, 12)
+    elsewhere = replace(with_spares, operations=(replace(turned, bench_minutes_open=0),), bench_minutes_elsewhere=120.0)
+    [whole] = rate_observations([elsewhere])
+    assert (whole.planned_minutes, whole.actual_minutes, whole.pieces) == (120, 120, 12)
+
+
+def test_minutes_logged_on_a_part_are_taken_off_only_while_no_piece_is_counted():
+    # What a count has been made of is known to be pieces had, and the time elsewhere belongs to those.
+    assert open_part(part(BORED, bench_minutes_elsewhere=200.0)).elsewhere_minutes == 200
+    assert open_part(part(TURNED, BORED, bench_minutes_elsewhere=200.0)).elsewhere_minutes == 0
+
+
 def test_two_set_ups_are_planned_twice():
     [seen] = rate_observations([part(replace(TURNED, setups_done=2), BORED)])
     assert seen.planned_minutes == 100

@@ -1,6 +1,7 @@
 """Hours left and the finish date: rules that hold for every build."""
 
 import json
+import math
 import time
 import tracemalloc
 from collections.abc import Callable
@@ -11,10 +12,12 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy import stats
 
 from calcs.forecast import Outlook
 from calcs.outlook import foresee
 from calcs.plan import BuildPlan, Closure, MilestonePlan, OperationPlan, PartPlan, Stint
+from calcs.rates import RateDraws
 
 TODAY = date(2026, 3, 1)
 START = TODAY - timedelta(weeks=60)
@@ -237,6 +240,37 @@ def test_shop_time_and_growth_add_to_the_whole_and_not_to_the_parts():
     assert busy.shop_share.mean > plain.shop_share.mean
     assert grown.growth.mean > steady.growth.mean
     assert grown.hours_left.mean > steady.hours_left.mean
+
+
+def test_a_planned_hour_that_comes_in_costs_the_mean_ratio_and_not_the_median():
+    # A kind and an operation each scatter by 0.8, so the mean of their log-normal is e^0.64 times its median.
+    rates = RateDraws(*(np.full(shape, sd) for shape, sd in [(1, 0.0), ((1, 1), 0.0), (1, 0.8), (1, 0.1), (1, 0.8)]))
+    assert rates.mean_ratio() == pytest.approx(stats.lognorm(math.hypot(0.8, 0.8)).mean())
+
+    def share_that_comes_in(scatter: float) -> float:
+        # Forty pieces each, so that the scatter is the operations' own and not that of single pieces.
+        minutes = (830 * math.exp(scatter * (-1) ** key) for key in range(30))
+        logged = [
+            part(100 + key, operation(100 + key, good=40, bench_minutes_counted=one), wanted=40)
+            for key, one in enumerate(minutes)
+        ]
+        grown = look(build(*logged, part(1, operation(1, added_on=TODAY), wanted=200)))
+        lines = {step.symbol: float(step.result) for step in grown.working.steps if step.unit == "h"}
+        return lines["growth"] / (lines["hours left"] - lines["growth"] - lines["shop time"])
+
+    # The same median in both logs; by the log-normal's mean the wild one costs some e^(0.9² ÷ 2) = 1.5 times as much.
+    assert share_that_comes_in(0.9) > 1.3 * share_that_comes_in(0.0)
+
+
+def test_a_log_of_its_own_narrows_the_doubt_about_an_operation():
+    others = [part(key, operation(key, good=4, bench_minutes_counted=110.0 + 30 * (key % 3))) for key in range(20, 40)]
+
+    def width(**log: float) -> float:
+        left = look(build(*others, part(1, operation(1, setup_minutes=0.0, setups_done=1, **log), wanted=60))).parts[-1]
+        assert left.hours_left is not None
+        return math.log(left.hours_left.p90 / left.hours_left.p10)
+
+    assert width(good=30, bench_minutes_counted=600.0) < 0.75 * width()
 
 
 def test_a_part_without_a_figure_borrows_a_wide_range():

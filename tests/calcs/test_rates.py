@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from calcs.rates import PRIOR_LOG_SD, PRIOR_MEDIAN_RATIO, TIMING_MINUTES, RateObservation, fit_rates
+from calcs.rates import PRIOR_LOG_SD, PRIOR_MEDIAN_RATIO, TIMING_MINUTES, RateObservation, _Log, fit_rates
 
 KINDS = ("turning", "milling", "drilling")
 
@@ -65,12 +65,18 @@ def test_the_posterior_of_the_shop_is_the_conditional_normal():
 
 @settings(max_examples=40, deadline=None)
 @given(observations, st.floats(1.05, 2))
-def test_more_hours_for_the_same_plan_raise_the_ratio(log, factor):
+def test_more_hours_for_the_same_plan_raise_the_ratio_while_each_is_trusted_as_before(log, factor):
+    # Trusted anew it may fall: an operation that was odd and gets odder still counts for less.
     slower = [RateObservation(one.key, one.kind, 60, one.actual_minutes * factor, one.pieces) for one in log]
-    before, after = fit_rates(log, KINDS), fit_rates(slower, KINDS)
-    # All logs move alike, so at each grid point the shop follows by the same share of the way.
+    trust = fit_rates(log, KINDS).trust
+    before, after = (_Log.of(one, KINDS).posterior(trust) for one in (log, slower))
     assert (after.means[:, 0] > before.means[:, 0]).all()
-    assert after.overall().actual_hours > before.overall().actual_hours
+
+
+def test_an_odd_operation_that_gets_odder_is_trusted_less():
+    log = [*(seen(key, "turning", 1.0, 20) for key in range(6)), seen(9, "turning", 3.0, 20)]
+    odder = [*log[:-1], seen(9, "turning", 20.0, 20)]
+    assert fit_rates(odder, KINDS).trust[-1] < fit_rates(log, KINDS).trust[-1]
 
 
 @settings(max_examples=40, deadline=None)

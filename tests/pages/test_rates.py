@@ -63,6 +63,15 @@ def test_an_empty_build_says_what_would_be_compared(signed_in: Client) -> None:
     assert "Use my rates" not in html
 
 
+def test_a_material_that_is_renamed_has_its_new_name_here_too(signed_in: Client) -> None:
+    build = worked_build()
+    assert "Brass" in page(signed_in, build, by="material")
+    Material.objects.filter(name="Brass").update(name="Gunmetal")
+    html = page(signed_in, build, by="material")
+    assert "Gunmetal" in html
+    assert "Brass" not in html
+
+
 @pytest.mark.parametrize(
     ("cut", "heads"),
     [
