@@ -13,7 +13,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 
 from builds.models import Build, Builder
-from builds.services.builders import builder_for
+from builds.services.shop.builders import builder_for
 
 
 def the_build(slug: str) -> Build:

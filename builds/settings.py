@@ -98,7 +98,7 @@ MIDDLEWARE = [
     "whitenoise.middleware.WhiteNoiseMiddleware",
     # Pages travel small. Django pads them by chance, so that their size tells nothing of the token inside.
     "django.middleware.gzip.GZipMiddleware",
-    "builds.views.middleware.HtmxManners",
+    "builds.views.middleware.HtmxResponseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -185,7 +185,7 @@ STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
 }
-# Outlooks and charts, kept by what they were made from. Safe to delete at any time.
+# Forecasts and charts, kept by what they were made from. Safe to delete at any time.
 CACHES = {
     "default": {
         "BACKEND": "django.core.cache.backends.filebased.FileBasedCache",

@@ -5,28 +5,27 @@ from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import URLPattern, URLResolver, include, path, re_path
 from django.views.static import serve
 
-from builds.views import (
-    account,
+from builds.views import board, rates
+from builds.views.forecast import forecast as forecast
+from builds.views.forecast import replay
+from builds.views.log import bench, events, logbook, reading
+from builds.views.plan import builds as plan
+from builds.views.plan import parts, photos, records, work_out
+from builds.views.repeats import (
     batches,
-    bench,
     blanks,
-    board,
-    counter,
-    events,
-    logbook,
-    outlook,
-    parts,
-    photos,
-    plan,
-    rates,
-    reading,
-    records,
-    repeats,
-    replay,
-    shop,
-    work_out,
-    yields,
 )
+from builds.views.repeats import (
+    overview as repeats,
+)
+from builds.views.repeats import (
+    part_yield as yields,
+)
+from builds.views.repeats import (
+    shop_counter as counter,
+)
+from builds.views.shop import account
+from builds.views.shop import items as shop
 
 build_pages = [
     path("", plan.build_page, name="page"),
@@ -36,13 +35,13 @@ build_pages = [
     path("bench/evening/", bench.log_evening, name="log_evening"),
     path("bench/clock/on/", bench.clock_on, name="clock_on"),
     path("bench/clock/off/", bench.clock_off, name="clock_off"),
-    path("bench/clock/away/", bench.clock_away, name="clock_away"),
+    path("bench/clock/away/", bench.discard_clock, name="discard_clock"),
     path("log/", logbook.log_page, name="log"),
     path("log/<int:pk>/amend/", logbook.amend, name="amend"),
     path("log/<int:pk>/remove/", logbook.remove, name="remove_entry"),
-    path("outlook/", outlook.outlook_page, name="outlook"),
+    path("forecast/", forecast.forecast_page, name="forecast"),
     path("rates/", rates.rates_page, name="rates"),
-    path("rates/use/", rates.use_rates, name="use_rates"),
+    path("rates/use/", rates.apply_rates, name="apply_rates"),
     path("replay/", replay.replay_page, name="replay"),
     path("repeats/", repeats.repeats_page, name="repeats"),
     path("repeats/<int:pk>/", repeats.yields, name="yields"),
@@ -85,7 +84,7 @@ pages: list[URLPattern | URLResolver] = [
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", include((pages, "builds"))),
-    path("arithmetic/", include("calcs.pages.urls")),
+    path("arithmetic/", include("builds.arithmetic.urls")),
     path("look/", account.look, name="look"),
     path("sign-in/", LoginView.as_view(), name="sign_in"),
     path("sign-out/", LogoutView.as_view(), name="sign_out"),

@@ -7,8 +7,9 @@ from typing import Any
 from django.contrib.auth.models import User
 
 from builds.models import Assembly, Batch, Build, Builder, Entry, Machine, Material, Operation, Part, Sheet
-from builds.services import log, plan
-from builds.services.builders import builder_for
+from builds.services.log import entries as log
+from builds.services.plan import records as plan
+from builds.services.shop.builders import builder_for
 
 TODAY = date(2026, 11, 25)
 
@@ -53,7 +54,7 @@ def make_batch(part: Part, blanks: int = 10, number: int = 1, started_on: date =
 def make_entry(build: Build, worked_on: date = date(2026, 3, 2), minutes: int | None = 60, **fields: Any) -> Entry:
     """One line of the log. `minutes` None is a time that is not known."""
     fields.setdefault("bench_is", "unknown" if minutes is None else "exact")
-    line = log.Line(worked_on=worked_on, bench_minutes=minutes, **fields)
+    line = log.LogLine(worked_on=worked_on, bench_minutes=minutes, **fields)
     return log.record_entry(build=build, line=line, by=fields.get("builder"), today=TODAY)
 
 

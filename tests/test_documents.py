@@ -5,7 +5,7 @@ from pathlib import Path
 
 from django.conf import settings
 
-from builds.models import words
+from builds.models import choices as words
 
 ROOT = Path(settings.BASE_DIR)
 TEXT = (ROOT / "README.md").read_text() + (ROOT / "DEVELOPERS.md").read_text()

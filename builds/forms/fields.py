@@ -5,8 +5,8 @@ from typing import Any
 from django import forms
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 
-from calcs.durations import format_duration, read_duration
-from calcs.reading import Reading, shown
+from calcs.typed.durations import format_duration, read_duration
+from calcs.typed.reading import Reading, quote_input
 
 
 class DateInput(forms.DateInput):
@@ -59,7 +59,9 @@ class PlanMinutesField(DurationField):
         text = str(value or "").strip()
         # Not the whole number: its digits may be more than Python cares to read.
         if text.isdecimal() and text.strip("0"):
-            raise ValidationError(f"{shown(text)} of what? Write {shown(text)} min or {shown(text)} h.")
+            raise ValidationError(
+                f"{quote_input(text)} of what? Write {quote_input(text)} min or {quote_input(text)} h."
+            )
         reading = super().clean(value)
         if reading.meter:
             raise ValidationError("A running total is no planned time. Write 12 min or 1 h 30.")

@@ -7,8 +7,8 @@ from django.db.models import QuerySet
 
 from builds.forms.fields import DateField, PlanMinutesField
 from builds.models import Assembly, Batch, Build, Closure, Milestone, Operation, Part, Remark, Sheet, Size
-from builds.models.words import Activity
-from calcs.quantities import read_length
+from builds.models.choices import Activity
+from calcs.typed.lengths import read_length
 
 
 class SeenMixin(forms.Form):
@@ -25,7 +25,7 @@ class SeenMixin(forms.Form):
 
 class BuildForm(SeenMixin, forms.ModelForm):
     started_on = DateField(label="Started on", required=False)
-    wished_finish_on = DateField(label="Wished finish", required=False, help_text="A wish, not the outlook.")
+    wished_finish_on = DateField(label="Wished finish", required=False, help_text="A wish, not the forecast.")
     activities_counted = forms.MultipleChoiceField(
         label="Shop time that counts in the headline hours",
         choices=Activity.choices,
@@ -255,8 +255,8 @@ class ClosureForm(OfBuild):
         help_texts = {"hours_per_week": "0 where nothing will be done; otherwise the pace you expect in that time."}
 
 
-class Several(forms.ModelMultipleChoiceField):
-    """Several records; a key that no table can hold names none of them."""
+class MultipleModelField(forms.ModelMultipleChoiceField):
+    """MultipleModelField records; a key that no table can hold names none of them."""
 
     def clean(self, value: Any) -> Any:
         try:
@@ -271,7 +271,7 @@ class MilestoneForm(OfBuild):
     class Meta:
         model = Milestone
         fields = ["name", "assemblies", "parts", "reached_on"]
-        field_classes = {"assemblies": Several, "parts": Several}
+        field_classes = {"assemblies": MultipleModelField, "parts": MultipleModelField}
         widgets = {
             "assemblies": forms.CheckboxSelectMultiple,
             "parts": forms.SelectMultiple(attrs={"size": 10}),

@@ -2,7 +2,7 @@
 
 from django import forms
 
-from builds.queries.rates import CUTS
+from builds.queries.rates.comparison import CUTS
 
 
 def cut_of(text: str) -> str:
@@ -10,7 +10,7 @@ def cut_of(text: str) -> str:
     return text if text in CUTS else "kind"
 
 
-class TakingForm(forms.Form):
+class ApplyRatesForm(forms.Form):
     """What the preview goes by. A box left empty means no, so that the form has no wrong answers."""
 
     leave_worked_out = forms.BooleanField(

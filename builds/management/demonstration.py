@@ -10,7 +10,7 @@ from django.conf import settings
 from django.contrib.auth.models import User
 
 from builds.models import Build
-from builds.services.builders import CODE_SIGNS, add_builder
+from builds.services.shop.builders import CODE_SIGNS, add_builder
 from builds.transfer import record_in
 
 RECORD = Path(record_in.__file__).with_name("demonstration.json")

@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING, Any
 
 from django.db import models
 
+from builds.models.choices import Activity, BuildState, Units, one_of
 from builds.models.history import Versioned, kept_history
-from builds.models.words import Activity, BuildState, Units, one_of
-from calcs.quantities import LengthUnit
+from calcs.units.registry import LengthUnit
 
 if TYPE_CHECKING:
     from builds.models.machine import Machine

@@ -5,9 +5,9 @@ from django.db.models import Q
 
 from builds.models.build import Build
 from builds.models.builder import Builder
+from builds.models.choices import Activity, one_of
 from builds.models.operation import Operation
 from builds.models.part import Part
-from builds.models.words import Activity, one_of
 
 
 class Clock(models.Model):

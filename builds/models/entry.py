@@ -8,10 +8,10 @@ from django.db.models import F, Q
 from builds.models.batch import Batch
 from builds.models.build import Build
 from builds.models.builder import Builder
+from builds.models.choices import Activity, TimeIs, one_of
 from builds.models.history import Versioned, kept_history
 from builds.models.operation import Operation
 from builds.models.part import Part
-from builds.models.words import Activity, TimeIs, one_of
 
 
 def new_token() -> str:

@@ -3,10 +3,10 @@
 from django.db import models
 from django.db.models import Q
 
+from builds.models.choices import Basis, Kind, Origin, one_of
 from builds.models.history import Versioned, kept_history
 from builds.models.machine import Machine
 from builds.models.part import Part
-from builds.models.words import Basis, Kind, Origin, one_of
 
 
 class Operation(Versioned):
@@ -28,7 +28,7 @@ class Operation(Versioned):
     # How the time was worked out: the process, the inputs as typed, the shop's figures they stood on, and the result.
     # None where the figure has another origin.
     worked = models.JSONField(null=True, blank=True, editable=False)
-    # When it joined the plan; None for the plan as it stood at the start. The outlook learns from it how plans grow.
+    # When it joined the plan; None for the plan as it stood at the start. The forecast learns from it how plans grow.
     added_on = models.DateField(null=True, blank=True, editable=False)
     history = kept_history()
 

@@ -1,6 +1,6 @@
 """A planned figure that was brought to the shop's own rate: what it was first planned at, and by how much it changed.
 
-The outlook learns actual ÷ planned, so it must go on from what was first planned: a figure that holds the ratio already
+The forecast learns actual ÷ planned, so it must go on from what was first planned: a figure that holds the ratio already
 would be multiplied by it once more.
 """
 
@@ -8,8 +8,8 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
+from builds.models.choices import Origin
 from builds.models.operation import Operation
-from builds.models.words import Origin
 
 KEY = "own_rate"
 

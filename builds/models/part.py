@@ -5,10 +5,10 @@ from django.db.models import Q
 
 from builds.models.assembly import Assembly
 from builds.models.build import Build
+from builds.models.choices import Source, WaitingFor, one_of
 from builds.models.history import Versioned, kept_history
 from builds.models.material import Material
 from builds.models.sheet import Sheet
-from builds.models.words import Source, WaitingFor, one_of
 
 
 class Part(Versioned):
@@ -72,6 +72,6 @@ class Part(Versioned):
         return f"{self.number} {self.name}"
 
     @property
-    def wanted(self) -> int:
+    def quantity_with_spares(self) -> int:
         """Good pieces that the build wants of this part, spares included."""
         return self.quantity + self.spares

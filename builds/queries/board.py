@@ -5,15 +5,15 @@ from dataclasses import dataclass
 from datetime import date
 
 from builds.models import Build
-from builds.queries.ledger import PartLine
-from builds.queries.outlook import Prospect, prospect_of
-from builds.queries.pieces import PieceRow, piece_row
-from builds.queries.plan import Branch, plan_tree
+from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
+from builds.queries.plan.build_page import Branch, plan_tree
+from builds.queries.plan.piece_row import PieceRow, piece_row
+from builds.queries.snapshot import PartRow
 
 
 @dataclass(frozen=True)
 class BoardPart:
-    line: PartLine
+    line: PartRow
     row: PieceRow
 
     @property
@@ -46,30 +46,30 @@ class Board:
     """What the board shows. Holds no builder: names cannot slip onto the screen from here."""
 
     build: Build
-    prospect: Prospect
+    build_forecast: BuildForecast
     now: BoardPart | None
     worked_on: date | None
-    recent: tuple[PartLine, ...]
+    recent: tuple[PartRow, ...]
     branches: tuple[Branch, ...]
     repeated: tuple[BoardPart, ...]
     materials: tuple[str, ...]
 
     @property
     def hours_done(self) -> float:
-        return self.prospect.ledger.headline_minutes / 60
+        return self.build_forecast.snapshot.headline_minutes / 60
 
     @property
-    def parts_finished(self) -> int:
-        return self.prospect.ledger.parts_finished
+    def parts_made(self) -> int:
+        return self.build_forecast.snapshot.parts_made
 
     @property
     def parts(self) -> int:
-        return len(self.prospect.ledger.parts)
+        return len(self.build_forecast.snapshot.parts)
 
     @property
     def percent(self) -> int:
         """Parts made, in a hundred; never 100 before the last one."""
-        return percent_of(self.parts_finished, self.parts)
+        return percent_of(self.parts_made, self.parts)
 
     @property
     def hours_words(self) -> str:
@@ -84,7 +84,7 @@ class Board:
     @property
     def bar_words(self) -> str:
         """The bar read aloud."""
-        return f"{self.parts_finished} of {self.parts} parts made, {self.parts - self.parts_finished} still to make"
+        return f"{self.parts_made} of {self.parts} parts made, {self.parts - self.parts_made} still to make"
 
     @property
     def materials_words(self) -> str:
@@ -98,7 +98,7 @@ class Board:
         return tuple(
             BoardAssembly(
                 name=branch.assembly.name if branch.assembly else "Other parts",
-                made=sum(part.line.finished for part in branch.all_parts),
+                made=sum(part.line.quantity_made for part in branch.all_parts),
                 parts=len(branch.all_parts),
             )
             for branch in self.branches
@@ -108,39 +108,39 @@ class Board:
 
 def board_of(build: Build, today: date) -> Board:
     """The board of a build. Nine queries."""
-    prospect = prospect_of(build, today)
-    ledger = prospect.ledger
+    build_forecast = forecast_of(build, today)
+    snapshot = build_forecast.snapshot
     worked: dict[int, date] = {}
-    for row in ledger.rows:
+    for row in snapshot.rows:
         if row.part_id is not None:
             worked.pop(row.part_id, None)
             worked[row.part_id] = row.worked_on
-    latest = [ledger.by_part[pk] for pk in reversed(worked)]
+    latest = [snapshot.by_part[pk] for pk in reversed(worked)]
     now = latest[0] if latest else None
     return Board(
         build=build,
-        prospect=prospect,
+        build_forecast=build_forecast,
         now=_with_row(now) if now else None,
         worked_on=worked[now.part.pk] if now else None,
-        recent=tuple(line for line in latest if line.finished and line is not now)[:4],
-        branches=plan_tree(prospect),
+        recent=tuple(line for line in latest if line.quantity_made and line is not now)[:4],
+        branches=plan_tree(build_forecast),
         repeated=_repeated([line for line in latest if line.part.quantity > 2 and line is not now]),
-        materials=_materials(ledger.parts),
+        materials=_materials(snapshot.parts),
     )
 
 
-def _with_row(line: PartLine) -> BoardPart:
+def _with_row(line: PartRow) -> BoardPart:
     return BoardPart(line, piece_row(line.count, unit_name=line.part.name))
 
 
-def _repeated(lines: list[PartLine], most: int = 3) -> tuple[BoardPart, ...]:
+def _repeated(lines: list[PartRow], most: int = 3) -> tuple[BoardPart, ...]:
     """Of the parts worked on lately, first those that tell most: a word for visitors, and pieces at many stages."""
     told = [_with_row(line) for line in lines[:12]]
     told.sort(key=lambda part: (not part.line.part.for_visitors, -len(part.row.groups)))
     return tuple(told[:most])
 
 
-def _materials(parts: tuple[PartLine, ...], most: int = 6) -> tuple[str, ...]:
+def _materials(parts: tuple[PartRow, ...], most: int = 6) -> tuple[str, ...]:
     """What it is made of: the materials of most pieces, the commonest first."""
     pieces: dict[str, int] = defaultdict(int)
     for line in parts:

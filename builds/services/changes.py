@@ -43,7 +43,7 @@ def change(*, build: Build, by: Builder | None, said: str, undoable: bool = True
             finally:
                 current_event.reset(mark)
     except BaseException:
-        # An outlook is kept by the revision: one that was never written must not be asked for.
+        # A forecast is kept by the revision: one that was never written must not be asked for.
         build.revision = before
         raise
 

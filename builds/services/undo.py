@@ -24,7 +24,7 @@ from builds.models import (
 )
 from builds.models.history import Versioned
 from builds.services.changes import change, write
-from builds.services.taking_out import take_out
+from builds.services.plan.removal import take_out
 
 # What leans on nothing stands first: records come back in this order and go in the opposite one.
 KEPT_WITH_HISTORY: tuple[type[models.Model], ...] = (

@@ -9,7 +9,7 @@ from typing import Any
 
 from django import template
 
-from calcs.durations import format_duration, format_hours
+from calcs.typed.durations import format_duration, format_hours
 
 register = template.Library()
 

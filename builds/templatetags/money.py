@@ -5,7 +5,7 @@ from typing import Any
 
 from django import template
 
-from calcs.pricing import money as in_words
+from calcs.parts.pricing import money as in_words
 
 register = template.Library()
 

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
-from builds.models.words import TimeIs
+from builds.models.choices import TimeIs
 from builds.transfer.complaints import quoted
-from calcs.durations import read_duration
+from calcs.typed.durations import read_duration
 
 MOST_MINUTES = 10_000_000
 MOST_PIECES = 1_000_000

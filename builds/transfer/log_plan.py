@@ -10,9 +10,9 @@ from django.db import models, transaction
 from simple_history.utils import bulk_create_with_history
 
 from builds.models import Build, Builder, Entry, Event, Operation, Part
-from builds.models.words import Activity, Kind
+from builds.models.choices import Activity, Kind
 from builds.services.changes import change
-from builds.services.log import check_entry
+from builds.services.log.entries import check_entry
 from builds.transfer.complaints import LogError, known, quoted
 from builds.transfer.log_rows import FileRow, LogFile
 

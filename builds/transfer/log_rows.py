@@ -12,7 +12,7 @@ from datetime import date
 from pathlib import Path
 from typing import TypeVar
 
-from builds.models.words import Activity
+from builds.models.choices import Activity
 from builds.transfer.complaints import LogError, known, quoted
 from builds.transfer.log_cells import Time, day_stands_first, read_count, read_day, read_time
 from builds.transfer.table import Table, read_table

@@ -4,7 +4,7 @@ import hashlib
 import json
 
 from builds.models import Batch, Builder, Entry, Operation, Part
-from builds.models.words import Activity, TimeIs
+from builds.models.choices import Activity, TimeIs
 from builds.transfer.complaints import known, quoted
 from builds.transfer.draft import Draft
 from builds.transfer.fields import MOST_MINUTES, Fields

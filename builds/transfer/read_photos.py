@@ -9,7 +9,7 @@ from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from builds.models import Photo
-from builds.services.photos import LARGEST_UPLOAD, LONGEST_SIDE, made_small
+from builds.services.plan.photos import LARGEST_UPLOAD, LONGEST_SIDE, made_small
 from builds.transfer.complaints import quoted
 from builds.transfer.draft import Draft, PhotoDraft
 from builds.transfer.fields import Fields

@@ -1,7 +1,7 @@
 """From a record file: assemblies, sheets, parts with their routes, batches, closures and milestones."""
 
 from builds.models import Assembly, Batch, Closure, Milestone, Operation, Part, Remark, Sheet, Size
-from builds.models.words import Basis, Kind, Origin, Source, WaitingFor
+from builds.models.choices import Basis, Kind, Origin, Source, WaitingFor
 from builds.transfer.complaints import quoted
 from builds.transfer.draft import Draft, MilestoneDraft
 from builds.transfer.fields import MOST_MINUTES, Fields

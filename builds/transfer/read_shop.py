@@ -6,8 +6,8 @@ from django.db import models
 
 from builds.models import Build, Machine, Material
 from builds.models.build import every_activity
-from builds.models.words import Activity, BuildState, Units
-from builds.services.plan import free_slug
+from builds.models.choices import Activity, BuildState, Units
+from builds.services.plan.records import free_slug
 from builds.transfer.complaints import known, quoted
 from builds.transfer.draft import Draft
 from builds.transfer.fields import Fields

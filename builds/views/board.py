@@ -9,7 +9,7 @@ from django.views.decorators.http import conditional_page, require_safe
 
 from builds.models import Build
 from builds.queries.board import Board, board_of
-from calcs.forecast_words import finish_range, finish_sentences
+from calcs.forecast.words import finish_range, finish_sentences
 
 SECONDS_A_PANEL = 18
 # After so many turns one, two, four or five panels are back at the first, so fresh figures cut no panel short.
@@ -30,7 +30,7 @@ def board_page(request: HttpRequest, slug: str) -> HttpResponse:
         "seconds": SECONDS_A_PANEL,
         "fresh": TURNS * SECONDS_A_PANEL,
     }
-    response = render(request, "board/page.html", context)
+    response = render(request, "board/board.html", context)
     # The page differs by the cookie of the look, and for builders, so caches in between must tell them apart.
     patch_vary_headers(response, ["Cookie"])
     patch_cache_control(response, **({"private": True} if builder_looks else {"public": True, "max_age": 60}))
@@ -39,12 +39,12 @@ def board_page(request: HttpRequest, slug: str) -> HttpResponse:
 
 def finish_words(board: Board) -> dict[str, str] | None:
     """When it may run, in a range and an even chance. None where the builder hides it, or nobody can tell."""
-    finish, left = board.prospect.finish_on, board.prospect.outlook.hours_left
+    finish, left = board.build_forecast.finish_on, board.build_forecast.forecast.hours_left
     if not board.build.date_on_board or finish is None or left is None or left.p90 <= 0:
         return None
-    as_of = board.prospect.outlook.as_of
+    as_of = board.build_forecast.forecast.as_of
     words = {"range": finish_range(finish, as_of), "even": finish_sentences(finish, as_of)[0]}
-    ahead = next((milestone for milestone in board.prospect.milestones if milestone.finish_on), None)
+    ahead = next((milestone for milestone in board.build_forecast.milestones if milestone.finish_on), None)
     if ahead is not None and ahead.finish_on is not None and ahead.finish_on != finish:
         words |= {"next": ahead.name, "next_range": finish_range(ahead.finish_on, as_of)}
     return words

@@ -8,7 +8,7 @@ from django.shortcuts import resolve_url
 from django.utils.cache import patch_vary_headers
 
 
-class HtmxManners:
+class HtmxResponseMiddleware:
     """A page and its partial share an address, so nothing between here and the browser may take one for the other;
     and whoever was signed out meanwhile is led to the sign-in page instead of finding it inside the page."""
 

@@ -7,49 +7,50 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
-from builds.charts.planned_actual import planned_against_actual
-from builds.forms.rates import TakingForm, cut_of
+from builds.charts.rates import planned_against_actual
+from builds.forms.rates import ApplyRatesForm, cut_of
 from builds.permissions import the_build, the_builder
-from builds.queries.outlook import prospect_of
-from builds.queries.rates import CUTS
-from builds.queries.rates import rates_page as read_rates
-from builds.queries.taking_rates import last_taking, preview_of
-from builds.services.own_rates import SAID, NewRate, use_own_rates
+from builds.queries.forecast.build_forecast import forecast_of
+from builds.queries.rates.apply_rates import last_taking, preview_of
+from builds.queries.rates.comparison import CUTS
+from builds.queries.rates.comparison import rates_page as read_rates
+from builds.services import rates as rate_services
+from builds.services.rates import SAID, NewRate
 
 
 @require_safe
 def rates_page(request: HttpRequest, slug: str) -> HttpResponse:
     build = the_build(slug)
     cut = cut_of(request.GET.get("by", ""))
-    form = TakingForm(request.GET)
+    form = ApplyRatesForm(request.GET)
     page = read_rates(build, timezone.localdate(), cut)
     context = {
         "build": build,
-        "here": "outlook",
+        "here": "forecast",
         "page": page,
         "cut": cut,
         "cuts": CUTS,
         "cut_words": CUTS[cut],
         "chart": planned_against_actual(page.compared, page.overall),
         "form": form,
-        "preview": preview_of(page.ledger, page.prospect.outlook.rates, leave_worked_out=form.leave),
-        "taken": last_taking(page.ledger, SAID),
+        "preview": preview_of(page.snapshot, page.build_forecast.forecast.rates, leave_worked_out=form.leave),
+        "taken": last_taking(page.snapshot, SAID),
     }
-    template = "outlook/rates.html#table" if _asks_for(request, "rates-table") else "outlook/rates.html"
+    template = "rates/rates.html#table" if _asks_for(request, "rates-table") else "rates/rates.html"
     return render(request, template, context)
 
 
 @require_POST
-def use_rates(request: HttpRequest, slug: str) -> HttpResponse:
+def apply_rates(request: HttpRequest, slug: str) -> HttpResponse:
     """Bring the operations of the preview to the shop's rates, in one step that the events can undo."""
     build, today = the_build(slug), timezone.localdate()
-    prospect, form = prospect_of(build, today), TakingForm(request.POST)
-    preview = preview_of(prospect.ledger, prospect.outlook.rates, leave_worked_out=form.leave)
+    build_forecast, form = forecast_of(build, today), ApplyRatesForm(request.POST)
+    preview = preview_of(build_forecast.snapshot, build_forecast.forecast.rates, leave_worked_out=form.leave)
     seen = request.POST.get("seen", "")
     try:
         if preview.refusal:
             raise ValidationError(preview.refusal)
-        use_own_rates(
+        rate_services.apply_rates(
             build=build,
             rates=[NewRate(change.operation, change.ratio) for change in preview.changes],
             by=the_builder(request),

@@ -9,9 +9,9 @@ from calcs.cutting.holes import drilling, point_length, reaming
 from calcs.cutting.milling import face_milling, peripheral_lead_in, peripheral_milling, pocket_milling, slot_milling
 from calcs.cutting.power import cutting_force, cutting_power, removal_rate, theoretical_finish, torque
 from calcs.cutting.results import Cut, Machine, Result
-from calcs.cutting.screwing import tapping, threading, threads_per_length
+from calcs.cutting.sawing_shaping import sawing, shaper_speed, shaping, surface_grinding
 from calcs.cutting.speeds import cutting_speed, feed_per_turn, feed_rate, held_speed, speed_for_time, spindle_speed
-from calcs.cutting.strokes import sawing, shaper_speed, shaping, surface_grinding
+from calcs.cutting.threading import tapping, threading, threads_per_length
 from calcs.cutting.turning import boring, turning
 
 __all__ = [

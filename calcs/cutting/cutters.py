@@ -14,8 +14,8 @@ from calcs.cutting.passes import Passes, Way, back_line, time_line, travel_line
 from calcs.cutting.power import NO_LOAD, finished, load_lines
 from calcs.cutting.results import Cut, Machine
 from calcs.cutting.speeds import Spin, feed_rate_line, spin
-from calcs.given import FEED, Quantity, amount, count
-from calcs.sums import Sums
+from calcs.units.argument_checks import FEED, Quantity, amount, count
+from calcs.working.builder import Sums
 
 
 @dataclass(frozen=True)

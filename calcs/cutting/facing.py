@@ -14,9 +14,9 @@ from calcs.cutting.passes import Passes, Way, back_line, count_passes, time_line
 from calcs.cutting.power import NO_LOAD, Load, finished, load_lines
 from calcs.cutting.results import Cut, Machine
 from calcs.cutting.speeds import Spin, feed_rate_line, spin, turns_for
-from calcs.given import FEED, LENGTH, SPEED, Quantity, amount, optional
-from calcs.sums import Sums
-from calcs.working import deserved
+from calcs.units.argument_checks import FEED, LENGTH, SPEED, Quantity, amount, optional
+from calcs.units.figures import format_significant
+from calcs.working.builder import Sums
 
 Constant = Literal["spindle speed", "surface speed"]
 
@@ -43,7 +43,7 @@ def facing(
     constant: which speed stays the same on the way in; "surface speed" needs a cutting speed and a spindle that can
     follow (a machine with a range, or none named). Formulas [1] and [2]. Depths are along the axis.
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> cut = facing(Q(60, "mm"), Q(0.7, "mm"), inner=Q(30, "mm"), spindle_speed=600)
     >>> round(cut.minutes * 60, 2)
@@ -80,7 +80,7 @@ def parting(
 
     blade: width of the tool; with it the removal rate and the power at the outside are known.
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> parting(Q(1, "in"), Q(0.002, "in"), spindle_speed=250).minutes
     1.0
@@ -149,7 +149,7 @@ def _at_surface_speed(
     if back := back_line(sums, way.return_time):
         parts.append(back)
     load = _outside_load(sums, out, feed, start, done, way)
-    numbers = " + ".join(deserved(part) for part in parts)
+    numbers = " + ".join(format_significant(part) for part in parts)
     formula = "times above"
     if done.number > 1:
         formula, numbers = "passes × (times above)", f"{done.number} × ({numbers})"
@@ -163,7 +163,7 @@ def _outside_load(sums: Sums, out: float, feed: float, turns: float, done: Passe
         return NO_LOAD
     cubic = math.pi * out * turns * feed * done.depth
     numbers = f"π × {sums.show(out, 'length')} × {sums.show(done.depth, 'length')} × {sums.show(feed, 'feed')}"
-    removal = sums.removal("π·D·d·f·N", f"{numbers} × {deserved(turns, 'rev/min')}", cubic, "at the outside")
+    removal = sums.removal("π·D·d·f·N", f"{numbers} × {format_significant(turns, 'rev/min')}", cubic, "at the outside")
     return load_lines(sums, removal, cubic, way.specific_energy, turns, way.machine)
 
 
@@ -179,14 +179,14 @@ def _start_line(
         return turns, value, ()
     if turns > top:
         return top, sums.line("N held", "the highest speed that the machine has", "", top, "turns"), ()
-    much = deserved((bottom / turns - 1) * 100)
+    much = format_significant((bottom / turns - 1) * 100)
     words = f"the lowest speed that the machine has, too fast by {much} %"
     remark = f"At the outside the machine's lowest speed is too fast by {much} %."
     return bottom, sums.line("N held", words, "", bottom, "turns"), (remark,)
 
 
 def _outside_line(sums: Sums, extra: float, feed: float, turns: float) -> float:
-    numbers = f"{sums.show(extra, 'length')} ÷ ({sums.show(feed, 'feed')} × {deserved(turns, 'rev/min')})"
+    numbers = f"{sums.show(extra, 'length')} ÷ ({sums.show(feed, 'feed')} × {format_significant(turns, 'rev/min')})"
     sums.line("t3", "(approach + over-travel) ÷ (f·N), at the outside", numbers, extra / feed / turns, "time")
     return extra / feed / turns
 
@@ -213,7 +213,7 @@ def _limited_line(sums: Sums, symbol: str, out: float, into: float, feed: float,
     """Write down the time across diameters where the spindle stays at one end of its range."""
     minutes = (out - into) / (2 * feed * turns)
     numbers = f"({sums.show(out, 'length')} − {sums.show(into, 'length')})"
-    numbers += f" ÷ (2 × {sums.show(feed, 'feed')} × {deserved(turns, 'rev/min')})"
+    numbers += f" ÷ (2 × {sums.show(feed, 'feed')} × {format_significant(turns, 'rev/min')})"
     end = "lowest" if symbol == "t0" else "highest"
     sums.line(symbol, f"(D − Di) ÷ (2·f·N), where the spindle is at its {end} speed", numbers, minutes, "time")
     return minutes

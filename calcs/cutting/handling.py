@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from calcs.cutting.results import Cut
-from calcs.given import TIME, Quantity, optional, ratio
-from calcs.quantities import registry
-from calcs.sums import in_time
-from calcs.working import Step, Working, as_given, deserved
+from calcs.units.argument_checks import TIME, Quantity, optional, ratio
+from calcs.units.figures import format_plain, format_significant
+from calcs.units.registry import registry
+from calcs.working.builder import in_time
+from calcs.working.result import Step, Working
 
 
 def with_handling(cut: Cut, factor: float = 1.0, each: Quantity | None = None) -> Cut:
@@ -24,10 +25,10 @@ def with_handling(cut: Cut, factor: float = 1.0, each: Quantity | None = None) -
     """
     times, more = ratio(factor, "handling factor", 1, 100), optional(each, TIME, "time of handling")
     minutes = cut.minutes * times + more
-    numbers = f"{deserved(cut.minutes)} × {as_given(times)}"
+    numbers = f"{format_significant(cut.minutes)} × {format_plain(times)}"
     formula = "t × handling factor (loading, gauging, deburring)"
     if more:
-        formula, numbers = f"{formula} + handling", f"{numbers} + {deserved(more)}"
+        formula, numbers = f"{formula} + handling", f"{numbers} + {format_significant(more)}"
     step = Step("t with handling", formula, numbers, minutes, "min", "", in_time(minutes))
     working = Working(cut.working.title, (*cut.working.steps, step))
     return replace(cut, time=registry().Quantity(minutes, "minute"), working=working)

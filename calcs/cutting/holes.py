@@ -12,9 +12,9 @@ from calcs.cutting.passes import time_line, travel_line
 from calcs.cutting.power import NO_LOAD, finished, load_lines
 from calcs.cutting.results import Cut, Machine, Result
 from calcs.cutting.speeds import feed_rate_line, spin
-from calcs.given import FEED, LENGTH, TIME, Quantity, amount, count, degrees, optional
-from calcs.sums import Sums
-from calcs.working import as_given, deserved
+from calcs.units.argument_checks import FEED, LENGTH, TIME, Quantity, amount, count, degrees, optional
+from calcs.units.figures import format_plain, format_significant
+from calcs.working.builder import Sums
 
 MOST_PECKS = 1000
 
@@ -24,7 +24,7 @@ def point_length(diameter: Quantity, point_angle: float = 118.0) -> Result:
 
     point_angle: degrees between the lips, over 0 and up to 180 (a flat end, which adds nothing).
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> round(point_length(registry().Quantity(10, "mm")).value.magnitude, 3)
     3.004
     """
@@ -57,7 +57,7 @@ def drilling(
     point_angle: degrees; None adds nothing for the point. peck: depth of each peck; after every peck but the last
     the drill goes out and in again, which takes peck_time. between_holes: moving from one hole to the next.
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> cut = drilling(Q(15, "mm"), Q(30, "mm"), Q(0.15, "mm"), cutting_speed=Q(50, "m/min"), point_angle=None)
     >>> round(cut.minutes * 60, 1)
@@ -99,7 +99,7 @@ def reaming(
     drilled: diameter of the hole before, for the removal rate. out_at_feed: the reamer comes out at the same feed,
     still turning forwards, which takes as long again. The reamer's lead counts as over-travel.
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> reaming(Q(10, "mm"), Q(40, "mm"), Q(0.2, "mm"), spindle_speed=200, out_at_feed=True).minutes
     2.0
@@ -132,7 +132,7 @@ def _out_line(sums: Sums, travel: float, rate: float) -> float:
 def _point_line(sums: Sums, across: float, point_angle: float) -> tuple[float, Quantity]:
     angle = degrees(point_angle, "point angle", 1, 180)
     long = across / 2 / math.tan(math.radians(angle / 2)) if angle < 180 else 0.0
-    numbers = f"{sums.show(across, 'length')} ÷ 2 ÷ tan({as_given(angle / 2)}°)"
+    numbers = f"{sums.show(across, 'length')} ÷ 2 ÷ tan({format_plain(angle / 2)}°)"
     return long, sums.line("point", "½·D ÷ tan(½·point angle)", numbers, long, "length", "geometry of a cone")
 
 
@@ -149,7 +149,7 @@ def _peck_line(sums: Sums, deep: float, peck: Quantity | None, peck_time: Quanti
     numbers = f"{sums.show(deep, 'length')} ÷ {sums.show(each, 'length')}, rounded up"
     sums.line("pecks", "(depth + point) ÷ depth of a peck", numbers, max(1, number), "number")
     back = (max(1, number) - 1) * minutes
-    numbers = f"({max(1, number)} − 1) × {deserved(minutes)}"
+    numbers = f"({max(1, number)} − 1) × {format_significant(minutes)}"
     sums.line("out and in", "(pecks − 1) × time of a peck", numbers, back, "time", source)
     return back
 
@@ -163,7 +163,7 @@ def _holes_line(
         return time_line(sums, travel, rate, 1, *extra)
     one = travel / rate + extra[0]
     time_line(sums, travel, rate, 1, *extra)
-    formula, numbers = "holes × t", f"{number} × {deserved(one)}"
+    formula, numbers = "holes × t", f"{number} × {format_significant(one)}"
     if between:
-        formula, numbers = f"{formula} + moving between", f"{numbers} + {deserved(between)}"
+        formula, numbers = f"{formula} + moving between", f"{numbers} + {format_significant(between)}"
     return sums.line("t all", formula, numbers, number * one + between, "time")

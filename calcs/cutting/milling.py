@@ -12,15 +12,15 @@ from calcs.cutting.cutters import face_line, mill, peripheral_line, removal_line
 from calcs.cutting.passes import Passes, Way, count_passes
 from calcs.cutting.power import finished, load_lines
 from calcs.cutting.results import Cut, Machine, Result
-from calcs.given import LENGTH, VOLUME, Quantity, amount, optional, ratio
-from calcs.sums import Sums
-from calcs.working import as_given
+from calcs.units.argument_checks import LENGTH, VOLUME, Quantity, amount, optional, ratio
+from calcs.units.figures import format_plain
+from calcs.working.builder import Sums
 
 
 def peripheral_lead_in(cutter: Quantity, depth: Quantity) -> Result:
     """Return √(d·(D − d)), the travel before a cutter is at its full depth. Formula [2].
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> peripheral_lead_in(Q(100, "mm"), Q(2, "mm")).value.magnitude
     14.0
@@ -55,7 +55,7 @@ def peripheral_milling(
     Depth: square to the cutter's axis; width: along it (for the removal rate), not above cutter_width. The lead-in
     [2] of one pass is added; over-travel is none unless given. Formulas [1], [2].
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> cut = peripheral_milling(Q(70, "mm"), 5, Q(0.25, "mm"), Q(400, "mm"), total_depth=Q(6.5, "mm"),
     ...                          width=Q(50, "mm"), cutting_speed=Q(60, "m/min"))
@@ -100,7 +100,7 @@ def face_milling(
     the width of each path; the paths lie side by side. Over-travel is none unless given: for a cutter that runs
     clear of the work give ½·D. ValueError for a width that the cutter does not cover.
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> cut = face_milling(Q(3, "in"), 5, Q(0.006, "in"), Q(12, "in"), Q(2, "in"), total_depth=Q(0.15, "in"),
     ...                    cutting_speed=Q(250, "ft/min"))
@@ -142,7 +142,7 @@ def slot_milling(
     An open slot has the cutter's lead-in ½·D; a closed one (a keyway) is measured over its round ends, the axis
     travels D less, and each pass begins with a plunge of its depth at plunge_share of the rate of feed.
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> cut = slot_milling(Q(6, "mm"), 2, Q(0.05, "mm"), Q(97, "mm"), Q(3, "mm"), spindle_speed=1000)
     >>> round(cut.minutes, 9)
@@ -162,7 +162,7 @@ def slot_milling(
         lead = face_line(sums, across, across, 0.0)
         return mill(sums, tool, long, lead, across, done, way)
     plunge = done.depth / (tool.rate * share)
-    numbers = f"{sums.show(done.depth, 'length')} ÷ ({as_given(share)} × {sums.show(tool.rate, 'feed rate')})"
+    numbers = f"{sums.show(done.depth, 'length')} ÷ ({format_plain(share)} × {sums.show(tool.rate, 'feed rate')})"
     sums.line("plunge", "depth of one pass ÷ (share × vf)", numbers, plunge, "time")
     return mill(sums, tool, long - across, 0.0, across, done, way, plunge)
 
@@ -184,7 +184,7 @@ def pocket_milling(
 
     It holds the cutter to be in the cut all the time; corners and moves in the air come on top.
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> cut = pocket_milling(Q(10, "mm"), 2, Q(0.05, "mm"), Q(10, "cm³"), stepover=Q(5, "mm"),
     ...                      depth_per_pass=Q(2, "mm"), spindle_speed=1000)

@@ -6,9 +6,9 @@ import math
 from dataclasses import dataclass
 
 from calcs.cutting.results import Machine
-from calcs.given import LENGTH, TIME, Quantity, count, optional
-from calcs.sums import Sums
-from calcs.working import as_given, deserved
+from calcs.units.argument_checks import LENGTH, TIME, Quantity, count, optional
+from calcs.units.figures import format_plain, format_significant
+from calcs.working.builder import Sums
 
 MOST_PASSES = 1000
 
@@ -116,10 +116,10 @@ def time_line(
     formula = "travel ÷ vf" if sums.has("travel") else "L ÷ vf"
     minutes = travel / rate
     if each_extra:
-        formula, numbers = f"{formula} + {extra_words}", f"{numbers} + {deserved(each_extra)}"
+        formula, numbers = f"{formula} + {extra_words}", f"{numbers} + {format_significant(each_extra)}"
         minutes += each_extra
     if passes > 1:
         if each_extra:
             formula, numbers = f"({formula})", f"({numbers})"
-        formula, numbers = f"passes × {formula}", f"{as_given(passes)} × {numbers}"
+        formula, numbers = f"passes × {formula}", f"{format_plain(passes)} × {numbers}"
     return sums.line("t", formula, numbers, passes * minutes, "time")

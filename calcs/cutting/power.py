@@ -12,9 +12,20 @@ from dataclasses import dataclass
 
 from calcs.cutting.results import Cut, Machine, Result
 from calcs.cutting.speeds import Spin
-from calcs.given import ENERGY, FEED, LENGTH, POWER, REMOVAL, SPEED, Quantity, amount, ratio, turns_a_minute
-from calcs.sums import Sums
-from calcs.working import as_given, deserved
+from calcs.units.argument_checks import (
+    ENERGY,
+    FEED,
+    LENGTH,
+    POWER,
+    REMOVAL,
+    SPEED,
+    Quantity,
+    amount,
+    ratio,
+    turns_a_minute,
+)
+from calcs.units.figures import format_plain, format_significant
+from calcs.working.builder import Sums
 
 ENERGY_LAW = "power = specific energy × removal rate"
 
@@ -38,7 +49,7 @@ def cutting_power(removal_rate: Quantity, specific_energy: Quantity, efficiency:
     specific_energy: energy for each volume (J/mm³, hp·min/in³) or, which is the same, a specific force (MPa).
     efficiency: 1 for the power at the cutter; the drive's efficiency for the power at the motor.
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> power = cutting_power(Q(3, "mm") * Q(0.2, "mm") * Q(120, "m/min"), Q(3100, "MPa"), 0.8)
     >>> round(power.value.to("kW").magnitude, 3)
@@ -56,7 +67,7 @@ def cutting_power(removal_rate: Quantity, specific_energy: Quantity, efficiency:
 def torque(power: Quantity, spindle_speed: Quantity | float) -> Result:
     """Return the torque of a power at a spindle speed: M = P ÷ (2π·N), in N·m or lbf·in. Formula [1].
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> round(torque(registry().Quantity(128, "W"), 400).value.magnitude, 2)
     3.06
     """
@@ -69,7 +80,7 @@ def torque(power: Quantity, spindle_speed: Quantity | float) -> Result:
 def cutting_force(power: Quantity, cutting_speed: Quantity) -> Result:
     """Return the force along the cut: F = P ÷ V, in N or lbf. Formula [1].
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> round(cutting_force(Q(128, "W"), Q(15.4, "m/min")).value.magnitude)
     499
@@ -86,7 +97,7 @@ def cutting_force(power: Quantity, cutting_speed: Quantity) -> Result:
 def removal_rate(cutting_speed: Quantity, feed: Quantity, depth: Quantity) -> Result:
     """Return what turning removes in a time: Q = V·f·d, the speed taken at the middle of the cut.
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> round(removal_rate(Q(1.8, "m/s"), Q(0.3, "mm"), Q(2.6, "mm")).value.to("mm³/s").magnitude)
     1404
@@ -106,7 +117,7 @@ def theoretical_finish(feed: Quantity, nose_radius: Quantity) -> Result:
 
     ValueError where the feed is above the nose's radius: the formula no longer holds there.
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> round(theoretical_finish(Q(0.2, "mm"), Q(0.8, "mm")).value.magnitude, 3)
     6.25
@@ -131,14 +142,14 @@ def power_line(sums: Sums, rate: float, energy: float, efficiency: float = 1.0) 
     if not sums.inch:
         formula, numbers = f"{formula}·1000 ÷ 60", f"{numbers} × 1000 ÷ 60"
     if efficiency != 1:
-        formula, numbers = f"{formula} ÷ η", f"{numbers} ÷ {as_given(efficiency)}"
+        formula, numbers = f"{formula} ÷ η", f"{numbers} ÷ {format_plain(efficiency)}"
     return watts, sums.line("P", formula, numbers, watts, "power", ENERGY_LAW)
 
 
 def torque_line(sums: Sums, watts: float, turns: float) -> Quantity:
     """Write down the torque of so many watts at so many turns a minute: P ÷ (2π·N), the units' factor put in."""
     per = "63,025" if sums.inch else "9.549"
-    numbers = f"{per} × {sums.show(watts, 'power')} ÷ {deserved(turns, 'rev/min')}"
+    numbers = f"{per} × {sums.show(watts, 'power')} ÷ {format_significant(turns, 'rev/min')}"
     return sums.line("M", f"{per}·P ÷ N", numbers, watts * 60 / (2 * math.pi * turns), "torque", "P ÷ (2π·N)")
 
 
@@ -159,7 +170,7 @@ def load_lines(
     if has is None or watts <= has:
         return Load(removal, power, moment)
     remark = (
-        f"This takes {deserved(watts)} W at the cutter and the machine has {deserved(has)} W: "
+        f"This takes {format_significant(watts)} W at the cutter and the machine has {format_significant(has)} W: "
         "take less depth, feed or speed."
     )
     return Load(removal, power, moment, (remark,))

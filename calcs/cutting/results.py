@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calcs.given import Quantity, turns_a_minute
-from calcs.sums import Result
-from calcs.working import Working
+from calcs.units.argument_checks import Quantity, turns_a_minute
+from calcs.working.builder import Result
+from calcs.working.result import Working
 
 __all__ = ["Cut", "Machine", "Result"]
 

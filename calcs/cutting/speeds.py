@@ -10,9 +10,19 @@ import math
 from dataclasses import dataclass
 
 from calcs.cutting.results import Machine, Result
-from calcs.given import FEED, FEED_RATE, LENGTH, SPEED, TIME, Quantity, amount, count, turns_a_minute
-from calcs.sums import Sums
-from calcs.working import deserved
+from calcs.units.argument_checks import (
+    FEED,
+    FEED_RATE,
+    LENGTH,
+    SPEED,
+    TIME,
+    Quantity,
+    amount,
+    count,
+    turns_a_minute,
+)
+from calcs.units.figures import format_significant
+from calcs.working.builder import Sums
 
 MOST_TURNS = 1e6
 HANDBOOK = "ISO 3002: V = π·D·N"
@@ -35,7 +45,7 @@ def spindle_speed(cutting_speed: Quantity, diameter: Quantity, machine: Machine 
     cutting_speed: length in a time; diameter: length. ValueError for anything else. Formula [1]. A machine with
     steps runs at the next lower one, or at its lowest; the working says by how much that is too fast.
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> round(spindle_speed(Q(50, "m/min"), Q(15, "mm")).value.magnitude)
     1061
@@ -55,7 +65,7 @@ def spindle_speed(cutting_speed: Quantity, diameter: Quantity, machine: Machine 
 def cutting_speed(diameter: Quantity, spindle_speed: Quantity | float) -> Result:
     """Return the speed at the circumference, in m/min or ft/min as the diameter was given. Formula [1].
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> round(cutting_speed(registry().Quantity(50, "mm"), 700).value.magnitude, 3)
     109.956
     """
@@ -69,7 +79,7 @@ def cutting_speed(diameter: Quantity, spindle_speed: Quantity | float) -> Result
 def feed_rate(feed: Quantity, spindle_speed: Quantity | float, teeth: int = 1) -> Result:
     """Return the rate of feed: feed for each turn (or each tooth, times the teeth) × turns a minute. Formula [1].
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> round(feed_rate(registry().Quantity(0.25, "mm"), 200, teeth=16).value.magnitude, 6)
     800.0
     """
@@ -82,7 +92,7 @@ def feed_rate(feed: Quantity, spindle_speed: Quantity | float, teeth: int = 1) -
 def feed_per_turn(feed_rate: Quantity, spindle_speed: Quantity | float, teeth: int = 1) -> Result:
     """Return the feed for each turn, or for each tooth where there are several, from the rate of feed. Formula [1].
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> feed_per_turn(registry().Quantity(120, "mm/min"), 500).value.magnitude
     0.24
     """
@@ -92,9 +102,9 @@ def feed_per_turn(feed_rate: Quantity, spindle_speed: Quantity | float, teeth: i
     sums.given("vf", "rate of feed", rate, "feed rate")
     sums.given("N", "spindle speed", turns, "turns")
     if number == 1:
-        numbers = f"{sums.show(rate, 'feed rate')} ÷ {deserved(turns)}"
+        numbers = f"{sums.show(rate, 'feed rate')} ÷ {format_significant(turns)}"
         return Result(sums.line("f", "vf ÷ N", numbers, rate / turns, "feed", HANDBOOK), sums.working())
-    numbers = f"{sums.show(rate, 'feed rate')} ÷ ({number} × {deserved(turns)})"
+    numbers = f"{sums.show(rate, 'feed rate')} ÷ ({number} × {format_significant(turns)})"
     value = sums.line("fz", "vf ÷ (z·N)", numbers, rate / turns / number, "tooth feed", HANDBOOK)
     return Result(value, sums.working())
 
@@ -102,7 +112,7 @@ def feed_per_turn(feed_rate: Quantity, spindle_speed: Quantity | float, teeth: i
 def speed_for_time(diameter: Quantity, length: Quantity, feed: Quantity, time: Quantity) -> Result:
     """Return the cutting speed at which one pass of that length takes the time wanted: V = π·D·L ÷ (f·t).
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> round(speed_for_time(Q(150, "mm"), Q(400, "mm"), Q(0.3, "mm"), Q(5, "min")).value.magnitude, 1)
     125.7
@@ -111,7 +121,7 @@ def speed_for_time(diameter: Quantity, length: Quantity, feed: Quantity, time: Q
     each, minutes = amount(feed, FEED, "feed"), amount(time, TIME, "time")
     sums = Sums("Cutting speed for a time", diameter)
     turns = long / each / minutes
-    numbers = f"{sums.show(long, 'length')} ÷ ({sums.show(each, 'feed')} × {deserved(minutes)})"
+    numbers = f"{sums.show(long, 'length')} ÷ ({sums.show(each, 'feed')} × {format_significant(minutes)})"
     sums.line("N", "L ÷ (f·t)", numbers, turns, "turns", HANDBOOK)
     return Result(_line_of_speed(sums, turns, across), sums.working())
 
@@ -148,10 +158,10 @@ def feed_rate_line(sums: Sums, each: float, turns: float, teeth: int) -> tuple[f
         raise ValueError("This feed at this speed comes to a rate of feed that no machine has.")
     if teeth == 1:
         sums.given("f", "feed for each turn", each, "feed")
-        numbers = f"{sums.show(each, 'feed')} × {deserved(turns, 'rev/min')}"
+        numbers = f"{sums.show(each, 'feed')} × {format_significant(turns, 'rev/min')}"
         return rate, sums.line("vf", "f·N", numbers, rate, "feed rate", HANDBOOK)
     sums.given("fz", "feed for each tooth", each, "tooth feed")
-    numbers = f"{sums.show(each, 'tooth feed')} × {teeth} × {deserved(turns, 'rev/min')}"
+    numbers = f"{sums.show(each, 'tooth feed')} × {teeth} × {format_significant(turns, 'rev/min')}"
     return rate, sums.line("vf", "fz·z·N", numbers, rate, "feed rate", HANDBOOK)
 
 
@@ -171,7 +181,7 @@ def _line_of_turns(sums: Sums, turns: float, across: float, speed: float) -> Qua
 
 def _line_of_speed(sums: Sums, turns: float, across: float) -> Quantity:
     per = 12 if sums.inch else 1000
-    numbers = f"π × {sums.show(across, 'length')} × {deserved(turns, 'rev/min')} ÷ {per}"
+    numbers = f"π × {sums.show(across, 'length')} × {format_significant(turns, 'rev/min')} ÷ {per}"
     return sums.line("V", f"π·D·N ÷ {per}", numbers, math.pi * across * turns / 1000, "speed", HANDBOOK)
 
 
@@ -187,8 +197,8 @@ def _hold(
     value = sums.line("N held", words, "", held, "turns")
     if held <= wanted:
         return held, value, ()
-    much = deserved((held / wanted - 1) * 100)
-    remark = f"The machine's lowest speed, {deserved(held, 'rev/min')} rev/min, is too fast by {much} %."
+    much = format_significant((held / wanted - 1) * 100)
+    remark = f"The machine's lowest speed, {format_significant(held, 'rev/min')} rev/min, is too fast by {much} %."
     return held, value, (remark,)
 
 
@@ -207,7 +217,10 @@ def held_speed(wanted: float, machine: Machine) -> tuple[float, str]:
     # A step that only rounding keeps from being reached counts as reached.
     room = wanted * (1 + 1e-9)
     if room < lowest:
-        return lowest, f"the lowest speed that the machine has, too fast by {deserved((lowest / wanted - 1) * 100)} %"
+        return (
+            lowest,
+            f"the lowest speed that the machine has, too fast by {format_significant((lowest / wanted - 1) * 100)} %",
+        )
     if wanted > highest:
         return highest, "the highest speed that the machine has"
     if not machine.speeds:

@@ -12,8 +12,8 @@ from calcs.cutting.passes import Passes, Way, back_line, count_passes, time_line
 from calcs.cutting.power import NO_LOAD, finished, load_lines
 from calcs.cutting.results import Cut, Machine
 from calcs.cutting.speeds import Spin, feed_rate_line, spin
-from calcs.given import FEED, LENGTH, Quantity, amount
-from calcs.sums import Sums
+from calcs.units.argument_checks import FEED, LENGTH, Quantity, amount
+from calcs.working.builder import Sums
 
 
 def turning(
@@ -38,7 +38,7 @@ def turning(
     radial: 1 mm of depth takes 2 mm off the diameter. return_time: winding back after each pass. Give either the
     cutting speed or the spindle speed. ValueError where a figure makes no sense.
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> cut = turning(Q(50, "mm"), Q(100, "mm"), Q(0.2, "mm"), spindle_speed=1000)
     >>> round(cut.minutes, 3)
@@ -74,7 +74,7 @@ def boring(
 
     The cutting speed is taken at the finished bore, where it is highest.
 
-    >>> from calcs.quantities import registry
+    >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> cut = boring(Q(1, "in"), Q(2, "in"), Q(0.004, "in"), spindle_speed=500, passes=2)
     >>> cut.minutes, str(cut.feed_rate.units)

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from calcs.pages.sheets import SHEETS
+from builds.arithmetic.sheets import SHEETS
 from tests import factories
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]

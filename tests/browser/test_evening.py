@@ -97,7 +97,7 @@ def test_pages_fit_their_screen_and_their_readers(
     factories.make_entry(shop, part=part, operation=part.operations.get(), good=1, scrap=1)
     page = open_page(size=size, dark=dark)
     sign_in(page)
-    inner = ("", "bench/", f"parts/{part.pk}/", "log/", "outlook/", "repeats/", "milestones/", "events/")
+    inner = ("", "bench/", f"parts/{part.pk}/", "log/", "forecast/", "repeats/", "milestones/", "events/")
     for address in ("/", *(f"/builds/{shop.slug}/{path}" for path in inner), f"/board/{shop.slug}/"):
         page.goto(address)
         wider = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")

@@ -4,7 +4,7 @@ import math
 import re
 
 from calcs import cutting
-from calcs.quantities import registry
+from calcs.units.registry import registry
 
 Q = registry().Quantity
 

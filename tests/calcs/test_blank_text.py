@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calcs.blank_text import read_blank
+from calcs.shop.blank_sizes import read_blank
 
 
 @pytest.mark.parametrize(

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcs.blanks import blanks_needed, cheapest_start, survivors
-from calcs.yields import YieldBelief
+from calcs.parts.blanks import blanks_needed, cheapest_start, survivors
+from calcs.parts.yields import YieldBelief
 
 
 @pytest.mark.parametrize("share", [0.5, 0.7, 0.8, 0.9])

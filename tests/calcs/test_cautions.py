@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calcs.cautions import BOILER_SENTENCE, NO_ASSESSMENT, cautions_for
+from calcs.shop.cautions import BOILER_SENTENCE, NO_ASSESSMENT, cautions_for
 
 
 def topics(*what):

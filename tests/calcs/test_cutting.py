@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from calcs import cutting
 from calcs.cutting import Machine, drilling, face_milling, facing, spindle_speed, turning, with_handling
-from calcs.quantities import registry
+from calcs.units.registry import registry
 from tests.calcs.cuts import CUTS, FEEDS, cut, in_inches, mm, worked_out
 
 Q = registry().Quantity

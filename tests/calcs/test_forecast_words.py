@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calcs.forecast import FinishDates, Spread
-from calcs.forecast_words import MONTHS, finish_range, finish_sentences, hours_range, period_of
+from calcs.forecast.result import FinishDates, Spread
+from calcs.forecast.words import MONTHS, finish_range, finish_sentences, hours_range, period_of
 
 TODAY = date(2026, 11, 25)
 days = st.dates(date(2000, 1, 1), date(2090, 12, 31))

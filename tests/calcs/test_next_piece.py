@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcs.learning import slope_of
-from calcs.next_piece import carry_on
+from calcs.parts.learning_curve import slope_of
+from calcs.parts.next_piece import carry_on
 
 lots = st.lists(st.tuples(st.floats(1, 600), st.integers(1, 6)), min_size=1, max_size=12)
 

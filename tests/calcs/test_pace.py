@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcs.pace import (
+from calcs.forecast.pace import (
     closed_weeks,
     level_ahead,
     longest_gap_days,
@@ -18,7 +18,7 @@ from calcs.pace import (
     weekly_hours,
     weeks_to_finish,
 )
-from calcs.plan import Closure, Stint
+from calcs.parts.plan import Closure, Stint
 
 TODAY = date(2026, 3, 1)
 LOGS = Path(__file__).parents[1] / "data"

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calcs.pieces import count_pieces, find_holes, passed_each
-from calcs.plan import OperationPlan, PartPlan
+from calcs.parts.count import count_pieces, find_count_gaps, passed_each
+from calcs.parts.plan import OperationPlan, PartPlan
 
 
 def route(*counts: tuple[int, int, int]) -> tuple[OperationPlan, ...]:
@@ -28,7 +28,7 @@ def parts(draw):
         draw(st.integers(0, 20)),
         draw(st.integers(0, 4)),
         operations,
-        finished=draw(st.booleans()),
+        marked_finished=draw(st.booleans()),
         blanks_started=draw(st.integers(0, 40)),
     )
 
@@ -59,15 +59,15 @@ def test_spares_are_wanted_only_up_to_their_number():
 
 
 def test_a_part_said_to_be_finished_is_taken_at_its_word():
-    count = count_pieces(PartPlan(1, "stud", "", 6, 1, route((2, 0, 0)), finished=True))
+    count = count_pieces(PartPlan(1, "stud", "", 6, 1, route((2, 0, 0)), marked_finished=True))
     assert (count.had, count.uncounted, count.to_make, count.spares_to_make) == (2, 4, 0, 0)
 
 
-def test_a_hole_in_the_log_is_pointed_out_and_not_refused():
+def test_a_gap_in_the_counts_is_pointed_out_and_not_refused():
     operations = route((6, 0, 0), (0, 0, 0), (7, 0, 1))
-    [hole] = find_holes(operations)
-    assert (hole.place, hole.key, hole.counted, hole.could_have_reached, hole.missing) == (2, 3, 8, 6, 2)
-    assert find_holes(route((8, 0, 0), (7, 0, 1))) == ()
+    [gap] = find_count_gaps(operations)
+    assert (gap.place, gap.key, gap.counted, gap.could_have_reached, gap.missing) == (2, 3, 8, 6, 2)
+    assert find_count_gaps(route((8, 0, 0), (7, 0, 1))) == ()
 
 
 @given(parts())
@@ -79,9 +79,9 @@ def test_every_piece_is_counted_once(part):
     if part.operations:
         started = count.passed[0] + part.operations[0].scrap
         assert started == count.finished_good + count.in_work + count.scrap
-    if not part.finished:
-        assert count.had + count.to_make <= part.wanted
-        assert count.had + count.to_make + count.in_work >= part.wanted
+    if not part.marked_finished:
+        assert count.had + count.to_make <= part.quantity
+        assert count.had + count.to_make + count.in_work >= part.quantity
 
 
 @given(parts())

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calcs.pricing import PricedOperation, PricedPart, money, price_of, tries_per_good
+from calcs.parts.pricing import PricedOperation, PricedPart, money, price_of, tries_per_good
 
 minutes = st.floats(0, 500)
 operations = st.lists(

@@ -8,7 +8,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from calcs.rates import PRIOR_LOG_SD, PRIOR_MEDIAN_RATIO, TIMING_MINUTES, RateObservation, _Log, fit_rates
+from calcs.forecast.rates import (
+    PRIOR_LOG_SD,
+    PRIOR_MEDIAN_RATIO,
+    TIMING_MINUTES,
+    RateObservation,
+    _Log,
+    fit_rates,
+)
 
 KINDS = ("turning", "milling", "drilling")
 

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
-from calcs.durations import format_duration, format_hours, read_duration
+from calcs.typed.durations import format_duration, format_hours, read_duration
 from tests.calcs.typed_texts import assert_whole, typed
 
 times = st.integers(0, 12_000_000) | st.floats(min_value=1e-6, max_value=12_000_000) | st.just(0.0)

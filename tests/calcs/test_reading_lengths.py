@@ -7,8 +7,9 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from calcs.lengths_sizes import BA_DIAMETERS, LETTER_DRILLS, NUMBER_DRILLS, WIRE_GAUGE
-from calcs.quantities import format_length, millimetres, read_length, registry
+from calcs.typed.lengths import read_length
+from calcs.typed.lengths_sizes import BA_DIAMETERS, LETTER_DRILLS, NUMBER_DRILLS, WIRE_GAUGE
+from calcs.units.registry import format_length, millimetres, registry
 from tests.calcs.typed_texts import assert_whole, nearly_sense, typed
 
 defaults = st.sampled_from(["mm", "in", None])
@@ -137,9 +138,7 @@ def test_a_typed_inch_size_comes_back_without_a_tail():
 
 
 def test_reading_refusals_does_not_load_pint():
-    program = (
-        "import sys; from calcs.quantities import read_length; read_length('3/8', None); print('pint' in sys.modules)"
-    )
+    program = "import sys; from calcs.typed.lengths import read_length; read_length('3/8', None); print('pint' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
 

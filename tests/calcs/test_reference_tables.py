@@ -6,8 +6,7 @@ from pathlib import Path
 import pytest
 
 import calcs
-from calcs.quantities import registry
-from calcs.reference_tables import (
+from calcs.shop.reference_tables import (
     cutting_speed_for,
     density_of,
     specific_energies,
@@ -18,9 +17,10 @@ from calcs.reference_tables import (
     thread_rows,
     tolerance_rows,
 )
+from calcs.units.registry import registry
 
 Q = registry().Quantity
-TABLES = sorted((Path(calcs.__file__).parent / "tables").glob("*.csv"))
+TABLES = sorted((Path(calcs.__file__).parent / "shop" / "tables").glob("*.csv"))
 
 
 def test_the_tables_are_all_there():

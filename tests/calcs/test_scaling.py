@@ -6,8 +6,9 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from calcs.quantities import registry
-from calcs.scaling import format_scale, read_scale, scaled_area, scaled_length, scaled_volume
+from calcs.shop.scaling import scaled_area, scaled_length, scaled_volume
+from calcs.typed.scales import format_scale, read_scale
+from calcs.units.registry import registry
 from tests.calcs.typed_texts import assert_whole, typed
 
 ratios = st.fractions(min_value=Fraction(1, 200), max_value=4, max_denominator=200).filter(lambda ratio: ratio > 0)

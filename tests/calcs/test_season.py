@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from calcs.pace import weeks_to_finish
-from calcs.season import by_weeks, season_of
+from calcs.forecast.pace import weeks_to_finish
+from calcs.forecast.season import by_weeks, season_of
 
 NEW_YEAR = date(2026, 1, 1)
 

@@ -8,9 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcs import cutting, dividing, fits, scaling, shopmath, stock, threads, triangles
-from calcs.drills import drills, nearest_drill
-from calcs.quantities import registry
+from calcs import cutting
+from calcs.shop import bolt_circle, dividing, fits, scaling, stock, tapers, threads, triangles
+from calcs.shop.drills import drills, nearest_drill
+from calcs.units.registry import registry
 from tests.calcs.cuts import in_inches, mm, worked_out
 from tests.calcs.test_cutting import nonsense
 
@@ -58,13 +59,13 @@ SUMS = {
     "tapping drill": (threads.tapping_drill, {"major": mm(10), "pitch": mm(1.5), "percent": 70}, "value"),
     "limits": (lambda size: fits.limits(size, "g6"), {"size": mm(20)}, "largest"),
     "fit": (lambda size: fits.fit(size, "H7/p6"), {"size": mm(20)}, None),
-    "circle": (shopmath.bolt_circle, {"radius": mm(40), "holes": 5, "first": 30}, "chord"),
-    "taper": (shopmath.taper_from_sizes, {"large": mm(25), "small": mm(20), "length": mm(80)}, None),
-    "taper by angle": (shopmath.taper_from_angle, {"included": 8}, None),
-    "taper per foot": (shopmath.taper_from_per_foot, {"per_foot": mm(15)}, None),
-    "taper by ratio": (shopmath.taper_from_ratio, {"one_in": 20}, None),
-    "corner": (shopmath.corner_cutter, {"radius": mm(3)}, "value"),
-    "disc": (shopmath.disc_thickness, {"diameter": mm(60), "diameters_to_one": 6}, "value"),
+    "circle": (bolt_circle.bolt_circle, {"radius": mm(40), "holes": 5, "first": 30}, "chord"),
+    "taper": (tapers.taper_from_sizes, {"large": mm(25), "small": mm(20), "length": mm(80)}, None),
+    "taper by angle": (tapers.taper_from_angle, {"included": 8}, None),
+    "taper per foot": (tapers.taper_from_per_foot, {"per_foot": mm(15)}, None),
+    "taper by ratio": (tapers.taper_from_ratio, {"one_in": 20}, None),
+    "corner": (bolt_circle.corner_cutter, {"radius": mm(3)}, "value"),
+    "disc": (bolt_circle.disc_thickness, {"diameter": mm(60), "diameters_to_one": 6}, "value"),
     "two sides": (triangles.right_triangle, {"a": mm(30), "b": mm(50)}, None),
     "side and hypotenuse": (triangles.right_triangle, {"a": mm(30), "c": mm(50)}, None),
     "other side": (triangles.right_triangle, {"b": mm(30), "c": mm(50)}, None),
@@ -206,9 +207,9 @@ def test_the_nearest_stock_and_its_neighbours():
         (lambda: triangles.right_triangle(a=mm(3), b=mm(4), c=mm(5)), "two parts"),
         (lambda: triangles.right_triangle(a=mm(5), c=mm(5)), "shorter than its hypotenuse"),
         (lambda: triangles.right_triangle(a=mm(5), alpha=90), "between"),
-        (lambda: shopmath.taper_from_sizes(mm(20), mm(20), mm(50)), "no taper"),
-        (lambda: shopmath.bolt_circle(mm(20), 0), "whole number from 1"),
-        (lambda: shopmath.bolt_circle(mm(20), 3, direction="left"), "anticlockwise or clockwise"),
+        (lambda: tapers.taper_from_sizes(mm(20), mm(20), mm(50)), "no taper"),
+        (lambda: bolt_circle.bolt_circle(mm(20), 0), "whole number from 1"),
+        (lambda: bolt_circle.bolt_circle(mm(20), 3, direction="left"), "anticlockwise or clockwise"),
         (lambda: dividing.divide(42, circles=()), "numbers of holes"),
         (lambda: dividing.divide(2.5), "whole number"),
     ],
@@ -225,7 +226,7 @@ def test_what_cannot_be_is_refused_with_the_reason(call, says):
 )  # fmt: skip
 def test_holes_lie_on_their_circle_evenly(radius, holes, first, x, y, clockwise):
     direction = "clockwise" if clockwise else "anticlockwise"
-    circle = shopmath.bolt_circle(mm(radius), holes, centre=(mm(x), mm(y)), first=first, direction=direction)
+    circle = bolt_circle.bolt_circle(mm(radius), holes, centre=(mm(x), mm(y)), first=first, direction=direction)
     places = [(hole.x.magnitude - x, hole.y.magnitude - y) for hole in circle.holes]
     assert len(places) == holes
     assert all(math.hypot(*place) == pytest.approx(radius, rel=1e-6) for place in places)
@@ -288,11 +289,11 @@ def test_a_prime_that_no_plate_has_is_said():
 @settings(deadline=None, max_examples=60)
 @given(rate=st.floats(0.001, 2))
 def test_a_taper_is_the_same_however_it_is_said(rate):
-    taper = shopmath.taper_from_ratio(1 / rate)
+    taper = tapers.taper_from_ratio(1 / rate)
     for other in (
-        shopmath.taper_from_angle(taper.included),
-        shopmath.taper_from_per_foot(taper.per_foot),
-        shopmath.taper_from_sizes(mm(100 + 100 * rate), mm(100), mm(100)),
+        tapers.taper_from_angle(taper.included),
+        tapers.taper_from_per_foot(taper.per_foot),
+        tapers.taper_from_sizes(mm(100 + 100 * rate), mm(100), mm(100)),
     ):
         assert other.rate == pytest.approx(rate, rel=1e-6)
         assert other.half == pytest.approx(taper.half, rel=1e-6)

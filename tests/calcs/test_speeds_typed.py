@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calcs.measures_typed import AREA, DENSITY, MASS, POWER, SAWN, VOLUME, Measure, read_measure
-from calcs.speeds_typed import read_angle, read_feed, read_pitch, read_speed
+from calcs.typed.measures import AREA, DENSITY, MASS, POWER, SAWN, VOLUME, Measure, read_measure
+from calcs.typed.speeds import read_angle, read_feed, read_pitch, read_speed
 
 SORTS = (MASS, VOLUME, AREA, DENSITY, POWER, SAWN)
 
@@ -148,7 +148,7 @@ def test_a_measure_is_read_in_any_of_its_units(text: str, sort: Measure, unit: s
 
 def test_pint_agrees_on_every_unit() -> None:
     """Pint's own table of units stands outside this project."""
-    from calcs.quantities import registry
+    from calcs.units.registry import registry
 
     names = {
         "t": "tonne", "cc": "cm**3", "ci": "in**3", "h.p.": "horsepower", "w": "watt", "kw": "kilowatt", "l": "liter",

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calcs.trend import yield_trend
+from calcs.parts.trend import yield_trend
 
 counts = st.lists(st.tuples(st.integers(0, 12), st.integers(0, 8)), min_size=2, max_size=6)
 

@@ -2,8 +2,9 @@
 
 import pytest
 
-from calcs.plain import from_plain, to_plain
-from calcs.working import Step, Working, as_given, deserved
+from calcs.units.figures import format_plain, format_significant
+from calcs.working.result import Step, Working
+from calcs.working.serialise import from_plain, to_plain
 
 
 @pytest.mark.parametrize(
@@ -26,12 +27,12 @@ from calcs.working import Step, Working, as_given, deserved
     ],
 )
 def test_figures_have_the_digits_they_deserve(value, unit, shown):
-    assert deserved(value, unit) == shown
+    assert format_significant(value, unit) == shown
 
 
 @pytest.mark.parametrize(("value", "shown"), [(0.0625, "0.0625"), (1 / 64, "0.015625"), (100, "100"), (25.4, "25.4")])
 def test_figures_that_were_given_are_shown_as_given(value, shown):
-    assert as_given(value) == shown
+    assert format_plain(value) == shown
 
 
 def test_a_step_shows_what_its_maker_said_and_else_its_figure():

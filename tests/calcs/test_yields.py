@@ -9,8 +9,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.special import betaln
 
-from calcs.blanks import blanks_needed, chance_of_enough, chances_by_blanks, cheapest_start, survivors
-from calcs.yields import (
+from calcs.parts.blanks import (
+    blanks_needed,
+    chance_of_enough,
+    chances_by_blanks,
+    cheapest_start,
+    survivors,
+)
+from calcs.parts.yields import (
     YieldBelief,
     exact_interval,
     final_yield,

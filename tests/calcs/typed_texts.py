@@ -4,7 +4,7 @@ import math
 
 from hypothesis import strategies as st
 
-from calcs.reading import Reading
+from calcs.typed.reading import Reading
 
 STATUSES = {"ok", "rough", "unknown", "range", "refused"}
 

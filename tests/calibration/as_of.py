@@ -6,7 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
-from calcs.plan import BuildPlan, OperationPlan, PartPlan, Stint
+from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan, Stint
 from tests.calibration.evenings import History, LoggedEntry
 from tests.calibration.world import SimulatedOperation, SimulatedPart
 
@@ -60,7 +60,7 @@ def _part(part: SimulatedPart, sums: dict[int, _Sums], blanks: int, day: int) ->
     known = [one for one in part.operations if one.added_on_day is None or one.added_on_day <= day]
     operations = tuple(_operation(one, sums.get(one.key) or _Sums()) for one in known)
     return PartPlan(
-        part.key, f"part {part.key}", part.group, part.wanted, part.spares, operations, blanks_started=blanks
+        part.key, f"part {part.key}", part.group, part.quantity, part.spares, operations, blanks_started=blanks
     )
 
 

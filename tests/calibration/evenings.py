@@ -199,12 +199,12 @@ class Bench:
         part.good += job.pieces
         if any(other.part is part for other in self.jobs):
             return
-        short = part.wanted + part.spares - part.good
+        short = part.quantity + part.spares - part.good
         if short > 0:
             self._open_batch(part, short)
 
     def _open_batch(self, part: SimulatedPart, short: int | None) -> None:
-        blanks = part.wanted + part.spares if short is None else short
+        blanks = part.quantity + part.spares if short is None else short
         if blanks >= 4 and self.rng.random() < 0.25:
             blanks += max(1, round(0.1 * blanks))
         self.history.batches.append((part.key, blanks, self.today))
@@ -240,7 +240,7 @@ class Bench:
         open_parts = [*self.waiting, *(job.part for job in self.jobs)]
         if open_parts and self.rng.random() < 0.6:
             part = open_parts[int(self.rng.integers(len(open_parts)))]
-            size = 1 / math.sqrt(part.wanted)
+            size = 1 / math.sqrt(part.quantity)
             part.operations.append(draw_operation(self.shop, size, self.shop.mix_of(part.group), self.today))
         else:
             self._add_part()
@@ -255,7 +255,7 @@ def evenings(shop: Shop, bench: Bench) -> Iterator[tuple[int, float]]:
     """Yield (day, hours) of the evenings at the bench: weeks with gaps, and a pace that drifts."""
     rng, world = shop.rng, shop.world
     expected = sum(
-        (one.setup_minutes + part.wanted * one.minutes_per_piece) * math.exp(one.log_ratio)
+        (one.setup_minutes + part.quantity * one.minutes_per_piece) * math.exp(one.log_ratio)
         for part in shop.parts
         for one in part.operations
     )

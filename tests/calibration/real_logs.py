@@ -11,8 +11,8 @@ from pathlib import Path
 
 import numpy as np
 
-from calcs.pace import weekly_hours, weeks_to_finish
-from calcs.plan import Stint
+from calcs.forecast.pace import weekly_hours, weeks_to_finish
+from calcs.parts.plan import Stint
 
 LOGS = Path(__file__).parents[1] / "data"
 NAMES = ("kit_aircraft_a.csv", "kit_aircraft_c.csv")

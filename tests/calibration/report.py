@@ -15,12 +15,12 @@ from datetime import date
 
 import numpy as np
 
-from calcs.forecast import FinishDates, Spread
-from calcs.outlook import foresee
-from calcs.plan import BuildPlan, OperationPlan, PartPlan
-from calcs.scoring import mean_pinball_loss
+from calcs.forecast import forecast
+from calcs.forecast.result import FinishDates, Spread
+from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan
 from tests.calibration.as_of import day_of, plan_as_of
 from tests.calibration.evenings import History, simulate
+from tests.calibration.scoring import mean_pinball_loss
 from tests.calibration.world import World
 
 CUTS = (0.1, 0.25, 0.5, 0.75)
@@ -84,15 +84,15 @@ def _cases_of_build(history: History, seed: int, draws: int) -> list[Case]:
         if history.hours - done < 0.5:
             continue
         plan = plan_as_of(history, day)
-        outlook = foresee(plan, day_of(day), seed=4 * seed + place, draws=draws)
-        if outlook.hours_left is None or outlook.finish_on is None:
+        found = forecast(plan, day_of(day), seed=4 * seed + place, draws=draws)
+        if found.hours_left is None or found.finish_on is None:
             raise AssertionError("A simulated build with a plan and a log must have hours and a date.")
         cases.append(
             Case(
                 seed=seed,
                 cut=cut,
-                hours=outlook.hours_left,
-                finish_on=outlook.finish_on,
+                hours=found.hours_left,
+                finish_on=found.finish_on,
                 true_hours=history.hours - done,
                 true_finish=day_of(history.last_day),
                 whole_hours=history.hours,
@@ -122,7 +122,7 @@ def _planned(part: PartPlan) -> tuple[float, float]:
     for operation in reversed(part.operations):
         passed = max(operation.good, beyond)
         beyond = passed + operation.scrap
-        to_do = max(0, part.wanted + part.spares - passed)
+        to_do = max(0, part.quantity + part.spares - passed)
         done += _minutes(operation, passed + operation.scrap, passed + operation.scrap > 0)
         left += _minutes(operation, to_do, to_do > 0 and not operation.bench_minutes)
     return done, left

@@ -1,4 +1,4 @@
-"""The outlook holds what it promises, on simulated builds and on real logs.
+"""The forecast holds what it promises, on simulated builds and on real logs.
 
 The ordinary run takes a few builds of the first seeds; CALIBRATION=full takes all 200, and CALIBRATION=second the 200
 that nothing is tuned on. `python -m tests.calibration` prints the whole table.
@@ -11,11 +11,11 @@ import os
 import numpy as np
 import pytest
 
-from calcs.scoring import coverage_band
 from tests.calibration.as_of import day_of, plan_as_of
 from tests.calibration.evenings import simulate
 from tests.calibration.real_logs import NAMES, held_on, read_log
 from tests.calibration.report import CUTS, HEADING, Figures, cases_of, figures_of, line_of, one_ratio
+from tests.calibration.scoring import coverage_band
 from tests.calibration.world import World, planned_hours
 from tests.calibration.worlds import MISFITS, SECOND_SEEDS, SEEDS
 
@@ -95,7 +95,7 @@ def test_a_simulated_build_is_the_same_every_time_and_what_it_says_it_is() -> No
     assert history.entries != simulate(World(), 4).entries
     assert sum(entry.scrap for entry in history.entries) > 0
     assert any(operation.added_on_day for part in history.shop.parts for operation in part.operations)
-    assert all(part.good >= part.wanted for part in history.shop.parts)
+    assert all(part.good >= part.quantity for part in history.shop.parts)
     assert history.hours > 0.5 * planned_hours(history.shop.parts)
 
 
@@ -113,7 +113,7 @@ def test_a_plan_of_some_day_knows_nothing_of_later_days() -> None:
 def test_the_yardstick_is_one_ratio_of_the_plan() -> None:
     begun = plan_as_of(simulate(World(), 3), -1)
     whole = sum(
-        operation.bench_minutes_planned(part.wanted + part.spares)
+        operation.bench_minutes_planned(part.quantity + part.spares)
         for part in begun.parts
         for operation in part.operations
     )

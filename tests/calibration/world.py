@@ -1,6 +1,6 @@
 """The world that simulated builds are drawn from: what a builder plans, and how the shop really is.
 
-Nothing here knows how the outlook works. What is set out follows common practice and published overruns: plans are
+Nothing here knows how the forecast works. What is set out follows common practice and published overruns: plans are
 too short by a factor near 1.3 with a wide spread between builders, kinds of work differ, single operations have
 heavy tails, pieces are lost and made again, plans grow, and weeks are uneven, with gaps.
 """
@@ -62,7 +62,7 @@ class SimulatedPart:
 
     key: int
     group: str
-    wanted: int
+    quantity: int
     spares: int
     operations: list[SimulatedOperation]
     good: int = 0
@@ -133,7 +133,7 @@ def draw_shop(world: World, seed: int) -> Shop:
 def planned_hours(parts: list[SimulatedPart]) -> float:
     """Return the planned hours of whole parts, one set-up at each operation."""
     minutes = (
-        operation.setup_minutes + operation.minutes_per_piece * (part.wanted + part.spares)
+        operation.setup_minutes + operation.minutes_per_piece * (part.quantity + part.spares)
         for part in parts
         for operation in part.operations
     )
@@ -143,14 +143,14 @@ def planned_hours(parts: list[SimulatedPart]) -> float:
 def draw_part(shop: Shop, group: str, added_on_day: int | None = None) -> SimulatedPart:
     """Return one more part with its route."""
     rng = shop.rng
-    wanted = int(rng.choice(QUANTITIES))
-    spares = int(wanted >= 4 and rng.random() < 0.25)
+    quantity = int(rng.choice(QUANTITIES))
+    spares = int(quantity >= 4 and rng.random() < 0.25)
     number = 1 + int(rng.binomial(5, 0.45))
     # Parts of many pieces are small ones.
-    size = rng.lognormal(0, 0.5) / math.sqrt(wanted)
+    size = rng.lognormal(0, 0.5) / math.sqrt(quantity)
     mix = shop.mix_of(group)
     operations = [draw_operation(shop, size, mix, added_on_day) for _ in range(number)]
-    return SimulatedPart(shop.next_key(), group, wanted, spares, operations)
+    return SimulatedPart(shop.next_key(), group, quantity, spares, operations)
 
 
 def draw_operation(shop: Shop, size: float, mix: NDArray[np.float64], added_on_day: int | None) -> SimulatedOperation:

@@ -6,13 +6,13 @@ from typing import Any
 import pytest
 
 from builds.charts import Chart, hours_by_assembly, hours_by_week, hours_over_time, yield_by_operation
-from builds.charts.hours_by_assembly import assembly_hours
-from builds.charts.hours_over_time import _hull
-from builds.queries.ledger import read_ledger
-from builds.queries.outlook import Prospect, prospect_of
-from builds.queries.plan import plan_tree
-from builds.queries.repeats import repeated_part
-from builds.queries.weeks import weeks_of
+from builds.charts.forecast.hours_by_assembly import assembly_hours
+from builds.charts.forecast.hours_over_time import _hull
+from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
+from builds.queries.forecast.weeks import weeks_of
+from builds.queries.plan.build_page import plan_tree
+from builds.queries.repeats.overview import repeated_part
+from builds.queries.snapshot import read_snapshot
 from tests.charts.parsing import parsed
 from tests.factories import TODAY, make_assembly, make_build, make_entry, make_operation, make_part
 
@@ -35,8 +35,8 @@ def worked_build() -> Any:
     return build
 
 
-def prospect(build: Any, as_of: date = TODAY) -> Prospect:
-    return prospect_of(build, as_of)
+def build_forecast(build: Any, as_of: date = TODAY) -> BuildForecast:
+    return forecast_of(build, as_of)
 
 
 def texts(chart: Chart) -> list[str]:
@@ -45,7 +45,7 @@ def texts(chart: Chart) -> list[str]:
 
 
 def test_hours_over_time_draws_the_log_and_the_range() -> None:
-    chart = hours_over_time(prospect(worked_build()))
+    chart = hours_over_time(build_forecast(worked_build()))
     assert chart is not None
     assert chart.title == "Bench hours so far, and the range up to the finish"
     assert chart.description.startswith("12 h at the bench from March 2026 to November 2026.")
@@ -57,10 +57,10 @@ def test_hours_over_time_draws_the_log_and_the_range() -> None:
     assert "stroke-dasharray" in chart.wide
 
 
-def test_hours_over_time_without_an_outlook_draws_the_log_alone() -> None:
+def test_hours_over_time_without_an_forecast_draws_the_log_alone() -> None:
     build = make_build()
     make_entry(build, date(2026, 3, 2), 90, activity="other")
-    chart = hours_over_time(prospect(build))
+    chart = hours_over_time(build_forecast(build))
     assert chart is not None
     assert chart.title == "Bench hours so far"
     assert chart.description == "1.5 h were logged at the bench from March 2026 to November 2026."
@@ -71,18 +71,18 @@ def test_hours_over_time_without_an_outlook_draws_the_log_alone() -> None:
 def test_an_empty_log_has_no_charts_over_time() -> None:
     build = make_build()
     make_part(build)
-    assert hours_over_time(prospect(build)) is None
-    assert hours_by_week(weeks_of(read_ledger(build, TODAY))) is None
+    assert hours_over_time(build_forecast(build)) is None
+    assert hours_by_week(weeks_of(read_snapshot(build, TODAY))) is None
 
 
 def test_nothing_to_do_and_nothing_done_has_no_chart_by_assembly() -> None:
     build = make_build()
     make_assembly(build)
-    assert hours_by_assembly(prospect(build), plan_tree(prospect(build))) is None
+    assert hours_by_assembly(build_forecast(build), plan_tree(build_forecast(build))) is None
 
 
 def test_an_assembly_holds_what_nests_in_it() -> None:
-    now = prospect(worked_build())
+    now = build_forecast(worked_build())
     cylinder, frame = assembly_hours(now, plan_tree(now))
     assert (cylinder.name, cylinder.parts, cylinder.done) == ("Cylinder", 2, 12.0)
     assert frame.done == 0
@@ -99,13 +99,13 @@ def test_an_assembly_holds_what_nests_in_it() -> None:
 def test_an_assembly_without_a_figure_is_not_known_rather_than_nothing() -> None:
     build = make_build()
     make_part(build, operations=({"kind": "turning", "minutes_per_unit": None},))
-    (line,) = assembly_hours(prospect(build), plan_tree(prospect(build)))
+    (line,) = assembly_hours(build_forecast(build), plan_tree(build_forecast(build)))
     assert line.left is None
     assert line.name == "Parts in no assembly"
 
 
 def test_hours_by_assembly_shows_hostile_names_as_text() -> None:
-    now = prospect(worked_build())
+    now = build_forecast(worked_build())
     chart = hours_by_assembly(now, plan_tree(now))
     assert chart is not None
     assert "Frame <b>$1$</b>" in texts(chart)
@@ -117,7 +117,7 @@ def test_weeks_without_work_are_gaps() -> None:
     build = make_build()
     for worked_on in (date(2026, 11, 2), date(2026, 11, 16)):
         make_entry(build, worked_on, 120, activity="other")
-    chart = hours_by_week(weeks_of(read_ledger(build, TODAY)))
+    chart = hours_by_week(weeks_of(read_snapshot(build, TODAY)))
     assert chart is not None
     assert chart.description == "Work in 2 of 4 weeks; the fullest, from 2 November 2026, has 2.0 h."
     assert chart.rows == (("2026", "4", "2", "4.0 h"),)
@@ -131,8 +131,8 @@ def test_yield_by_operation_tells_first_time_and_after_rework() -> None:
     lapping = make_operation(part, "lapping", minutes_per_unit=5.0, title="Lap <to> $size$")
     make_entry(build, date(2026, 3, 2), 60, part=part, operation=part.operations.first(), good=20)
     make_entry(build, date(2026, 3, 3), 60, part=part, operation=lapping, good=14, reworked=6, scrap=6)
-    ledger = read_ledger(build, TODAY)
-    chart = yield_by_operation(repeated_part(ledger, ledger.parts[0]))
+    snapshot = read_snapshot(build, TODAY)
+    chart = yield_by_operation(repeated_part(snapshot, snapshot.parts[0]))
     assert chart is not None
     assert chart.rows[1][:6] == ("20 Lap <to> $size$", "14", "6", "6", "40 %", "70 %")
     assert "lowest yield is 70 % at 20 Lap <to> $size$ (14 good of 20, 40 % the first time)" in chart.description
@@ -143,17 +143,17 @@ def test_yield_by_operation_tells_first_time_and_after_rework() -> None:
 def test_nothing_counted_has_no_yield() -> None:
     build = make_build()
     make_part(build, quantity=12)
-    ledger = read_ledger(build, TODAY)
-    assert yield_by_operation(repeated_part(ledger, ledger.parts[0])) is None
+    snapshot = read_snapshot(build, TODAY)
+    assert yield_by_operation(repeated_part(snapshot, snapshot.parts[0])) is None
 
 
 def test_a_chart_has_the_same_bytes_for_the_same_records() -> None:
     from django.core.cache import cache
 
     build = worked_build()
-    first = hours_over_time(prospect(build))
+    first = hours_over_time(build_forecast(build))
     cache.clear()
-    assert hours_over_time(prospect(build)) == first
+    assert hours_over_time(build_forecast(build)) == first
 
 
 def test_hull_encloses_its_points() -> None:

@@ -5,14 +5,14 @@ from typing import Any
 
 import pytest
 
-from builds.charts.blanks import chance_by_blanks, hours_by_blanks
-from builds.charts.learning import learning_curve
-from builds.charts.scrap_reasons import scrap_reasons
-from builds.charts.yield_by_batch import yield_by_batch
+from builds.charts.repeats.blanks import chance_by_blanks, hours_by_blanks
+from builds.charts.repeats.learning_curve import learning_curve
+from builds.charts.repeats.scrap_reasons import scrap_reasons
+from builds.charts.repeats.yield_by_batch import yield_by_batch
 from builds.models import Part
-from builds.queries.blanks import Question, blanks_page
-from builds.queries.learning import most_worked
-from builds.queries.yield_page import yield_page
+from builds.queries.repeats.blanks import Question, blanks_page
+from builds.queries.repeats.learning_curve import most_worked
+from builds.queries.repeats.part_yield import yield_page
 from tests.charts.parsing import parsed
 from tests.factories import TODAY, make_batch, make_build, make_entry, make_part
 

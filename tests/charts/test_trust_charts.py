@@ -1,4 +1,4 @@
-"""The drawings that show why the outlook may be trusted: equal scales, and a top that one wild month does not set."""
+"""The drawings that show why the forecast may be trusted: equal scales, and a top that one wild month does not set."""
 
 import math
 from datetime import date, timedelta
@@ -6,10 +6,10 @@ from datetime import date, timedelta
 import pytest
 
 from builds.charts.drawing import NARROW, WIDE, Layout
-from builds.charts.planned_actual import Points, _draw
-from builds.charts.replay import BEYOND, _finish_band, _finish_row, _hours_band
-from builds.queries.replay import Foreseen
-from calcs.forecast import FinishDates, Spread
+from builds.charts.forecast.replay import BEYOND, _finish_band, _finish_row, _hours_band
+from builds.charts.rates import Points, _draw
+from builds.queries.forecast.replay import MonthForecast
+from calcs.forecast.result import FinishDates, Spread
 
 FIRST = date(2020, 1, 31)
 
@@ -34,11 +34,11 @@ def test_a_step_planned_is_as_long_as_a_step_taken(layout: Layout, points: Point
     assert all(low < math.log10(one) < high for one in (*points.planned, *points.actual))
 
 
-def foreseen(month: int, late: date | None, hours: float = 100.0) -> Foreseen:
+def foreseen(month: int, late: date | None, hours: float = 100.0) -> MonthForecast:
     as_of = FIRST + timedelta(days=30 * month)
     finish = FinishDates(as_of + timedelta(days=100), as_of + timedelta(days=200), None, late)
     left = Spread(hours, hours / 2, hours, hours, 2 * hours)
-    return Foreseen(as_of, 10.0 * month, left, finish, None, (), ())
+    return MonthForecast(as_of, 10.0 * month, left, finish, None, (), ())
 
 
 def test_one_wild_month_does_not_flatten_the_others() -> None:

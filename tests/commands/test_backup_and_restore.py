@@ -16,7 +16,7 @@ Shop = Callable[..., str]
 
 @pytest.fixture
 def shop(tmp_path: Path) -> Shop:
-    """A data folder of its own: `shop("outlook")` runs a command there and returns what it said."""
+    """A data folder of its own: `shop("forecast")` runs a command there and returns what it said."""
     data = tmp_path / "shop"
     data.mkdir()
 
@@ -47,11 +47,11 @@ def test_a_backup_put_back_gives_the_same_record_photos_included(shop: Shop, tmp
         photo.unlink()
     said = shop("restore", str(zipped))
     assert shop("export_record", "beam-engine") == before
-    assert "There are: beam-engine" in shop("outlook", "second-engine", code=1)
+    assert "There are: beam-engine" in shop("forecast", "second-engine", code=1)
     (kept,) = (tmp_path / "shop" / "backups").iterdir()
     assert f"What was there before is kept in {kept}" in said
     shop("restore", str(kept))
-    assert "Second engine" in shop("outlook", "second-engine")
+    assert "Second engine" in shop("forecast", "second-engine")
 
 
 def test_a_file_that_is_no_backup_changes_nothing(shop: Shop, tmp_path: Path) -> None:

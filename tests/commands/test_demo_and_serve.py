@@ -192,7 +192,7 @@ def test_wrong_commands_end_with_a_code_and_without_a_traceback(tmp_path: Path) 
         busy.bind(("127.0.0.1", 0))
         busy.listen()
         port = str(busy.getsockname()[1])
-        commands = [("outlook",), ("import_record", "none.json"), ("demo", "--port", port)]
+        commands = [("forecast",), ("import_record", "none.json"), ("demo", "--port", port)]
         for command in commands:
             process = manage(tmp_path, *command)
             out, trouble = process.communicate(timeout=WAIT)

@@ -11,7 +11,7 @@ from django.core.management import call_command
 from django.core.management.base import CommandError
 
 from builds.models import Build, Builder, Entry
-from builds.queries.outlook import prospect_of
+from builds.queries.forecast.build_forecast import forecast_of
 from builds.transfer.record_out import export_text
 from tests.factories import make_build, make_entry, make_part
 from tests.transfer.test_record_in import record
@@ -121,7 +121,7 @@ def test_hours_can_be_given_to_a_builder(db: None, tmp_path: Path) -> None:
     assert Entry.objects.filter(builder=ada).count() == 132
 
 
-# ---- outlook --------------------------------------------------------------------------------------------------------
+# ---- forecast --------------------------------------------------------------------------------------------------------
 def a_build_half_done() -> Build:
     build = make_build()
     part = make_part(build, quantity=10)
@@ -132,37 +132,37 @@ def a_build_half_done() -> Build:
     return build
 
 
-def test_the_outlook_as_figures_is_that_of_the_query(db: None) -> None:
+def test_the_forecast_as_figures_is_that_of_the_query(db: None) -> None:
     build = a_build_half_done()
-    figures: dict[str, Any] = json.loads(run("outlook", "beam-engine", "--as-of", "2026-11-22", "--json"))
-    outlook = prospect_of(build, date(2026, 11, 22)).outlook
-    assert outlook.hours_left is not None
-    assert outlook.finish_on is not None
+    figures: dict[str, Any] = json.loads(run("forecast", "beam-engine", "--as-of", "2026-11-22", "--json"))
+    forecast = forecast_of(build, date(2026, 11, 22)).forecast
+    assert forecast.hours_left is not None
+    assert forecast.finish_on is not None
     assert list(figures) == [
         "build", "as_of", "hours_done", "planned_hours_left", "hours_left", "unattended_hours_left",
         "pace_hours_per_week", "finish_on", "unestimated_parts",
     ]  # fmt: skip
     assert (figures["build"], figures["as_of"], figures["hours_done"]) == ("beam-engine", "2026-11-22", 9.0)
     assert figures["unestimated_parts"] == 1
-    assert figures["hours_left"]["p80"] == round(outlook.hours_left.p80, 2)
-    assert figures["finish_on"]["p50"] == (outlook.finish_on.p50 and outlook.finish_on.p50.isoformat())
+    assert figures["hours_left"]["p80"] == round(forecast.hours_left.p80, 2)
+    assert figures["finish_on"]["p50"] == (forecast.finish_on.p50 and forecast.finish_on.p50.isoformat())
     order = [figures["hours_left"][name] for name in ("p10", "p50", "p80", "p90")]
     assert order == sorted(order)
 
 
-def test_an_outlook_without_figures_says_so_rather_than_zero(db: None) -> None:
+def test_an_forecast_without_figures_says_so_rather_than_zero(db: None) -> None:
     make_build()
-    figures = json.loads(run("outlook", "--json"))
+    figures = json.loads(run("forecast", "--json"))
     assert (figures["finish_on"], figures["pace_hours_per_week"]) == (None, None)
-    text = run("outlook")
+    text = run("forecast")
     assert "Finish: not known" in text
 
 
-def test_the_outlook_in_words_shows_its_working(db: None) -> None:
+def test_the_forecast_in_words_shows_its_working(db: None) -> None:
     build = a_build_half_done()
-    text = run("outlook", "--as-of", "2026-11-22")
-    prospect = prospect_of(build, date(2026, 11, 22))
-    assert prospect.outlook.working.as_text() in text
+    text = run("forecast", "--as-of", "2026-11-22")
+    build_forecast = forecast_of(build, date(2026, 11, 22))
+    assert build_forecast.forecast.working.as_text() in text
     assert "Beam engine, as of 2026-11-22" in text
     assert "Without any figure yet: 16 Governor." in text
     assert "even chance" in text
@@ -171,16 +171,16 @@ def test_the_outlook_in_words_shows_its_working(db: None) -> None:
 def test_every_build_is_a_line(db: None) -> None:
     make_build()
     make_build("Clock")
-    lines = run("outlook", "--all", "--json").splitlines()
+    lines = run("forecast", "--all", "--json").splitlines()
     assert [json.loads(line)["build"] for line in lines] == ["beam-engine", "clock"]
 
 
-def test_what_outlook_cannot_tell_is_said(db: None) -> None:
-    assert "no build yet" in refusal_of("outlook")
+def test_what_forecast_cannot_tell_is_said(db: None) -> None:
+    assert "no build yet" in refusal_of("forecast")
     make_build()
     make_build("Clock")
-    assert "Say which build, or --all" in refusal_of("outlook")
-    assert "not both" in refusal_of("outlook", "clock", "--all")
-    assert 'no build "watch"' in refusal_of("outlook", "watch")
-    assert "not a date" in refusal_of("outlook", "clock", "--as-of", "tomorrow")
-    assert "has not come yet" in refusal_of("outlook", "clock", "--as-of", "2999-01-01")
+    assert "Say which build, or --all" in refusal_of("forecast")
+    assert "not both" in refusal_of("forecast", "clock", "--all")
+    assert 'no build "watch"' in refusal_of("forecast", "watch")
+    assert "not a date" in refusal_of("forecast", "clock", "--as-of", "tomorrow")
+    assert "has not come yet" in refusal_of("forecast", "clock", "--as-of", "2999-01-01")

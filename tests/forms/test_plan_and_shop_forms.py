@@ -1,4 +1,4 @@
-"""Forms of the plan, the shop, the log book's filters and the outlook's day."""
+"""Forms of the plan, the shop, the log book's filters and the forecast's day."""
 
 from datetime import date, timedelta
 from typing import Any
@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builds.forms.fields import DurationField, PlanMinutesField, StepsField, refuse
-from builds.forms.logbook import LogFilterForm
-from builds.forms.outlook import AsOfForm
+from builds.forms.forecast import AsOfForm
+from builds.forms.log.logbook import LogFilterForm
 from builds.forms.plan import (
     AssemblyForm,
     BatchForm,
@@ -24,7 +24,7 @@ from builds.forms.plan import (
 )
 from builds.forms.shop import MachineForm, MaterialForm, PhotoForm
 from builds.models import Build, Operation
-from builds.queries.logbook import LogFilter
+from builds.queries.log.logbook import LogFilter
 from tests import factories
 
 TODAY = factories.TODAY
@@ -347,7 +347,7 @@ def test_only_builders_of_this_log_and_parts_of_this_build_are_offered(build: Bu
     ("asked", "day"),
     [("2026-03-02", date(2026, 3, 2)), ("", TODAY), ("soon", TODAY), ("2026-11-26", TODAY), ("2026-11-25", TODAY)],
 )
-def test_an_outlook_is_asked_for_on_a_day_that_has_come(asked: str, day: date) -> None:
+def test_an_forecast_is_asked_for_on_a_day_that_has_come(asked: str, day: date) -> None:
     assert AsOfForm({"as_of": asked}, today=TODAY).day() == day
     assert AsOfForm(None, today=TODAY).day() == TODAY
     tomorrow = AsOfForm({"as_of": (TODAY + timedelta(days=1)).isoformat()}, today=TODAY)

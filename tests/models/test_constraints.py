@@ -27,7 +27,7 @@ from builds.models import (
     Sheet,
     Size,
 )
-from builds.models.words import Activity
+from builds.models.choices import Activity
 from tests import factories
 
 DAY = date(2026, 3, 2)

@@ -7,8 +7,14 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from calcs.blanks import blanks_needed, chance_of_enough, chances_by_blanks, cheapest_start, survivors
-from calcs.yields import YieldBelief, final_yield, wilson_interval
+from calcs.parts.blanks import (
+    blanks_needed,
+    chance_of_enough,
+    chances_by_blanks,
+    cheapest_start,
+    survivors,
+)
+from calcs.parts.yields import YieldBelief, final_yield, wilson_interval
 
 
 @pytest.mark.parametrize(("needed", "share"), [(1, 0.5), (4, 0.8), (12, 0.9), (40, 0.97)])

@@ -30,9 +30,9 @@ from calcs.cutting import (
     torque,
     turning,
 )
-from calcs.quantities import registry
-from calcs.reference_tables import specific_energies, specific_forces
-from calcs.stock import tube
+from calcs.shop.reference_tables import specific_energies, specific_forces
+from calcs.shop.stock import tube
+from calcs.units.registry import registry
 
 Q = registry().Quantity
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from calcs.fits import fit, limits, tolerance_grade
-from calcs.quantities import registry
+from calcs.shop.fits import fit, limits, tolerance_grade
+from calcs.units.registry import registry
 
 Q = registry().Quantity
 # A size within each range up to 80 mm, and its upper end.

@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from calcs.learning import (
+from calcs.parts.learning_curve import (
     average_time,
     averages_total,
     averages_unit,

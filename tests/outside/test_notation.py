@@ -13,9 +13,9 @@ from pathlib import Path
 
 import pytest
 
-from calcs.durations import read_duration
-from calcs.quantities import read_length
-from calcs.reading import Reading
+from calcs.typed.durations import read_duration
+from calcs.typed.lengths import read_length
+from calcs.typed.reading import Reading
 
 _TABLE = Path(__file__).with_name("notation_cases.tsv")
 _DEFAULTS = {"any": ("mm", "in", None), "mm": ("mm",), "in": ("in",), "none": (None,)}

@@ -7,15 +7,21 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from calcs.outlook import foresee
-from calcs.plan import BuildPlan, OperationPlan, PartPlan
-from calcs.rates import RateDraws, fit_rates
-from calcs.scoring import coverage_band, crps_of_normal, crps_of_sample, mean_pinball_loss, pinball_loss
-from calcs.time_draws import Noise, OwnLogs
-from calcs.unforeseen import ALWAYS_LOG_SD, AT_FIRST_LOG_SD, EXCESS_AT_FIRST
-from calcs.work_draws import Knowledge, draw_parts
-from calcs.worklist import open_parts
-from calcs.yields import shop_belief
+from calcs.forecast import forecast
+from calcs.forecast.overrun import ALWAYS_LOG_SD, AT_FIRST_LOG_SD, EXCESS_AT_FIRST
+from calcs.forecast.rates import RateDraws, fit_rates
+from calcs.forecast.simulate_times import Noise, OwnLogs
+from calcs.forecast.simulate_work import Knowledge, draw_parts
+from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan
+from calcs.parts.remaining import open_parts
+from calcs.parts.yields import shop_belief
+from tests.calibration.scoring import (
+    coverage_band,
+    crps_of_normal,
+    crps_of_sample,
+    mean_pinball_loss,
+    pinball_loss,
+)
 
 
 def test_quantile_score_of_a_textbook():
@@ -105,19 +111,19 @@ def test_the_noise_of_operations_is_students():
 
 def test_a_part_of_one_operation_is_drawn_as_the_prior_says():
     # Reference library: scipy.stats, drawing the same model afresh: shop, kind and operation effects and the
-    # unforeseen, for one piece.
+    # overrun, for one piece.
     route = (OperationPlan(1, "turning", setup_minutes=0, minutes_per_piece=60, good=0),)
-    outlook = foresee(BuildPlan((PartPlan(1, "stud", "", 1, 0, route),)), date(2026, 3, 1), 5, draws=20_000)
-    hours = outlook.parts[0].hours_left
+    found = forecast(BuildPlan((PartPlan(1, "stud", "", 1, 0, route),)), date(2026, 3, 1), 5, draws=20_000)
+    hours = found.parts[0].hours_left
     assert hours is not None
     posterior = fit_rates([], ("turning",))
     draws = posterior.draw(np.random.default_rng(8), 200_000)
     surprise = np.clip(stats.t(4).rvs(200_000, random_state=9), -Noise.FARTHEST, Noise.FARTHEST)
     spread = np.hypot(draws.operation_sd, draws.piece_sd)
-    unforeseen = EXCESS_AT_FIRST + math.hypot(ALWAYS_LOG_SD, AT_FIRST_LOG_SD) * stats.norm.rvs(
+    overrun = EXCESS_AT_FIRST + math.hypot(ALWAYS_LOG_SD, AT_FIRST_LOG_SD) * stats.norm.rvs(
         size=200_000, random_state=10
     )
-    expected = np.exp(draws.kinds[0] + spread * surprise + unforeseen)
+    expected = np.exp(draws.kinds[0] + spread * surprise + overrun)
     assert [hours.p10, hours.p50] == pytest.approx(np.quantile(expected, [0.1, 0.5]), rel=0.05)
     # Losses are rare and only add, so the upper points lie at or a little above.
     assert np.quantile(expected, 0.9) * 0.96 < hours.p90 < np.quantile(expected, 0.9) * 1.15
@@ -134,8 +140,8 @@ def _sums_by_the_engine(minutes, sigma, draws):
         rates=RateDraws(nothing, nothing[None, :], known, nothing, nothing),
         own=OwnLogs({}, {}, {}),
         shop_yield=shop_belief({"turning": (10**9, 0)}),
-        borrowed_part=None,
-        borrowed_operations={},
+        imputed_part=None,
+        imputed_operations={},
     )
     drawn = draw_parts(open_parts(parts), knowledge, np.random.SeedSequence(6), draws)
     return drawn.bench.sum(axis=0, dtype=float)

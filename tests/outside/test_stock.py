@@ -5,11 +5,21 @@ from fractions import Fraction
 
 import pytest
 
-from calcs.quantities import registry
-from calcs.reference_tables import cutting_speed_for, densities, density_of, speed_rows
-from calcs.scaling import scaled_length, swept_volume, to_full_size, to_model
-from calcs.shopmath import corner_cutter, disc_thickness
-from calcs.stock import cut_away, flat_bar, hexagon_bar, mass, mass_of, round_bar, square_bar, tube, volume
+from calcs.shop.bolt_circle import corner_cutter, disc_thickness
+from calcs.shop.reference_tables import cutting_speed_for, densities, density_of, speed_rows
+from calcs.shop.scaling import scaled_length, swept_volume, to_full_size, to_model
+from calcs.shop.stock import (
+    cut_away,
+    flat_bar,
+    hexagon_bar,
+    mass,
+    mass_of,
+    round_bar,
+    square_bar,
+    tube,
+    volume,
+)
+from calcs.units.registry import registry
 
 Q = registry().Quantity
 STEEL = Q(7850, "kg/m**3")

@@ -2,11 +2,9 @@
 
 import pytest
 
-from calcs.drills import drills, nearest_drill
-from calcs.lengths_sizes import BA_DIAMETERS, LETTER_DRILLS, NUMBER_DRILLS
-from calcs.quantities import registry
-from calcs.reference_tables import thread_rows
-from calcs.threads import (
+from calcs.shop.drills import drills, nearest_drill
+from calcs.shop.reference_tables import thread_rows
+from calcs.shop.threads import (
     ba_thread,
     find_thread,
     iso_thread,
@@ -15,6 +13,8 @@ from calcs.threads import (
     tapping_drill,
     whitworth_thread,
 )
+from calcs.typed.lengths_sizes import BA_DIAMETERS, LETTER_DRILLS, NUMBER_DRILLS
+from calcs.units.registry import registry
 
 Q = registry().Quantity
 

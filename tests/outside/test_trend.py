@@ -5,7 +5,7 @@ from itertools import product
 import pytest
 from scipy import stats
 
-from calcs.trend import _normal, yield_trend
+from calcs.parts.trend import _normal, yield_trend
 
 
 @pytest.mark.parametrize(

@@ -6,9 +6,11 @@ from fractions import Fraction
 import pint
 import pytest
 
-from calcs.durations import read_duration
-from calcs.quantities import read_length, registry
-from calcs.scaling import read_scale, scaled_area, scaled_length, scaled_volume
+from calcs.shop.scaling import scaled_area, scaled_length, scaled_volume
+from calcs.typed.durations import read_duration
+from calcs.typed.lengths import read_length
+from calcs.typed.scales import read_scale
+from calcs.units.registry import registry
 
 
 @pytest.fixture(scope="module")

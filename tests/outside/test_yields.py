@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from calcs.blanks import blanks_needed, chance_of_enough, survivors, thinning
-from calcs.yields import (
+from calcs.parts.blanks import blanks_needed, chance_of_enough, survivors, thinning
+from calcs.parts.yields import (
     YieldBelief,
     exact_interval,
     final_yield,

@@ -10,7 +10,7 @@ from django.test import Client
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calcs.pages.sheets import SHEETS
+from builds.arithmetic.sheets import SHEETS
 
 EVERY_SUM = [(sheet.name, what) for sheet in SHEETS.values() for what in sheet.form.kinds]
 

@@ -80,7 +80,7 @@ def test_the_welcome_page_is_gone_once_there_is_an_owner(client: Client, owner: 
 
 
 def test_the_first_owner_is_made_with_the_code_and_signed_in(client: Client, db: None, data_dir: Any) -> None:
-    from builds.services.builders import first_owner_code
+    from builds.services.shop.builders import first_owner_code
 
     code = first_owner_code()
     wrong = client.post("/welcome/", {"code": "nope", "username": "mo", "password": "brass and steel"})

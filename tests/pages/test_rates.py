@@ -45,7 +45,7 @@ def page(client: Client, build: Build, **query: str) -> str:
 
 
 def take(client: Client, build: Build, **data: str) -> str:
-    response = client.post(reverse("builds:use_rates", args=[build.slug]), data, follow=True)
+    response = client.post(reverse("builds:apply_rates", args=[build.slug]), data, follow=True)
     assert response.status_code == 200
     return response.content.decode()
 
@@ -192,7 +192,7 @@ def test_too_little_to_go_by_is_refused_in_a_sentence(signed_in: Client) -> None
 def test_looking_does_not_change_anything_and_only_post_takes(signed_in: Client) -> None:
     build = worked_build()
 
-    assert signed_in.get(reverse("builds:use_rates", args=[build.slug])).status_code == 405
+    assert signed_in.get(reverse("builds:apply_rates", args=[build.slug])).status_code == 405
 
 
 def test_what_runs_by_itself_has_no_figure_or_is_said_to_be_own_stays(signed_in: Client) -> None:
@@ -228,4 +228,4 @@ def test_parts_take_no_queries_of_their_own(signed_in: Client) -> None:
 def test_it_is_for_those_who_signed_in(client: Client) -> None:
     build: Any = make_build()
     assert client.get(reverse("builds:rates", args=[build.slug])).status_code == 302
-    assert client.post(reverse("builds:use_rates", args=[build.slug])).status_code == 302
+    assert client.post(reverse("builds:apply_rates", args=[build.slug])).status_code == 302

@@ -35,7 +35,7 @@ def worked_build(parts: int = 3, spares: int = 2) -> Build:
 
 
 def asked(client: Client, build: Build, status: int = 200, **query: Any) -> str:
-    response = client.get(reverse("builds:outlook", args=[build.slug]), query)
+    response = client.get(reverse("builds:forecast", args=[build.slug]), query)
     assert response.status_code == status
     return response.content.decode()
 
@@ -75,7 +75,7 @@ def test_leaving_the_spares_out_leaves_fewer_hours(signed_in: Client) -> None:
 
 
 def test_htmx_gets_the_section_alone(signed_in: Client) -> None:
-    response = signed_in.get(reverse("builds:outlook", args=[worked_build().slug]), {"hours": "9.5"}, headers=HTMX)
+    response = signed_in.get(reverse("builds:forecast", args=[worked_build().slug]), {"hours": "9.5"}, headers=HTMX)
     html = response.content.decode()
 
     assert html.strip().startswith('<section class="section" id="what-if"')

@@ -5,9 +5,9 @@ from typing import Any
 
 import pytest
 
-from builds.queries.batches import batch_line, batches_of
-from builds.queries.ledger import read_ledger
-from builds.queries.yield_page import ranked_reasons, yield_page
+from builds.queries.repeats.batches import batch_line, batches_of
+from builds.queries.repeats.part_yield import ranked_reasons, yield_page
+from builds.queries.snapshot import read_snapshot
 from tests import factories
 
 ROUTE = [{"kind": kind, "minutes_per_unit": 10.0} for kind in ("turning", "lapping")]
@@ -28,7 +28,7 @@ def test_each_batch_counts_its_own_pieces(ring: Any, today: date) -> None:
     count(ring, two, 10, good=5)
     count(ring, two, 20, good=3, reworked=1, scrap=1)
     count(ring, None, 10, good=4, scrap=1)
-    first, second = batches_of(read_ledger(ring.build, today), read_ledger(ring.build, today).by_part[ring.pk])
+    first, second = batches_of(read_snapshot(ring.build, today), read_snapshot(ring.build, today).by_part[ring.pk])
     assert [step.waiting for step in first.steps] == [0, 8]
     assert (first.good, first.scrap, first.settled, first.on_the_way) == (0, 2, 2, 8)
     assert [step.waiting for step in second.steps] == [5, 1]

@@ -6,9 +6,9 @@ from typing import Any
 import pytest
 
 from builds.models import Build, Clock
-from builds.queries.bench import after_logging, bench_of, tonight
-from builds.queries.ledger import read_ledger
-from builds.services import log
+from builds.queries.log.bench import after_logging, bench_of, tonight
+from builds.queries.snapshot import read_snapshot
+from builds.services.log import entries as log
 from tests import factories
 
 TODAY = factories.TODAY
@@ -17,7 +17,7 @@ DAY = date(2026, 3, 2)
 
 def offered(build: Build, wanted: int | None = None, most: int = 6) -> list[str]:
     """The picks as "part/operation", in their order."""
-    picks = tonight(read_ledger(build, TODAY), wanted, most)
+    picks = tonight(read_snapshot(build, TODAY), wanted, most)
     return [f"{pick.line.part.number}/{pick.operation.kind if pick.operation else ''}" for pick in picks]
 
 
@@ -95,7 +95,7 @@ def test_a_pick_says_how_many_pieces_are_left_there(build: Build) -> None:
     entry(build, "1", "turning", good=1)
     entry(build, "1", "sawing", worked_on=DAY + timedelta(days=1), good=3)
 
-    picks = {pick.value: pick.left for pick in tonight(read_ledger(build, TODAY))}
+    picks = {pick.value: pick.left for pick in tonight(read_snapshot(build, TODAY))}
 
     sawing, turning = build.parts.get(number="1").operations.all()
     assert (picks[f"o{sawing.pk}"], picks[f"o{turning.pk}"]) == (1, 3)
@@ -141,13 +141,13 @@ def test_a_clock_is_shown_here_or_as_running_elsewhere(build: Build) -> None:
 
 def test_after_logging_each_part_worked_on_is_told_once(build: Build, django_assert_num_queries: Any) -> None:
     entry(build, "1", "sawing", good=2)
-    ledger = read_ledger(build, TODAY)
+    snapshot = read_snapshot(build, TODAY)
     first, second = build.parts.get(number="1").pk, build.parts.get(number="2").pk
 
-    told = after_logging(ledger, [second, first, second, 987_654])
+    told = after_logging(snapshot, [second, first, second, 987_654])
     assert [one.line.part.number for one in told] == ["2", "1"]
-    assert told[1].outlook is not None
+    assert told[1].forecast is not None
     assert told[1].row.sentence.startswith("Piston ring, 4 needed: ")
     with django_assert_num_queries(0):
-        assert after_logging(ledger, [first])
-        assert after_logging(ledger, []) == ()
+        assert after_logging(snapshot, [first])
+        assert after_logging(snapshot, []) == ()

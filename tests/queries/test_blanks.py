@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 
 from builds.models import Part
-from builds.queries.blanks import Question, beliefs_of, blanks_page, usual_question
-from builds.queries.counter import counter_page
-from builds.queries.ledger import read_ledger
-from builds.queries.material import material_for
+from builds.queries.repeats.blanks import Question, beliefs_of, blanks_page, usual_question
+from builds.queries.repeats.material import material_for
+from builds.queries.repeats.shop_counter import counter_page
+from builds.queries.snapshot import read_snapshot
 from tests import factories
 
 ROUTE = [{"kind": kind, "minutes_per_unit": 10.0, "setup_minutes": 30.0} for kind in ("turning", "lapping")]
@@ -108,14 +108,14 @@ def test_a_yield_that_is_too_low_is_refused_with_a_sentence(ring: Any, today: da
     assert "yield is too low" in answer.refusal
 
 
-def test_the_yields_are_those_of_the_outlook(ring: Any, today: date) -> None:
-    from calcs.learned import yield_counts
-    from calcs.yields import shop_belief
+def test_the_yields_are_those_of_the_forecast(ring: Any, today: date) -> None:
+    from calcs.forecast.observations import yield_counts
+    from calcs.parts.yields import shop_belief
 
     count(ring, 20, good=14, scrap=6)
-    ledger = read_ledger(ring.build, today)
-    _, lapped = beliefs_of(ledger, ledger.by_part[ring.pk])
-    prior = shop_belief(yield_counts(line.plan for line in ledger.parts)).for_operation("lapping")
+    snapshot = read_snapshot(ring.build, today)
+    _, lapped = beliefs_of(snapshot, snapshot.by_part[ring.pk])
+    prior = shop_belief(yield_counts(line.plan for line in snapshot.parts)).for_operation("lapping")
     assert (lapped.a, lapped.b) == (prior.a + 14, prior.b + 6)
 
 

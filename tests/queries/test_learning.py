@@ -5,8 +5,8 @@ from typing import Any
 
 import pytest
 
-from builds.queries.learning import Lot, learned_by, lots_of
-from builds.queries.ledger import read_ledger
+from builds.queries.repeats.learning_curve import Lot, learned_by, lots_of
+from builds.queries.snapshot import read_snapshot
 from tests import factories
 
 
@@ -24,7 +24,7 @@ def log(part: Any, day: int, minutes: int | None, good: int = 0, scrap: int = 0,
 
 
 def lots(part: Any, today: date) -> tuple[Lot, ...]:
-    return lots_of(read_ledger(part.build, today).rows, part.operations.first())
+    return lots_of(read_snapshot(part.build, today).rows, part.operations.first())
 
 
 def test_minutes_before_a_count_belong_to_the_pieces_counted_then(stud: Any, today: date) -> None:
@@ -54,16 +54,16 @@ def test_a_time_that_is_not_known_or_none_makes_no_lot(stud: Any, today: date) -
 def test_below_six_pieces_there_is_too_little_to_tell(stud: Any, today: date) -> None:
     for day, pieces in ((1, 3), (2, 2)):
         log(stud, day, 40, good=pieces)
-    ledger = read_ledger(stud.build, today)
-    [learned] = learned_by(ledger, ledger.by_part[stud.pk])
+    snapshot = read_snapshot(stud.build, today)
+    [learned] = learned_by(snapshot, snapshot.by_part[stud.pk])
     assert (learned.timed, learned.curve, learned.verdict) == (5, None, "too few to tell")
 
 
 def test_a_falling_time_is_carried_on_to_the_pieces_left(stud: Any, today: date) -> None:
     for day in range(1, 13):
         log(stud, day, round(100 * day**-0.3) + (10 if day == 1 else 0), good=1)
-    ledger = read_ledger(stud.build, today)
-    [learned] = learned_by(ledger, ledger.by_part[stud.pk])
+    snapshot = read_snapshot(stud.build, today)
+    [learned] = learned_by(snapshot, snapshot.by_part[stud.pk])
     curve = learned.curve
     assert 0.75 < curve.low < curve.rate < curve.high < 0.95
     assert learned.verdict == "quicker"
@@ -76,5 +76,5 @@ def test_a_falling_time_is_carried_on_to_the_pieces_left(stud: Any, today: date)
 
 def test_an_operation_without_times_has_learned_nothing(stud: Any, today: date) -> None:
     log(stud, 1, None, good=8)
-    ledger = read_ledger(stud.build, today)
-    assert learned_by(ledger, ledger.by_part[stud.pk]) == ()
+    snapshot = read_snapshot(stud.build, today)
+    assert learned_by(snapshot, snapshot.by_part[stud.pk]) == ()

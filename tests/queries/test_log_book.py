@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 
 from builds.models import Build, Entry
-from builds.queries.logbook import ENTRIES_A_PAGE, LogFilter, log_page
-from builds.services import log
+from builds.queries.log.logbook import ENTRIES_A_PAGE, LogFilter, log_page
+from builds.services.log import entries as log
 from tests import factories
 
 DAY = date(2026, 3, 2)

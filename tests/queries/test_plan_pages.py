@@ -6,9 +6,10 @@ from typing import Any
 import pytest
 
 from builds.models import Build, Entry, Part
-from builds.queries.events import events_page
-from builds.queries.plan import build_page, builds_list, part_page
-from builds.services import log, plan
+from builds.queries.log.events import events_page
+from builds.queries.plan.build_page import build_page, builds_list, part_page
+from builds.services.log import entries as log
+from builds.services.plan import records as plan
 from builds.services.undo import undo
 from tests import factories
 
@@ -102,7 +103,7 @@ def test_parts_stand_under_their_assemblies_and_the_loose_ones_come_last(db: Non
     assert loose.assembly is None
     assert [part.line.part.number for part in loose.parts] == ["l0"]
     assert top.minutes_done == 60
-    assert top.finished == 0
+    assert top.parts_made == 0
 
 
 def test_a_build_without_parts_is_an_empty_tree(db: None) -> None:
@@ -119,7 +120,7 @@ def test_a_bar_is_full_only_when_everything_is_finished(db: None) -> None:
 
     factories.make_entry(build, part=nearly, minutes=1, good=1)
     (branch,) = build_page(build, TODAY).branches
-    assert (branch.percent_done, branch.parts[0].percent_done, branch.finished) == ("100", "100", 1)
+    assert (branch.percent_done, branch.parts[0].percent_done, branch.parts_made) == ("100", "100", 1)
 
 
 def test_a_part_without_any_figure_is_drawn_by_its_pieces(db: None) -> None:
@@ -138,7 +139,7 @@ def test_an_assembly_is_begun_at_nothing(db: None) -> None:
     factories.make_part(build, assembly=factories.make_assembly(build))
 
     (branch,) = build_page(build, TODAY).branches
-    assert (branch.percent_done, branch.minutes_done, branch.finished) == ("0", 0, 0)
+    assert (branch.percent_done, branch.minutes_done, branch.parts_made) == ("0", 0, 0)
     assert branch.hours_left > 0  # type: ignore[operator]
 
 
@@ -155,7 +156,7 @@ def test_a_parts_page_shows_its_neighbours_and_its_own_kept_entries(db: None) ->
     assert (middle.before, middle.after) == (parts[0], parts[2])
     assert (last.before, last.after) == (parts[1], None)
     assert middle.entries == (kept,)
-    assert middle.line.finished
+    assert middle.line.quantity_made
 
 
 def test_a_parts_page_shows_its_twelve_newest_entries(db: None) -> None:

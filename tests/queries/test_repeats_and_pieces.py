@@ -8,11 +8,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builds.models import Build, Part
-from builds.queries.pieces import SINGLY_UP_TO, piece_row
-from builds.queries.repeats import RepeatedPart, repeats_page, yields_of
-from builds.services import log
-from calcs.pieces import count_pieces
-from calcs.plan import OperationPlan, PartPlan
+from builds.queries.plan.piece_row import SINGLY_UP_TO, piece_row
+from builds.queries.repeats.overview import RepeatedPart, repeats_page, yields_of
+from builds.services.log import entries as log
+from calcs.parts.count import count_pieces
+from calcs.parts.plan import OperationPlan, PartPlan
 from tests import factories
 
 TODAY = factories.TODAY
@@ -178,27 +178,31 @@ counts = st.integers(0, 30)
 
 
 @given(
-    wanted=st.integers(1, 40),
+    quantity=st.integers(1, 40),
     spares=st.integers(0, 10),
     worked=st.lists(st.tuples(counts, counts, counts), max_size=3),
     blanks=counts,
     finished=st.booleans(),
 )
 def test_every_piece_stands_in_one_group_and_the_needed_ones_add_up(
-    wanted: int, spares: int, worked: list[tuple[int, int, int]], blanks: int, finished: bool
+    quantity: int, spares: int, worked: list[tuple[int, int, int]], blanks: int, finished: bool
 ) -> None:
     operations = tuple(
         OperationPlan(n, "turning", 0, 1, good=good, reworked=min(reworked, good), scrap=scrap)
         for n, (good, reworked, scrap) in enumerate(worked)
     )
-    count = count_pieces(PartPlan(1, "Ring", "", wanted, spares, operations, finished=finished, blanks_started=blanks))
+    count = count_pieces(
+        PartPlan(1, "Ring", "", quantity, spares, operations, marked_finished=finished, blanks_started=blanks)
+    )
 
     row = piece_row(count, unit_name="Ring")
 
     drawn = {group.state: group.count for group in row.groups}
     assert drawn.get("scrap", 0) == sum(scrap for _, _, scrap in worked)
-    assert drawn.get("good", 0) + drawn.get("reworked", 0) == (wanted if finished else min(wanted, count.finished_good))
-    assert drawn.get("spare", 0) == max(0, count.finished_good - wanted)
+    assert drawn.get("good", 0) + drawn.get("reworked", 0) == (
+        quantity if finished else min(quantity, count.finished_good)
+    )
+    assert drawn.get("spare", 0) == max(0, count.finished_good - quantity)
     assert all(number > 0 for number in drawn.values())
     for group in row.groups:
         assert len(group.marks) + 10 * len(group.tens) + len(group.rest) == group.count

@@ -8,10 +8,19 @@ import pytest
 from django.core.cache import cache
 
 from builds.models import Build, Milestone
-from builds.queries.ledger import read_ledger, read_records
-from builds.queries.replay import DRAWS, Foreseen, MilestoneRange, Month, PartRange, Replay, month_ends, replay_of
-from builds.queries.replay_score import Scored, settled_parts
-from calcs.forecast import NOTHING, Spread
+from builds.queries.forecast.replay import (
+    DRAWS,
+    MilestoneRange,
+    Month,
+    MonthForecast,
+    PartRange,
+    Replay,
+    month_ends,
+    replay_of,
+)
+from builds.queries.forecast.replay_score import Scored, settled_parts
+from builds.queries.snapshot import read_records, read_snapshot
+from calcs.forecast.result import NOTHING, Spread
 from tests import factories
 from tests.factories import TODAY
 
@@ -35,16 +44,16 @@ def build(db: None) -> Build:
 
 def worked_out(monkeypatch: pytest.MonkeyPatch) -> list[date]:
     """The days that are worked out are noted here; they are worked out all the same."""
-    import calcs.outlook
+    import calcs.forecast
 
-    real, days = calcs.outlook.foresee, list[date]()
+    real, days = calcs.forecast.forecast, list[date]()
 
     def noted(plan: Any, as_of: date, **how: Any) -> Any:
         if how.get("draws") == DRAWS:
             days.append(as_of)
         return real(plan, as_of, **how)
 
-    monkeypatch.setattr(calcs.outlook, "foresee", noted)
+    monkeypatch.setattr(calcs.forecast, "forecast", noted)
     return days
 
 
@@ -121,7 +130,7 @@ def test_closed_days_that_lay_ahead_are_left_out(build: Build) -> None:
 
 
 def test_the_parts_settled_are_those_open_then_and_finished_within_the_year(build: Build) -> None:
-    then, later = read_ledger(build, date(2026, 6, 20)), read_ledger(build, TODAY)
+    then, later = read_snapshot(build, date(2026, 6, 20)), read_snapshot(build, TODAY)
 
     took = settled_parts(then, later)
 
@@ -136,7 +145,7 @@ def test_a_part_with_hours_not_known_or_without_a_figure_counts_for_nothing(buil
     factories.make_entry(build, date(2026, 7, 20), None, part=third, operation=third.operations.get())
     build.parts.get(number="4").operations.update(minutes_per_unit=None)
 
-    took = settled_parts(read_ledger(build, date(2026, 6, 20)), read_ledger(build, TODAY))
+    took = settled_parts(read_snapshot(build, date(2026, 6, 20)), read_snapshot(build, TODAY))
 
     assert {one.key for one in took} == {build.parts.get(number=n).pk for n in ("2", "5")}
 
@@ -159,7 +168,9 @@ def made_up(held: list[tuple[float, float, float]], reached: date | None = None)
     for n, (low, high, took) in enumerate(held):
         spread = Spread((low + high) / 2, low, (low + high) / 2, high, high)
         milestone = MilestoneRange(5, date(2026, 6, 1), date(2026, 7, 1) if n else None)
-        foreseen = Foreseen(date(2026, 1 + n, 28), 0.0, NOTHING, None, spread, (PartRange(1, low, high),), (milestone,))
+        foreseen = MonthForecast(
+            date(2026, 1 + n, 28), 0.0, NOTHING, None, spread, (PartRange(1, low, high),), (milestone,)
+        )
         months.append(Month(foreseen, (Scored(1, took),)))
     names = {5: ("First run", reached)} if reached else {}
     return Replay(Build(name="x"), tuple(months), len(held), None, names)
@@ -199,7 +210,7 @@ def test_a_month_without_settled_parts_is_neither_held_nor_missed() -> None:
     ("reached", "held"), [(date(2026, 6, 1), 2), (date(2026, 7, 1), 2), (date(2026, 7, 2), 1), (date(2026, 5, 31), 0)]
 )
 def test_a_milestone_held_where_its_day_lies_in_the_range_both_ends_included(reached: date, held: int) -> None:
-    """The first of the two ranges has no late end: it lay beyond what the outlook looks at."""
+    """The first of the two ranges has no late end: it lay beyond what the forecast looks at."""
     [milestone] = made_up([(1, 3, 2), (1, 3, 2)], reached).milestones_held
 
     assert (milestone.name, milestone.held, milestone.of) == ("First run", held, 2)

@@ -3,8 +3,8 @@
 import pytest
 
 from builds.models import Build, Size
-from builds.queries.sizes import sizes_of
-from builds.services import plan
+from builds.queries.plan.sizes import sizes_of
+from builds.services.plan import records as plan
 from tests import factories
 
 

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from builds.models import Part
-from builds.queries.sums import Sum, sums_sheet
+from builds.queries.plan.worksheet import Sum, sums_sheet
 from tests import factories
 from tests.factories import TODAY
 

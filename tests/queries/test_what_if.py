@@ -5,10 +5,10 @@ from datetime import timedelta
 import pytest
 
 from builds.models import Build
-from builds.queries.ledger import read_ledger
-from builds.queries.outlook import prospect_of, seed_of
-from builds.queries.what_if import Supposed, spares_to_make, supposed_plan, usual_evening, what_if
-from calcs.outlook import foresee
+from builds.queries.forecast.build_forecast import forecast_of, seed_of
+from builds.queries.forecast.what_if import WhatIfInput, spares_to_make, supposed_plan, usual_evening, what_if
+from builds.queries.snapshot import read_snapshot
+from calcs.forecast import forecast
 from tests import factories
 from tests.factories import TODAY
 
@@ -28,9 +28,9 @@ def build(db: None) -> Build:
 
 def test_another_pace_leaves_the_hours_as_they_are(build: Build) -> None:
     """The hours added to the log count for the pace alone: not for shop time, growth or rates."""
-    plan, seed = read_ledger(build, TODAY).build_plan(), seed_of(build, TODAY)
+    plan, seed = read_snapshot(build, TODAY).build_plan(), seed_of(build, TODAY)
 
-    now, then = (foresee(supposed_plan(plan, f, without_spares=False), TODAY, seed=seed) for f in (1.0, 1.5))
+    now, then = (forecast(supposed_plan(plan, f, without_spares=False), TODAY, seed=seed) for f in (1.0, 1.5))
 
     assert then.hours_left == now.hours_left
     assert (then.shop_share, then.growth, then.rates, then.parts) == (
@@ -47,9 +47,9 @@ def test_another_pace_leaves_the_hours_as_they_are(build: Build) -> None:
 
 def test_half_again_the_pace_takes_two_thirds_of_the_time(build: Build) -> None:
     """Every week is lengthened in proportion and the draws are the same, so each date shrinks as it must."""
-    plan, seed = read_ledger(build, TODAY).build_plan(), seed_of(build, TODAY)
+    plan, seed = read_snapshot(build, TODAY).build_plan(), seed_of(build, TODAY)
 
-    now, then = (foresee(supposed_plan(plan, f, without_spares=False), TODAY, seed=seed) for f in (1.0, 1.5))
+    now, then = (forecast(supposed_plan(plan, f, without_spares=False), TODAY, seed=seed) for f in (1.0, 1.5))
 
     assert now.finish_on
     assert then.finish_on
@@ -58,19 +58,19 @@ def test_half_again_the_pace_takes_two_thirds_of_the_time(build: Build) -> None:
     assert (then.finish_on.p50 - TODAY).days == pytest.approx((now.finish_on.p50 - TODAY).days / 1.5, rel=0.1)
 
 
-def test_the_pace_as_it_is_gives_the_outlook_as_it_is(build: Build) -> None:
-    prospect = prospect_of(build, TODAY)
+def test_the_pace_as_it_is_gives_the_forecast_as_it_is(build: Build) -> None:
+    build_forecast = forecast_of(build, TODAY)
 
-    found = what_if(prospect, Supposed(hours=prospect.outlook.pace_hours_per_week))
+    found = what_if(build_forecast, WhatIfInput(hours=build_forecast.forecast.pace_hours_per_week))
 
     assert found.then == found.as_it_stands
     assert found.days_sooner == 0
 
 
 def test_evenings_come_on_top_of_the_pace(build: Build) -> None:
-    prospect = prospect_of(build, TODAY)
+    build_forecast = forecast_of(build, TODAY)
 
-    found = what_if(prospect, Supposed(evenings=2))
+    found = what_if(build_forecast, WhatIfInput(evenings=2))
 
     assert found.evening == 2.0
     assert found.pace is not None
@@ -81,28 +81,28 @@ def test_an_evening_is_the_middle_day_of_single_days(build: Build) -> None:
     lump = TODAY - timedelta(days=30)
     factories.make_entry(build, TODAY, 3000, activity="other", since_on=lump)
 
-    assert usual_evening(read_ledger(build, TODAY)) == 2.0
+    assert usual_evening(read_snapshot(build, TODAY)) == 2.0
 
 
 def test_spares_of_finished_parts_are_not_to_make(build: Build) -> None:
-    assert spares_to_make(read_ledger(build, TODAY)) == 8
+    assert spares_to_make(read_snapshot(build, TODAY)) == 8
     build.parts.filter(number="0").update(finished_on=TODAY)
-    assert spares_to_make(read_ledger(build, TODAY)) == 6
+    assert spares_to_make(read_snapshot(build, TODAY)) == 6
 
 
 def test_it_is_worked_out_once(build: Build, monkeypatch: pytest.MonkeyPatch) -> None:
-    import calcs.outlook
+    import calcs.forecast
 
-    prospect, times, real = prospect_of(build, TODAY), [], calcs.outlook.foresee
+    build_forecast, times, real = forecast_of(build, TODAY), [], calcs.forecast.forecast
 
     def noted(*args: object, **kwargs: object) -> object:
         times.append(kwargs)
         return real(*args, **kwargs)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(calcs.outlook, "foresee", noted)
-    first = what_if(prospect, Supposed(evenings=1))
-    again = what_if(prospect, Supposed(evenings=1))
-    what_if(prospect, Supposed(evenings=2))
+    monkeypatch.setattr(calcs.forecast, "forecast", noted)
+    first = what_if(build_forecast, WhatIfInput(evenings=1))
+    again = what_if(build_forecast, WhatIfInput(evenings=1))
+    what_if(build_forecast, WhatIfInput(evenings=2))
 
     assert first == again
     assert len(times) == 2

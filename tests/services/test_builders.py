@@ -7,7 +7,13 @@ from django.contrib.auth.models import AnonymousUser, User
 from django.core.exceptions import ValidationError
 
 from builds.models import Builder
-from builds.services.builders import add_builder, builder_for, first_owner_code, make_first_owner, owner_exists
+from builds.services.shop.builders import (
+    add_builder,
+    builder_for,
+    first_owner_code,
+    make_first_owner,
+    owner_exists,
+)
 from tests import factories
 
 PASSWORD = "swarf under the chuck"

@@ -4,8 +4,8 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from builds.models import Build, Event, Part
-from builds.services import plan
 from builds.services.changes import Stale, change, write
+from builds.services.plan import records as plan
 from tests import factories
 
 
@@ -55,7 +55,7 @@ def test_a_refused_change_leaves_revision_event_and_records_as_they_were(db: Non
 
 
 def test_a_refused_change_does_not_leave_a_revision_in_hand_that_was_never_written(db: None) -> None:
-    """An outlook is kept by revision, so asking for one that does not exist yet would poison the one to come."""
+    """A forecast is kept by revision, so asking for one that does not exist yet would poison the one to come."""
     build = factories.make_build()
     before = build.revision
 

@@ -9,9 +9,9 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from builds.models import Build, Builder, Clock, Entry, Operation, Part
-from builds.services import plan
-from builds.services.clock import clock_away, clock_off, clock_on, evening_of, minutes_since
-from builds.services.log import Line
+from builds.services.log.clock import clock_off, clock_on, discard_clock, evening_of, minutes_since
+from builds.services.log.entries import LogLine
+from builds.services.plan import records as plan
 from tests import factories
 
 LONDON = ZoneInfo("Europe/London")
@@ -40,7 +40,7 @@ def on(ada: Builder, part: Part, now: datetime, activity: str = "") -> Clock:
 
 def off(now: datetime, **fields: object) -> Entry:
     """Clock off as after a restart: all that is known comes from the table."""
-    return clock_off(clock=Clock.objects.get(), line=Line(worked_on=date(2000, 1, 1), **fields), now=now)  # type: ignore[arg-type]
+    return clock_off(clock=Clock.objects.get(), line=LogLine(worked_on=date(2000, 1, 1), **fields), now=now)  # type: ignore[arg-type]
 
 
 def test_on_and_off_logs_what_the_clock_measured(part: Part, ada: Builder) -> None:
@@ -171,7 +171,7 @@ def test_what_cannot_be_logged_cannot_be_clocked(part: Part, ada: Builder) -> No
 
 def test_pressing_off_twice_logs_once(part: Part, ada: Builder) -> None:
     clock = on(ada, part, at(24, 19))
-    line = Line(worked_on=date(2026, 11, 24))
+    line = LogLine(worked_on=date(2026, 11, 24))
     revision = Build.objects.get().revision
 
     first = clock_off(clock=clock, line=line, now=at(24, 20))
@@ -213,8 +213,8 @@ def test_a_refused_clocking_off_leaves_the_clock_running(part: Part, ada: Builde
 
 def test_a_clock_thrown_away_logs_nothing(part: Part, ada: Builder) -> None:
     clock = on(ada, part, at(24, 19))
-    clock_away(clock=clock)
-    clock_away(clock=clock)
+    discard_clock(clock=clock)
+    discard_clock(clock=clock)
 
     assert not Clock.objects.exists()
     assert not Entry.objects.exists()
@@ -227,7 +227,7 @@ def test_the_operation_under_a_clock_cannot_be_removed_until_it_stops(part: Part
 
     with pytest.raises(ValidationError, match="has to be stopped first"):
         plan.remove(record=making, by=None)
-    clock_away(clock=clock)
+    discard_clock(clock=clock)
     plan.remove(record=making, by=None)
 
     assert [operation.kind for operation in part.operations.all()] == ["lapping"]

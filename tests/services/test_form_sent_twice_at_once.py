@@ -9,8 +9,8 @@ import pytest
 from django.db import connection
 
 from builds.models import Build, Clock, Entry
-from builds.services.clock import clock_off, clock_on
-from builds.services.log import Line, record_entries
+from builds.services.log.clock import clock_off, clock_on
+from builds.services.log.entries import LogLine, record_entries
 from tests import factories
 
 
@@ -41,8 +41,8 @@ def test_a_form_sent_by_six_requests_at_once_makes_its_entries_once() -> None:
     build = factories.make_build()
     part = factories.make_part(build)
     lines = [
-        Line(worked_on=date(2026, 3, 2), part=part, bench_minutes=30, good=1, token="one"),
-        Line(worked_on=date(2026, 3, 2), activity="tidying", bench_minutes=10, token="two"),
+        LogLine(worked_on=date(2026, 3, 2), part=part, bench_minutes=30, good=1, token="one"),
+        LogLine(worked_on=date(2026, 3, 2), activity="tidying", bench_minutes=10, token="two"),
     ]
     before = Build.objects.get().revision
 
@@ -66,7 +66,7 @@ def test_different_forms_at_once_are_all_logged_each_at_its_own_revision() -> No
         4,
         lambda: record_entries(
             build=Build.objects.get(pk=build.pk),
-            lines=[Line(worked_on=date(2026, 3, 2), activity="tidying", bench_minutes=10)],
+            lines=[LogLine(worked_on=date(2026, 3, 2), activity="tidying", bench_minutes=10)],
             by=None,
             today=factories.TODAY,
         ),
@@ -90,7 +90,7 @@ def test_a_clock_pressed_on_twice_at_once_runs_once_and_off_twice_at_once_logs_o
 
     def off() -> Entry:
         clock = clocks[0]
-        return clock_off(clock=clock, line=Line(worked_on=date(2026, 3, 2)), now=on.replace(hour=21))
+        return clock_off(clock=clock, line=LogLine(worked_on=date(2026, 3, 2)), now=on.replace(hour=21))
 
     entries = at_once(3, off)
     assert {getattr(entry, "pk", repr(entry)) for entry in entries} == {Entry.objects.get().pk}

@@ -7,17 +7,17 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from builds.models import Build, Entry, Event
-from builds.services import log
 from builds.services.changes import Stale
-from builds.services.log import Line
+from builds.services.log import entries as log
+from builds.services.log.entries import LogLine
 from tests import factories
 
 TODAY = factories.TODAY
 DAY = date(2026, 3, 2)
 
 
-def line(**fields: Any) -> Line:
-    return Line(**{"worked_on": DAY, "bench_minutes": 60, **fields})
+def line(**fields: Any) -> LogLine:
+    return LogLine(**{"worked_on": DAY, "bench_minutes": 60, **fields})
 
 
 def ring(build: Build, **fields: Any) -> Any:
@@ -26,7 +26,7 @@ def ring(build: Build, **fields: Any) -> Any:
     )
 
 
-def record(build: Build, *lines: Line, **more: Any) -> log.Recorded:
+def record(build: Build, *lines: LogLine, **more: Any) -> log.Recorded:
     return log.record_entries(build=build, lines=lines, by=None, today=TODAY, **more)
 
 

@@ -10,10 +10,10 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from builds.models import Build, Entry, Event
-from builds.queries.ledger import read_ledger
-from builds.queries.plan import builds_list
-from builds.services import log
-from builds.services.log import Line
+from builds.queries.plan.build_page import builds_list
+from builds.queries.snapshot import read_snapshot
+from builds.services.log import entries as log
+from builds.services.log.entries import LogLine
 from builds.services.undo import undo
 from tests import factories
 
@@ -36,8 +36,8 @@ def build(db: None) -> Build:
     return made
 
 
-def line(build: Build, work: str, minutes: int | None, which: int) -> Line:
-    return Line(
+def line(build: Build, work: str, minutes: int | None, which: int) -> LogLine:
+    return LogLine(
         worked_on=date(2026, 3, 2) + timedelta(days=which),
         part=build.parts.get() if work == "part" else None,
         activity="" if work == "part" else work,
@@ -97,6 +97,6 @@ def test_no_order_of_changes_loses_an_entry_or_skips_a_revision(build: Build, mo
         number, minutes = sums_from_the_table(build)
         (row,) = builds_list()
         assert (row.entries, row.minutes) == (number, minutes)
-        ledger = read_ledger(Build.objects.get(pk=build.pk), TODAY)
-        assert (len(ledger.rows), ledger.headline_minutes) == (number, minutes)
+        snapshot = read_snapshot(Build.objects.get(pk=build.pk), TODAY)
+        assert (len(snapshot.rows), snapshot.headline_minutes) == (number, minutes)
         transaction.set_rollback(True)

@@ -1,4 +1,4 @@
-"""Own rates taken over: one step, undone in one, and the outlook takes the ratio once."""
+"""Own rates taken over: one step, undone in one, and the forecast takes the ratio once."""
 
 from dataclasses import replace
 from datetime import timedelta
@@ -8,13 +8,13 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from builds.models import Build, Event, Operation
-from builds.queries.ledger import read_ledger
-from builds.queries.outlook import seed_of
-from builds.queries.taking_rates import preview_of
-from builds.services import plan
-from builds.services.own_rates import NewRate, use_own_rates
+from builds.queries.forecast.build_forecast import seed_of
+from builds.queries.rates.apply_rates import preview_of
+from builds.queries.snapshot import read_snapshot
+from builds.services.plan import records as plan
+from builds.services.rates import NewRate, apply_rates
 from builds.services.undo import undo
-from calcs.outlook import foresee
+from calcs.forecast import forecast
 from tests import factories
 from tests.factories import TODAY
 
@@ -40,7 +40,7 @@ def not_begun(build: Build) -> list[Operation]:
 
 def take(build: Build, ratio: float = 2.0, **how: Any) -> Event:
     rates = [NewRate(operation, ratio) for operation in not_begun(build)]
-    return use_own_rates(build=build, rates=rates, by=None, today=TODAY, **how)
+    return apply_rates(build=build, rates=rates, by=None, today=TODAY, **how)
 
 
 def figures(build: Build) -> list[tuple[float | None, str]]:
@@ -63,13 +63,13 @@ def test_it_is_one_event_and_undone_in_one(build: Build) -> None:
     assert [one.worked for one in not_begun(build)] == [None, None]
 
 
-def test_the_outlook_does_not_take_the_ratio_twice(build: Build) -> None:
+def test_the_forecast_does_not_take_the_ratio_twice(build: Build) -> None:
     seed = seed_of(build, TODAY)
-    before = foresee(read_ledger(build, TODAY).build_plan(), TODAY, seed=seed)
+    before = forecast(read_snapshot(build, TODAY).build_plan(), TODAY, seed=seed)
 
     take(build)
 
-    assert foresee(read_ledger(build, TODAY).build_plan(), TODAY, seed=seed) == before
+    assert forecast(read_snapshot(build, TODAY).build_plan(), TODAY, seed=seed) == before
 
 
 def test_what_is_worked_at_an_own_rate_goes_on_teaching_the_ratio_to_the_first_plan(build: Build) -> None:
@@ -77,10 +77,10 @@ def test_what_is_worked_at_an_own_rate_goes_on_teaching_the_ratio_to_the_first_p
     operation = not_begun(build)[0]
     factories.make_entry(build, TODAY, 280, part=operation.part, operation=operation, good=4)
 
-    from calcs.learned import rate_observations
+    from calcs.forecast.observations import rate_observations
 
-    ledger = read_ledger(build, TODAY)
-    ratios = [one.actual_minutes / one.planned_minutes for one in rate_observations(p.plan for p in ledger.parts)]
+    snapshot = read_snapshot(build, TODAY)
+    ratios = [one.actual_minutes / one.planned_minutes for one in rate_observations(p.plan for p in snapshot.parts)]
 
     assert ratios == [2.0] * 7
 
@@ -98,15 +98,15 @@ def test_a_figure_changed_by_hand_since_stands_for_itself(build: Build) -> None:
     operation.minutes_per_unit, operation.origin = 50.0, "by hand"
     plan.save(record=operation, by=None)
 
-    planned = [line.plan.operations[0].minutes_per_piece for line in read_ledger(build, TODAY).parts]
+    planned = [line.plan.operations[0].minutes_per_piece for line in read_snapshot(build, TODAY).parts]
 
     assert sorted(planned[-2:]) == [30.0, 50.0]
 
 
-def test_a_rough_figure_stays_rough_for_the_outlook(build: Build) -> None:
+def test_a_rough_figure_stays_rough_for_the_forecast(build: Build) -> None:
     take(build)
 
-    assert all(line.plan.operations[0].rough for line in read_ledger(build, TODAY).parts)
+    assert all(line.plan.operations[0].rough for line in read_snapshot(build, TODAY).parts)
 
 
 def test_a_plan_that_changed_since_the_preview_is_refused(build: Build) -> None:
@@ -125,7 +125,7 @@ def test_one_that_was_begun_is_refused_and_nothing_changes(build: Build) -> None
     factories.make_entry(build, TODAY, 30, part=rates[1].operation.part, operation=rates[1].operation)
 
     with pytest.raises(ValidationError, match="has been begun"):
-        use_own_rates(build=build, rates=rates, by=None, today=TODAY)
+        apply_rates(build=build, rates=rates, by=None, today=TODAY)
 
     assert figures(build) == [(30.0, "rough")]
 
@@ -140,25 +140,25 @@ def test_another_builds_operation_is_refused(build: Build) -> None:
     other = factories.make_part(factories.make_build("Launch engine"), operations=ROUTE).operations.get()
 
     with pytest.raises(ValidationError, match="another build"):
-        use_own_rates(build=build, rates=[NewRate(other, 2.0)], by=None, today=TODAY)
+        apply_rates(build=build, rates=[NewRate(other, 2.0)], by=None, today=TODAY)
 
 
 def test_the_preview_says_too_little_to_go_by(build: Build) -> None:
-    ledger = read_ledger(build, TODAY)
-    rates = foresee(ledger.build_plan(), TODAY, seed=1).rates
+    snapshot = read_snapshot(build, TODAY)
+    rates = forecast(snapshot.build_plan(), TODAY, seed=1).rates
     few = tuple(replace(rate, operations=4) for rate in rates)
 
-    preview = preview_of(ledger, few, leave_worked_out=False)
+    preview = preview_of(snapshot, few, leave_worked_out=False)
 
     assert preview.changes == ()
     assert "4 operations have been logged" in preview.refusal
 
 
 def test_the_preview_tells_hours_before_and_after(build: Build) -> None:
-    ledger = read_ledger(build, TODAY)
-    rates = foresee(ledger.build_plan(), TODAY, seed=1).rates
+    snapshot = read_snapshot(build, TODAY)
+    rates = forecast(snapshot.build_plan(), TODAY, seed=1).rates
 
-    preview = preview_of(ledger, rates, leave_worked_out=False)
+    preview = preview_of(snapshot, rates, leave_worked_out=False)
 
     assert [(kind.kind, len(kind.changes), kind.origins) for kind in preview.kinds] == [("turning", 2, (("rough", 2),))]
     ratio = next(rate.ratio for rate in rates if rate.kind == "turning")

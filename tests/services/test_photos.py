@@ -12,8 +12,8 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
 from builds.models import Build, Photo
-from builds.services import plan
-from builds.services.photos import LONGEST_SIDE, add_photo, remove_photo
+from builds.services.plan import records as plan
+from builds.services.plan.photos import LONGEST_SIDE, add_photo, remove_photo
 from tests import factories
 
 ORIENTATION, GPS, MAKER = 0x0112, 0x8825, 0x010F

@@ -7,8 +7,9 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from builds.models import Assembly, Batch, Build, Clock, Closure, Event, Milestone, Operation, Part, Remark, Sheet
-from builds.models.words import Origin
-from builds.services import log, plan
+from builds.models.choices import Origin
+from builds.services.log import entries as log
+from builds.services.plan import records as plan
 from tests import factories
 
 TODAY = factories.TODAY

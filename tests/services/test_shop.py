@@ -4,7 +4,7 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from builds.models import Build, Machine, Material
-from builds.services import shop
+from builds.services.shop import items as shop
 from tests import factories
 
 

@@ -21,8 +21,9 @@ from builds.models import (
     Remark,
     Sheet,
 )
-from builds.services import log, plan
-from builds.services.log import Line
+from builds.services.log import entries as log
+from builds.services.log.entries import LogLine
+from builds.services.plan import records as plan
 from builds.services.undo import undo
 from tests import factories
 
@@ -99,7 +100,7 @@ def rename_build(build: Build) -> None:
 
 def amended(build: Build) -> None:
     entry = Entry.objects.get()
-    log.amend_entry(entry=entry, line=Line(worked_on=DAY, activity="buying", bench_minutes=5), by=None, today=TODAY)
+    log.amend_entry(entry=entry, line=LogLine(worked_on=DAY, activity="buying", bench_minutes=5), by=None, today=TODAY)
 
 
 def recorded(build: Build, **fields: Any) -> Entry:

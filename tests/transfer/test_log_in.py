@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 
 from builds.models import Builder, Entry, Operation, Part
-from builds.queries.ledger import read_ledger
-from builds.queries.outlook import prospect_of
-from builds.queries.weeks import weeks_of
-from builds.services.log import remove_entry
+from builds.queries.forecast.build_forecast import forecast_of
+from builds.queries.forecast.weeks import weeks_of
+from builds.queries.snapshot import read_snapshot
+from builds.services.log.entries import remove_entry
 from builds.services.undo import undo
 from builds.transfer.complaints import LogError
 from builds.transfer.log_in import import_log
@@ -47,10 +47,10 @@ def test_a_real_log_comes_in_whole(db: None, file: Path, entries: int, hours: fl
     report = import_log(build, file, today=TODAY)
     assert (report.rows, report.added, report.minutes) == (entries, entries, round(hours * 60))
     assert Entry.objects.filter(build=build).count() == entries
-    ledger = read_ledger(build, TODAY)
-    assert ledger.headline_minutes / 60 == hours
-    assert len(ledger.parts) == len(report.new_parts) == parts
-    assert all(line.unestimated for line in ledger.parts)
+    snapshot = read_snapshot(build, TODAY)
+    assert snapshot.headline_minutes / 60 == hours
+    assert len(snapshot.parts) == len(report.new_parts) == parts
+    assert all(line.unestimated for line in snapshot.parts)
 
 
 def test_weeks_and_gaps_of_a_real_log_are_those_of_its_file(db: None) -> None:
@@ -58,7 +58,7 @@ def test_weeks_and_gaps_of_a_real_log_are_those_of_its_file(db: None) -> None:
     import_log(build, KIT_C, today=TODAY)
     lines = [line.split(",") for line in KIT_C.read_text().splitlines()[1:]]
     days = sorted({date.fromisoformat(cells[0]) for cells in lines})
-    weeks = weeks_of(read_ledger(build, days[-1]))
+    weeks = weeks_of(read_snapshot(build, days[-1]))
     assert sum(weeks.hours) == pytest.approx(sum(float(cells[1]) for cells in lines))
     assert len(weeks.hours) == (days[-1].toordinal() - 1) // 7 - (days[0].toordinal() - 1) // 7 + 1
     assert weeks.empty == len(weeks.hours) - len({day.isocalendar()[:2] for day in days})
@@ -70,13 +70,13 @@ def test_a_real_log_gives_a_pace_and_no_hours_left(db: None) -> None:
     build = make_build(started_on=None)
     import_log(build, KIT_C, today=TODAY)
     last = date(2023, 7, 31)
-    outlook = prospect_of(build, last).outlook
-    weeks = weeks_of(read_ledger(build, last))
-    assert outlook.hours_done == pytest.approx(403.9)
-    assert outlook.pace_hours_per_week is not None
-    assert min(weeks.hours) < outlook.pace_hours_per_week < max(weeks.hours)
-    assert len(outlook.unestimated_parts) == 6
-    assert outlook.hours_left is None
+    forecast = forecast_of(build, last).forecast
+    weeks = weeks_of(read_snapshot(build, last))
+    assert forecast.hours_done == pytest.approx(403.9)
+    assert forecast.pace_hours_per_week is not None
+    assert min(weeks.hours) < forecast.pace_hours_per_week < max(weeks.hours)
+    assert len(forecast.unestimated_parts) == 6
+    assert forecast.hours_left is None
 
 
 def test_two_logs_in_two_builds_leave_each_other_alone(db: None) -> None:
@@ -102,7 +102,7 @@ def test_a_file_with_rows_added_brings_in_only_those(db: None) -> None:
     import_log(build, rows, today=TODAY)
     report = import_log(build, rows + "2026-01-03,2,Bed\n2026-01-04,1,Bed\n", today=TODAY)
     assert (report.added, report.again, report.new_parts) == (2, 2, ())
-    assert read_ledger(build, TODAY).headline_minutes == 7 * 60
+    assert read_snapshot(build, TODAY).headline_minutes == 7 * 60
 
 
 def test_the_same_rows_are_known_again_in_another_table_format(db: None) -> None:
@@ -347,12 +347,12 @@ def test_builders_named_in_a_log_are_made_once(db: None) -> None:
 def test_an_entry_from_a_file_can_be_amended_and_the_amendment_undone(db: None) -> None:
     from dataclasses import replace
 
-    from builds.services.log import Line, amend_entry
+    from builds.services.log.entries import LogLine, amend_entry
 
     build = make_build()
     import_log(build, "date,hours,part\n2026-01-03,1,Bed\n", today=TODAY)
     entry: Any = Entry.objects.get()
-    line = Line(worked_on=entry.worked_on, part=entry.part, operation=entry.operation, bench_minutes=90)
+    line = LogLine(worked_on=entry.worked_on, part=entry.part, operation=entry.operation, bench_minutes=90)
     amend_entry(entry=entry, line=replace(line, token=entry.token), by=None, today=TODAY)
     undo(event=build.events.first(), by=None)
     assert Entry.objects.get().bench_minutes == 60

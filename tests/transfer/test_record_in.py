@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from builds.models import Assembly, Build, Builder, Entry, Machine, Material, Milestone, Operation, Part, Photo, Sheet
-from builds.services.log import Line, amend_entry
+from builds.services.log.entries import LogLine, amend_entry
 from builds.services.undo import undo
 from builds.transfer.complaints import RecordError
 from builds.transfer.record_in import import_record, load_record
@@ -76,7 +76,7 @@ def test_a_record_comes_in_with_everything_it_says(db: None) -> None:
     assert {m.name for m in build.machines.all()} == {"Lathe", "Drill"}
     ring = build.parts.get(number="14")
     assert (ring.assembly.name, ring.assembly.parent.name, ring.sheet.number) == ("Piston", "Cylinder", "S1")
-    assert (ring.wanted, ring.material.density, ring.waiting_for) == (6, 7200.0, "post")
+    assert (ring.quantity_with_spares, ring.material.density, ring.waiting_for) == (6, 7200.0, "post")
     route = [(o.number, o.kind, o.minutes_per_unit) for o in ring.operations.order_by("number")]
     assert route == [(10, "turning", 12.5), (20, "lapping", None)]
     first, second, third = build.entries.order_by("pk")
@@ -90,7 +90,7 @@ def test_a_record_comes_in_with_everything_it_says(db: None) -> None:
 def test_a_later_amendment_of_what_came_in_can_be_undone(db: None) -> None:
     build = import_record(record(), today=TODAY).build
     entry = build.entries.get(token="one")
-    line = Line(worked_on=entry.worked_on, part=entry.part, operation=entry.operation, bench_minutes=10, token="one")
+    line = LogLine(worked_on=entry.worked_on, part=entry.part, operation=entry.operation, bench_minutes=10, token="one")
     amend_entry(entry=entry, line=line, by=None, today=TODAY)
     undo(event=build.events.first(), by=None)
     entry.refresh_from_db()

@@ -25,8 +25,8 @@ from builds.models import (
     Photo,
     Sheet,
 )
-from builds.models.words import Activity, Basis, BuildState, Kind, Origin, Source, Units, WaitingFor
-from builds.services.log import remove_entry
+from builds.models.choices import Activity, Basis, BuildState, Kind, Origin, Source, Units, WaitingFor
+from builds.services.log.entries import remove_entry
 from builds.transfer.record_in import import_record, load_record
 from builds.transfer.record_out import export_record, export_text
 from tests.factories import TODAY, make_build, make_entry, make_operation, make_part

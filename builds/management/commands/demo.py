@@ -6,9 +6,9 @@ from django.urls import reverse
 from django.utils import timezone
 
 from builds.management import demonstration, readiness, serving
-from builds.management.outlook_text import short_lines
+from builds.management.forecast_text import short_lines
 from builds.models import Build
-from builds.queries.outlook import prospect_of
+from builds.queries.forecast.build_forecast import forecast_of
 
 
 class Command(BaseCommand):
@@ -45,7 +45,7 @@ class Command(BaseCommand):
             self._say("There are builds already, so the demonstration was not loaded again.")
         sign_in = demonstration.demonstration_builder()
         self._say(f"{build.name} ({build.scale or build.subject})")
-        for line in short_lines(prospect_of(build, today)):
+        for line in short_lines(forecast_of(build, today)):
             self._say(f"  {line}")
         self._say(f"Page:     {address}{reverse('builds:page', args=[build.slug])}")
         self._say(f"Board:    {address}{reverse('builds:board', args=[build.slug])}")

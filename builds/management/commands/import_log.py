@@ -9,7 +9,7 @@ from builds.management.base import RecordsCommand, add_slug_argument, build_call
 from builds.models import Builder
 from builds.transfer.complaints import LogError
 from builds.transfer.log_in import LogReport, import_log
-from calcs.durations import format_duration
+from calcs.typed.durations import format_duration
 
 
 class Command(RecordsCommand):

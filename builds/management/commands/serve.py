@@ -5,7 +5,7 @@ from django.core.management.base import BaseCommand
 from django.urls import reverse
 
 from builds.management import readiness, serving
-from builds.services.builders import first_owner_code
+from builds.services.shop.builders import first_owner_code
 
 
 class Command(BaseCommand):

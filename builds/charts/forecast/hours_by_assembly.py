@@ -1,0 +1,163 @@
+"""Hours done and left, assembly by assembly."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from builds.charts.drawing import (
+    BRASS,
+    DASHED,
+    INK,
+    Chart,
+    Layout,
+    about,
+    hatched,
+    hours_axis,
+    make_chart,
+    new_figure,
+    shortened,
+    write,
+)
+from builds.queries.forecast.build_forecast import BuildForecast
+from builds.queries.plan.build_page import Branch
+from builds.templatetags.figures import roughly
+from calcs.forecast.result import GroupForecast
+from calcs.typed.durations import format_hours
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+NO_ASSEMBLY = "Parts in no assembly"
+
+
+@dataclass(frozen=True)
+class AssemblyHours:
+    """An assembly with everything nested in it: hours done, mean hours left and its range; None is not known.
+
+    Where several groups are added up the ends of their ranges are added too, as if all went well or ill together;
+    the range is then rather too wide than too narrow.
+    """
+
+    name: str
+    parts: int
+    parts_made: int
+    done: float
+    left: float | None
+    low: float | None
+    high: float | None
+
+
+def assembly_hours(build_forecast: BuildForecast, branches: tuple[Branch, ...]) -> tuple[AssemblyHours, ...]:
+    """The figures of each top-level assembly, in the builder's order."""
+    return tuple(_of(build_forecast, branch) for branch in branches)
+
+
+def _of(build_forecast: BuildForecast, branch: Branch) -> AssemblyHours:
+    groups = [build_forecast.by_group[key] for key in dict.fromkeys(_groups(branch)) if key in build_forecast.by_group]
+    lines = [planned.line for planned in branch.all_parts]
+    known = not lines or any(planned.hours_left is not None for planned in branch.all_parts)
+    left, low, high = _added(groups) if known else (None, None, None)
+    return AssemblyHours(
+        name=branch.assembly.name if branch.assembly else NO_ASSEMBLY,
+        parts=len(lines),
+        parts_made=sum(line.quantity_made for line in lines),
+        done=branch.minutes_done / 60,
+        left=left,
+        low=low,
+        high=high,
+    )
+
+
+def _groups(branch: Branch) -> list[str]:
+    own = [str(branch.assembly.pk) if branch.assembly else ""]
+    return own + [group for inner in branch.branches for group in _groups(inner)]
+
+
+def _added(groups: list[GroupForecast]) -> tuple[float, float, float]:
+    spreads = [group.hours_left for group in groups]
+    return sum(s.mean for s in spreads), sum(s.p10 for s in spreads), sum(s.p90 for s in spreads)
+
+
+def hours_by_assembly(
+    build_forecast: BuildForecast, branches: tuple[Branch, ...], *, name: str = "hours-by-assembly"
+) -> Chart | None:
+    """Hours done and left of every top-level assembly. None where there is neither."""
+    lines = tuple(line for line in assembly_hours(build_forecast, branches) if line.done or line.left)
+    if not lines:
+        return None
+    return make_chart(
+        name=name,
+        title="Hours by assembly",
+        description=_in_words(lines),
+        heads=("Assembly", "Hours done", "Hours left", "Range of hours left"),
+        rows=tuple((line.name, format_hours(line.done * 60), _left(line), range_of(line)) for line in lines),
+        data=lines,
+        draw=_draw,
+    )
+
+
+def range_of(line: AssemblyHours) -> str:
+    """The range of hours left as text; empty where nothing is left, or nothing known."""
+    if line.low is None or line.high is None or not line.left:
+        return ""
+    return f"{roughly(line.low)} to {roughly(line.high)}"
+
+
+def _left(line: AssemblyHours) -> str:
+    return "not known" if line.left is None else about(line.left)
+
+
+def _in_words(lines: tuple[AssemblyHours, ...]) -> str:
+    most_done = max(lines, key=lambda line: line.done)
+    most_left = max(lines, key=lambda line: line.left or 0)
+    told = []
+    if most_done.done:
+        told.append(f"Most was done on {most_done.name}, {format_hours(most_done.done * 60)}.")
+    if most_left.left:
+        told.append(f"Most is left on {most_left.name}, {about(most_left.left)}, likely {range_of(most_left)}.")
+    return " ".join(told)
+
+
+def _draw(layout: Layout, lines: tuple[AssemblyHours, ...]) -> Figure:
+    step, side = (58, 8) if layout.narrow else (52, 240)
+    height = step * len(lines) + 44
+    figure, axes = new_figure(layout, height, left=side, right=30 if layout.narrow else 130, top=6, bottom=38)
+    highest = max(line.done + max(line.high or 0, line.left or 0) for line in lines)
+    axes.set_xlim(0, highest * 1.02)
+    axes.set_ylim(len(lines), 0)
+    axes.set_yticks([])
+    hours_axis(axes, layout, highest, along="x")
+    for place, line in enumerate(lines):
+        middle = place + (0.66 if layout.narrow else 0.5)
+        _draw_bar(axes, layout, line, middle)
+        if layout.narrow:
+            write(axes, layout, 0, place + 0.24, shortened(_told(line, long=True), 46), color=INK, va="center")
+            continue
+        write(axes, layout, -highest * 0.02, middle, shortened(line.name, 30), color=INK, ha="right", va="center")
+        end = line.done + max(line.high or 0, line.left or 0)
+        write(axes, layout, end + highest * 0.015, middle, _told(line), va="center")
+    return figure
+
+
+def _draw_bar(axes: Axes, layout: Layout, line: AssemblyHours, middle: float) -> None:
+    """A continuous bar for what is done, a dashed one for what is left, hatching where it may end."""
+    tall = 0.28 if layout.narrow else 0.42
+    left = line.left or 0
+    if line.low is not None and line.high is not None and line.high > line.low:
+        axes.barh(middle, line.high - line.low, tall, line.done + line.low, **hatched(layout, close=True), zorder=2)
+    if left:
+        outline: dict[str, Any] = {"facecolor": "none", "edgecolor": INK, "linewidth": 1.4, "linestyle": DASHED}
+        axes.barh(middle, left, tall, line.done, **outline, zorder=3)
+        ends = (middle - tall * 0.75, middle + tall * 0.75)
+        axes.plot([line.done + left] * 2, ends, color=INK, linewidth=2.4, zorder=4)
+    if line.done:
+        axes.barh(middle, line.done, tall, facecolor=BRASS, edgecolor=INK, linewidth=1.6, zorder=5, clip_on=False)
+
+
+def _told(line: AssemblyHours, *, long: bool = False) -> str:
+    left = "left not known" if line.left is None else (f"{roughly(line.left)} left" if line.left else "done")
+    if not long:
+        return left
+    return f"{shortened(line.name, 24)}: {left}"

@@ -1,0 +1,208 @@
+"""Bench hours so far, and where they may be when the build is finished."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from builds.charts.calendar import calendar_axis
+from builds.charts.drawing import (
+    BLUE,
+    INK,
+    LONG_DASHED_DOTTED,
+    QUIET,
+    THICK,
+    Chart,
+    Layout,
+    about,
+    hatched,
+    hours_axis,
+    make_chart,
+    new_figure,
+    write,
+)
+from builds.queries.forecast.build_forecast import BuildForecast
+from builds.queries.forecast.weeks import hours_by_month
+from builds.templatetags.figures import roughly
+from calcs.forecast.result import FinishDates
+from calcs.forecast.words import period_of
+from calcs.typed.durations import format_hours
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+
+BEYOND = "later than the forecast looks"
+
+
+@dataclass(frozen=True)
+class Ahead:
+    """Where the work ends: three dates and three totals of hours, early or low to late or high.
+
+    `open_ended`: the late date lies beyond what the forecast looks at, so the range runs off the drawing.
+    """
+
+    dates: tuple[date, date, date]
+    hours: tuple[float, float, float]
+    open_ended: bool
+
+
+@dataclass(frozen=True)
+class Course:
+    """What is drawn: hours added up at the end of each stretch, the day it stands at, and what lies ahead."""
+
+    days: tuple[date, ...]
+    hours: tuple[float, ...]
+    as_of: date
+    ahead: Ahead | None
+
+
+def hours_over_time(build_forecast: BuildForecast, *, name: str = "hours-over-time") -> Chart | None:
+    """Bench hours added up month by month, and from today the range up to the finish. None for an empty log."""
+    months = hours_by_month(build_forecast.snapshot)
+    if not months:
+        return None
+    course = _course(months, build_forecast)
+    return make_chart(
+        name=name,
+        title="Bench hours so far, and the range up to the finish" if course.ahead else "Bench hours so far",
+        description=_in_words(course),
+        heads=("Month", "Hours in the month", "Hours so far"),
+        rows=_table(months, course),
+        data=course,
+        draw=_draw,
+    )
+
+
+def _course(months: tuple[tuple[date, float], ...], build_forecast: BuildForecast) -> Course:
+    as_of = build_forecast.snapshot.as_of
+    days, hours, total = [months[0][0]], [0.0], 0.0
+    for month, worked in months:
+        total += worked
+        days.append(min(_next_month(month), max(as_of, month)))
+        hours.append(total)
+    return Course(tuple(days), tuple(hours), as_of, _ahead(build_forecast, total))
+
+
+def _ahead(build_forecast: BuildForecast, done: float) -> Ahead | None:
+    left, finish = build_forecast.forecast.hours_left, build_forecast.forecast.finish_on
+    if left is None or finish is None or finish.p10 is None or left.p90 <= 0:
+        return None
+    return Ahead(
+        dates=_three_dates(finish, build_forecast.snapshot.as_of),
+        hours=(done + left.p10, done + left.p50, done + left.p90),
+        open_ended=finish.p90 is None,
+    )
+
+
+def _three_dates(finish: FinishDates, as_of: date) -> tuple[date, date, date]:
+    """Early, even chance and late; what lies beyond the horizon is put well after the last known date."""
+    known = [day for day in (finish.p10, finish.p50, finish.p80, finish.p90) if day is not None]
+    beyond = as_of + (max(known) - as_of) * 3 // 2
+    early, even, late = (day or beyond for day in (finish.p10, finish.p50, finish.p90))
+    return early, max(early, even), max(early, even, late)
+
+
+def _next_month(month: date) -> date:
+    return (month + timedelta(days=32)).replace(day=1)
+
+
+def _in_words(course: Course) -> str:
+    done = f"{format_hours(course.hours[-1] * 60)} at the bench from {course.days[0]:%B %Y} to {course.as_of:%B %Y}."
+    if course.ahead is None:
+        return done.replace(" at the bench", " were logged at the bench")
+    (early, even, late), (low, _, high) = course.ahead.dates, course.ahead.hours
+    first, middle = period_of(early, course.as_of).words, period_of(even, course.as_of).placed
+    last = BEYOND if course.ahead.open_ended else period_of(late, course.as_of).words
+    return (
+        f"{done} The hatched range ends between {first} (1 chance in 10) and {last} (9 in 10), with "
+        f"{about(low)} to {roughly(high)} in all; the even chance lies {middle}."
+    )
+
+
+def _table(months: tuple[tuple[date, float], ...], course: Course) -> tuple[tuple[str, ...], ...]:
+    rows = [
+        (f"{month:%B %Y}", format_hours(worked * 60), format_hours(total * 60))
+        for (month, worked), total in zip(months, course.hours[1:], strict=True)
+    ]
+    if course.ahead:
+        words = ("Early (1 in 10)", "Even chance", "Late (9 in 10)")
+        for word, day, total in zip(words, course.ahead.dates, course.ahead.hours, strict=True):
+            late = course.ahead.open_ended and word.startswith("Late")
+            rows.append((word, BEYOND if late else period_of(day, course.as_of).words, about(total)))
+    return tuple(rows)
+
+
+def _draw(layout: Layout, course: Course) -> Figure:
+    first, last, highest = course.days[0], course.as_of, course.hours[-1]
+    if course.ahead:
+        last, highest = course.ahead.dates[2], course.ahead.hours[2]
+    span = max(60, (last - first).days)
+    height = 300 if layout.narrow else 420
+    figure, axes = new_figure(layout, height, left=58, right=16, top=24, bottom=48)
+    calendar_axis(axes, layout, first, first + timedelta(days=span if course.ahead else round(span * 1.04)))
+    axes.set_ylim(0, max(highest * 1.06, 1))
+    hours_axis(axes, layout, max(highest, 1))
+    if course.ahead:
+        _draw_ahead(axes, course, layout)
+    places = [day.toordinal() for day in course.days]
+    axes.plot(places, course.hours, color=INK, linewidth=THICK, solid_capstyle="butt", clip_on=False)
+    axes.plot([course.as_of.toordinal()], [course.hours[-1]], "o", color=INK, markersize=8, clip_on=False)
+    return figure
+
+
+def _draw_ahead(axes: Axes, course: Course, layout: Layout) -> None:
+    ahead = course.ahead
+    if ahead is None:
+        return
+    here = (course.as_of.toordinal(), course.hours[-1])
+    (early, even, late), (low, middle, high) = (tuple(day.toordinal() for day in ahead.dates), ahead.hours)
+    corners: list[tuple[float, float]] = [
+        here,
+        (early, low),
+        (early, middle),
+        (even, high),
+        (late, high),
+        (late, middle),
+        (even, low),
+    ]
+    axes.fill(*zip(*_hull(corners), strict=True), **hatched(layout), zorder=2)
+    axes.plot([here[0], even], [here[1], middle], color=BLUE, linewidth=2.2, linestyle=LONG_DASHED_DOTTED, zorder=3)
+    axes.plot([even], [middle], "o", markersize=8, markerfacecolor="#fcf9f1", color=BLUE, zorder=4)
+    for place, top in ((early, middle), (even, high), (late, high)):
+        axes.plot([place, place], [0, top], color=QUIET, linewidth=0.8, zorder=1)
+    _name_dates(axes, layout, ((early, "early"), (even, "even chance"), (late, "" if ahead.open_ended else "late")))
+
+
+def _name_dates(axes: Axes, layout: Layout, dates: tuple[tuple[int, str], ...]) -> None:
+    """Say beside the foot of each line what it marks, where there is room before the next one."""
+    from_left, to_right = axes.get_xlim()
+    pixel = (to_right - from_left) / (layout.width - 74)
+    places = [place for place, _ in dates]
+    for (place, words), following in zip(dates, [*places[1:], None], strict=True):
+        needed = (len(words) * layout.letters * 0.56 + 8) * pixel
+        foot = axes.get_ylim()[1] * 0.03
+        if following is not None and following - place > needed:
+            write(axes, layout, place + 5 * pixel, foot, words)
+        elif following is None and place - places[-2] > 2.4 * needed:
+            write(axes, layout, place - 5 * pixel, foot, words, ha="right")
+
+
+def _hull(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """The convex outline of a few points, against the clock."""
+    ordered = sorted(set(points))
+
+    def half(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
+        line: list[tuple[float, float]] = []
+        for x, y in points:
+            while len(line) > 1:
+                (ax, ay), (bx, by) = line[-2:]
+                if (bx - ax) * (y - ay) > (by - ay) * (x - ax):
+                    break
+                line.pop()
+            line.append((x, y))
+        return line[:-1]
+
+    return half(ordered) + half(ordered[::-1])

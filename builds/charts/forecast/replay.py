@@ -1,0 +1,198 @@
+"""How the forecast moved: the finish as it was foreseen month by month, and the hours in all."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from builds.charts.calendar import calendar_axis
+from builds.charts.drawing import (
+    BLUE,
+    INK,
+    LONG_DASHED_DOTTED,
+    QUIET,
+    RULE,
+    THICK,
+    THIN,
+    Chart,
+    Layout,
+    about,
+    hatched,
+    hours_axis,
+    make_chart,
+    new_figure,
+    write,
+)
+from builds.queries.forecast.replay import MonthForecast, Replay
+from builds.templatetags.figures import day as in_full
+from builds.templatetags.figures import hours, roughly
+from calcs.forecast.words import period_of
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+# The drawing ends where four fifths of the late ends lie, today's in any case, and not further off than so many times
+# the way from the first day to the last: one wild month must not flatten all others.
+USUAL, FARTHEST = 0.8, 4
+BEYOND = "later than the forecast looks"
+
+
+@dataclass(frozen=True)
+class Band:
+    """A range over the day it was made on: low, even chance, high. Dates count days as `date.toordinal` does.
+
+    `done` are the hours done by then (for the hours), nothing for the finish. `top` is where the drawing ends.
+    """
+
+    days: tuple[date, ...]
+    low: tuple[float, ...]
+    middle: tuple[float, ...]
+    high: tuple[float, ...]
+    done: tuple[float, ...]
+    top: float
+
+
+def finish_over_time(replay: Replay, *, name: str = "finish-over-time") -> Chart | None:
+    """The finish foreseen, over the day it was foreseen on. None for fewer than two days with a date."""
+    dated = [one for one in replay.course if one.finish_on is not None and one.finish_on.p10 is not None]
+    dated = [one for one in dated if one.hours_left is not None and one.hours_left.p90 > 0]
+    if len(dated) < 2:
+        return None
+    return make_chart(
+        name=name,
+        title="The finish, as it was foreseen month by month",
+        description=_finish_in_words(dated),
+        heads=("As of", "Early (1 in 10)", "Even chance", "Late (9 in 10)"),
+        rows=tuple(_finish_row(one) for one in reversed(dated)),
+        data=_finish_band(dated),
+        draw=_draw_finish,
+    )
+
+
+def hours_foreseen(replay: Replay, *, name: str = "hours-foreseen") -> Chart | None:
+    """Hours done, and on top of them the range of hours left. None for fewer than two days with hours left."""
+    known = [one for one in replay.course if one.hours_left is not None]
+    if len(known) < 2:
+        return None
+    return make_chart(
+        name=name,
+        title="Hours in all, as they were foreseen month by month",
+        description=_hours_in_words(known),
+        heads=("As of", "Hours done", "Left, low (1 in 10)", "Left, even chance", "Left, high (9 in 10)"),
+        rows=tuple(_hours_row(one) for one in reversed(known)),
+        data=_hours_band(known),
+        draw=_draw_hours,
+    )
+
+
+def _finish_band(dated: Sequence[MonthForecast]) -> Band:
+    first, last = dated[0].as_of, dated[-1].as_of
+    span = max(365, (last - first).days)
+    top = last + timedelta(days=span * FARTHEST)
+    rows = [
+        tuple((end or top).toordinal() for end in (one.finish_on.p10, one.finish_on.p50, one.finish_on.p90))
+        for one in dated
+        if one.finish_on is not None
+    ]
+    low, middle, high = zip(*rows, strict=True)
+    usual = sorted(high)[round(USUAL * (len(high) - 1))]
+    end = min(max(usual, high[-1], last.toordinal() + 90), top.toordinal())
+    return Band(tuple(one.as_of for one in dated), low, middle, high, (), end)
+
+
+def _hours_band(known: Sequence[MonthForecast]) -> Band:
+    done = [one.hours_done for one in known]
+    left = [one.hours_left for one in known if one.hours_left is not None]
+    low, middle, high = (
+        tuple(round(had + getattr(one, end), 1) for had, one in zip(done, left, strict=True))
+        for end in ("p10", "p50", "p90")
+    )
+    # The few highest may leave the drawing, so that the rest can be read.
+    usual = sorted(high)[max(0, round(0.95 * (len(high) - 1)))]
+    top = max(min(max(high), 1.5 * usual), high[-1])
+    return Band(tuple(one.as_of for one in known), low, middle, high, tuple(round(had, 1) for had in done), top)
+
+
+def _finish_in_words(dated: Sequence[MonthForecast]) -> str:
+    def told(one: MonthForecast) -> str:
+        finish = one.finish_on
+        assert finish is not None  # noqa: S101 - those without a date were left out
+        even = BEYOND if finish.p50 is None else period_of(finish.p50, one.as_of).words
+        return f"{even} as the even chance on {in_full(one.as_of)}"
+
+    return (
+        f"From {told(dated[0])} to {told(dated[-1])}. Hatching: where the finish was foreseen 8 times in 10. "
+        "The thick line is the day itself: no finish lies below it."
+    )
+
+
+def _finish_row(one: MonthForecast) -> tuple[str, ...]:
+    finish = one.finish_on
+    ends = (finish.p10, finish.p50, finish.p90) if finish else (None, None, None)
+    return (in_full(one.as_of), *(BEYOND if end is None else period_of(end, one.as_of).words for end in ends))
+
+
+def _hours_in_words(known: Sequence[MonthForecast]) -> str:
+    def told(one: MonthForecast) -> str:
+        left = one.hours_left
+        assert left is not None  # noqa: S101 - those without hours were left out
+        return f"{about(one.hours_done + left.p10)} to {roughly(one.hours_done + left.p90)} on {in_full(one.as_of)}"
+
+    return (
+        f"From {told(known[0])} to {told(known[-1])}. The thick line is what was done; the hatching above it, where "
+        "the hours in all were foreseen 8 times in 10. A band that climbs tells of a plan that grew or cost more."
+    )
+
+
+def _hours_row(one: MonthForecast) -> tuple[str, ...]:
+    left = one.hours_left
+    ends = (left.p10, left.p50, left.p90) if left else (None, None, None)
+    return (in_full(one.as_of), hours(one.hours_done), *(roughly(end) for end in ends))
+
+
+def _field(layout: Layout, band: Band) -> tuple[Figure, Axes]:
+    height = 300 if layout.narrow else 400
+    figure, axes = new_figure(layout, height, left=58, right=16, top=24, bottom=48)
+    last = max(band.days[-1], band.days[0] + timedelta(days=120))
+    calendar_axis(axes, layout, band.days[0], last)
+    return figure, axes
+
+
+def _draw_band(axes: Axes, layout: Layout, band: Band) -> None:
+    places = [day.toordinal() for day in band.days]
+    axes.fill_between(places, band.low, band.high, **hatched(layout), zorder=2)
+    axes.plot(places, band.middle, color=BLUE, linewidth=2.4, linestyle=LONG_DASHED_DOTTED, zorder=3)
+
+
+def _draw_finish(layout: Layout, band: Band) -> Figure:
+    figure, axes = _field(layout, band)
+    first, last = band.days[0].toordinal(), band.days[-1].toordinal()
+    axes.set_ylim(first, band.top + 0.03 * (band.top - first))
+    _years_up(axes, layout, band.days[0], date.fromordinal(int(band.top)))
+    _draw_band(axes, layout, band)
+    axes.plot([first, last], [first, last], color=INK, linewidth=THICK, solid_capstyle="butt", zorder=4)
+    pixel = (band.top - first) / 328
+    write(axes, layout, last, last - 26 * pixel, "the day itself", ha="right", va="top", color=QUIET)
+    return figure
+
+
+def _years_up(axes: Axes, layout: Layout, first: date, last: date) -> None:
+    """The years along the upright scale, as many as have room."""
+    years = range(first.year + 1, last.year + 1)
+    step = max(1, -(-len(years) // (6 if layout.narrow else 9)))
+    shown = [year for year in years if (years[-1] - year) % step == 0] if years else []
+    axes.set_yticks([date(year, 1, 1).toordinal() for year in shown], [str(year) for year in shown], parse_math=False)
+    axes.grid(axis="y", color=RULE, linewidth=THIN)
+
+
+def _draw_hours(layout: Layout, band: Band) -> Figure:
+    figure, axes = _field(layout, band)
+    axes.set_ylim(0, max(band.top * 1.04, 1))
+    hours_axis(axes, layout, max(band.top, 1))
+    _draw_band(axes, layout, band)
+    places = [day.toordinal() for day in band.days]
+    axes.plot(places, band.done, color=INK, linewidth=THICK, solid_capstyle="butt", zorder=4)
+    return figure

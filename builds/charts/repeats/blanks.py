@@ -1,0 +1,141 @@
+"""How many blanks: the chance that they are enough, and the bench hours they are expected to cost."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from builds.charts.drawing import (
+    BLUE,
+    BRASS,
+    INK,
+    LONG_DASHED_DOTTED,
+    QUIET,
+    RULE,
+    SHEET,
+    THIN,
+    Chart,
+    Layout,
+    hours_axis,
+    make_chart,
+    new_figure,
+    write,
+)
+from builds.queries.repeats.blanks import BlanksAnswer, Choice
+from builds.templatetags.figures import hours, percent
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+# Beyond so many columns they would be hairs.
+MOST_COLUMNS = 40
+
+
+@dataclass(frozen=True)
+class Columns:
+    """One column a number of blanks. Heights are shares (0 to 1) or hours; `line` is where the confidence lies."""
+
+    blanks: tuple[int, ...]
+    heights: tuple[float, ...]
+    chosen: int
+    line: float | None
+
+
+def chance_by_blanks(answer: BlanksAnswer, confidence: float, *, name: str = "chance-by-blanks") -> Chart | None:
+    """A column for each number of blanks: how likely it is that they are enough. None without an answer."""
+    sure = answer.sure
+    if sure is None or len(answer.table) < 2:
+        return None
+    shown = _around(answer.table, sure.blanks)
+    return make_chart(
+        name=name,
+        title="The chance that so many blanks are enough",
+        description=(
+            f"{sure.blanks} blank{'s' * (sure.blanks != 1)} leave {answer.needed} good in {percent(sure.chance)} of "
+            f"the cases; with fewer it is under {percent(confidence)}."
+        ),
+        heads=("Blanks", "Chance of enough"),
+        rows=tuple((str(choice.blanks), percent(choice.chance)) for choice in shown),
+        data=Columns(
+            tuple(choice.blanks for choice in shown),
+            tuple(round(choice.chance, 5) for choice in shown),
+            sure.blanks,
+            confidence,
+        ),
+        draw=_draw_chances,
+    )
+
+
+def hours_by_blanks(answer: BlanksAnswer, *, name: str = "hours-by-blanks") -> Chart | None:
+    """A column for each number of blanks: the expected bench hours. None where no operation has a time."""
+    best = answer.cheapest
+    if best is None or best.hours is None or len(answer.table) < 2:
+        return None
+    shown = _around(answer.table, best.blanks)
+    return make_chart(
+        name=name,
+        title="Bench hours that so many blanks are expected to cost",
+        description=(
+            f"{best.blanks} blank{'s' * (best.blanks != 1)} cost the fewest: {hours(best.hours)} on average, with the "
+            "second go that too few of them lead to."
+        ),
+        heads=("Blanks", "Expected hours"),
+        rows=tuple((str(choice.blanks), hours(choice.hours)) for choice in shown),
+        data=Columns(
+            tuple(choice.blanks for choice in shown),
+            tuple(round(choice.hours or 0.0, 3) for choice in shown),
+            best.blanks,
+            None,
+        ),
+        draw=_draw_hours,
+    )
+
+
+def _around(table: tuple[Choice, ...], chosen: int) -> tuple[Choice, ...]:
+    """At most so many columns, the chosen one among them."""
+    place = next(index for index, choice in enumerate(table) if choice.blanks == chosen)
+    first = max(0, min(place - MOST_COLUMNS // 2, len(table) - MOST_COLUMNS))
+    return table[first : first + MOST_COLUMNS]
+
+
+def _field(layout: Layout, columns: Columns, highest: float) -> tuple[Figure, Axes]:
+    height = 220 if layout.narrow else 280
+    figure, axes = new_figure(layout, height, left=58, right=16, top=30, bottom=50)
+    axes.set_xlim(columns.blanks[0] - 0.6, columns.blanks[-1] + 0.6)
+    axes.set_ylim(0, highest)
+    step = max(1, -(-len(columns.blanks) // (8 if layout.narrow else 20)))
+    # The chosen number is always named; the others as room allows.
+    places = [blanks for blanks in columns.blanks if (blanks - columns.chosen) % step == 0]
+    axes.set_xticks(places, [str(place) for place in places], parse_math=False)
+    for blanks, tall in zip(columns.blanks, columns.heights, strict=True):
+        chosen = blanks == columns.chosen
+        axes.bar(
+            blanks,
+            tall,
+            0.72,
+            facecolor=BRASS if chosen else SHEET,
+            edgecolor=INK if chosen else BLUE,
+            linewidth=1.8 if chosen else 1.1,
+            zorder=3,
+        )
+    middle = (columns.blanks[0] + columns.blanks[-1]) / 2
+    write(axes, layout, middle, -38 / (height - 80) * highest, "blanks started", ha="center", va="center", color=QUIET)
+    return figure, axes
+
+
+def _draw_chances(layout: Layout, columns: Columns) -> Figure:
+    figure, axes = _field(layout, columns, 1.04)
+    places = (0, 0.5, 1) if layout.narrow else (0, 0.2, 0.4, 0.6, 0.8, 1)
+    axes.set_yticks(places, [f"{place * 100:.0f} %" for place in places], parse_math=False)
+    axes.grid(axis="y", color=RULE, linewidth=THIN)
+    if columns.line is not None:
+        axes.axhline(columns.line, color=INK, linewidth=1.6, linestyle=LONG_DASHED_DOTTED, zorder=4)
+    return figure
+
+
+def _draw_hours(layout: Layout, columns: Columns) -> Figure:
+    highest = max(*columns.heights, 0.1) * 1.12
+    figure, axes = _field(layout, columns, highest)
+    hours_axis(axes, layout, highest)
+    return figure

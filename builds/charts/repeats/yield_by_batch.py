@@ -1,0 +1,101 @@
+"""The yield of a part from batch to batch, each with its doubt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from builds.charts.drawing import INK, QUIET, RULE, THIN, WIDE, Chart, Layout, hatched, make_chart, new_figure, write
+from builds.queries.repeats.part_yield import BatchShare, YieldPage
+from builds.templatetags.figures import day, percent
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+# The last so many batches; more would be hairs.
+MOST_BATCHES = 24
+
+
+@dataclass(frozen=True)
+class Mark:
+    """One batch: its number, pieces out good and settled, and shares from 0 to 1."""
+
+    number: int
+    good: int
+    settled: int
+    share: float
+    low: float
+    high: float
+
+
+def yield_by_batch(page: YieldPage, *, name: str = "yield-by-batch") -> Chart | None:
+    """A hatched range and a mark for each batch. None for fewer than two of which pieces have come out."""
+    settled = page.settled[-MOST_BATCHES:]
+    if len(settled) < 2:
+        return None
+    return make_chart(
+        name=name,
+        title="Yield from batch to batch",
+        description=_in_words(settled),
+        heads=("Batch", "Started", "Good", "Settled", "Yield", "8 in 10 range"),
+        rows=tuple(_row(batch) for batch in settled),
+        data=tuple(_mark(batch) for batch in settled),
+        draw=_draw,
+    )
+
+
+def _in_words(batches: tuple[BatchShare, ...]) -> str:
+    def told(batch: BatchShare) -> str:
+        line = batch.line
+        return f"{percent(batch.share)} in batch {line.batch.number} ({line.good} of {line.settled})"
+
+    return (
+        f"From {told(batches[0])} to {told(batches[-1])}. Hatching: where the true yield of a batch lies 8 times in 10."
+    )
+
+
+def _mark(batch: BatchShare) -> Mark:
+    low, high = batch.exact or (0.0, 1.0)
+    line = batch.line
+    return Mark(line.batch.number, line.good, line.settled, round(batch.share or 0.0, 5), round(low, 5), round(high, 5))
+
+
+def _row(batch: BatchShare) -> tuple[str, ...]:
+    line, (low, high) = batch.line, batch.exact or (0.0, 1.0)
+    counts = (str(line.good), str(line.settled))
+    started = day(line.batch.started_on)
+    return (str(line.batch.number), started, *counts, percent(batch.share), f"{percent(low)} to {percent(high)}")
+
+
+def _draw(layout: Layout, marks: tuple[Mark, ...]) -> Figure:
+    height, top, bottom = (250, 16, 56) if layout.narrow else (300, 16, 60)
+    figure, axes = new_figure(layout, height, left=58, right=16, top=top, bottom=bottom)
+    axes.set_xlim(-0.6, len(marks) - 0.4)
+    axes.set_ylim(0, 1.0)
+    places = (0, 0.5, 1) if layout.narrow else (0, 0.2, 0.4, 0.6, 0.8, 1)
+    axes.set_yticks(places, [f"{place * 100:.0f} %" for place in places], parse_math=False)
+    axes.grid(axis="y", color=RULE, linewidth=THIN)
+    few = len(marks) <= (4 if layout.narrow else 10)
+    step = max(1, -(-len(marks) // (6 if layout.narrow else 14)))
+    ticks = list(range(0, len(marks), step))
+    axes.set_xticks(
+        ticks, [f"batch {marks[t].number}" if few else str(marks[t].number) for t in ticks], parse_math=False
+    )
+    below = -40 / (height - top - bottom)
+    for place, mark in enumerate(marks):
+        _draw_mark(axes, place, mark)
+        if few:
+            told = f"{mark.good} of {mark.settled}"
+            write(axes, layout, place, below, told, ha="center", va="center")
+    if not few:
+        write(axes, layout, (len(marks) - 1) / 2, below, "batch", ha="center", va="center", color=QUIET)
+    return figure
+
+
+def _draw_mark(axes: Axes, place: int, mark: Mark) -> None:
+    wide = 0.36
+    hatch = hatched(WIDE, close=True)
+    axes.bar(place, mark.high - mark.low, wide, mark.low, **hatch, zorder=2, clip_on=False)
+    ends = (place - wide * 0.65, place + wide * 0.65)
+    axes.plot(ends, [mark.share] * 2, color=INK, linewidth=3.2, zorder=4, clip_on=False)

@@ -1,0 +1,83 @@
+"""The day a forecast is asked for, and what is supposed of the time to come."""
+
+from datetime import date
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from builds.forms.fields import DateField
+from builds.queries.forecast.what_if import WhatIfInput
+
+
+class AsOfForm(forms.Form):
+    as_of = DateField(label="As of", required=False)
+
+    def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.today = today
+        self.fields["as_of"].widget.attrs["max"] = today.isoformat()
+
+    def clean_as_of(self) -> date | None:
+        day: date | None = self.cleaned_data["as_of"]
+        if day is not None and day > self.today:
+            raise ValidationError("That day is still to come. Give today or an earlier day.")
+        return day
+
+    def day(self) -> date:
+        """The day asked for; today where none was, or none that could be read."""
+        if not self.is_valid():
+            return self.today
+        return self.cleaned_data["as_of"] or self.today
+
+
+# A week has 168 hours; what is beyond these is no pace of a shop and would only be a slip of the pen.
+MOST_HOURS = 100
+MOST_EVENINGS = 7
+
+
+def typed(keys: str) -> forms.TextInput:
+    """A field for a number that keeps what was typed, even where it is refused; a phone shows its number keys."""
+    return forms.TextInput(attrs={"inputmode": keys, "autocomplete": "off", "size": 6})
+
+
+class WhatIfForm(forms.Form):
+    """What is supposed of the time to come. A GET form: its address can be kept and sent, and nothing is stored."""
+
+    evenings = forms.IntegerField(
+        label="Evenings more a week",
+        required=False,
+        min_value=0,
+        max_value=MOST_EVENINGS,
+        widget=typed("numeric"),
+        error_messages={
+            "invalid": "Give a whole number of evenings, such as 1.",
+            "min_value": "None or more evenings; for fewer hours give the hours a week.",
+            "max_value": "A week has seven evenings.",
+        },
+    )
+    hours = forms.FloatField(
+        label="Hours a week instead",
+        required=False,
+        widget=typed("decimal"),
+        error_messages={"invalid": "Give hours a week as a number, such as 8."},
+    )
+    without_spares = forms.BooleanField(label="No more spares", required=False)
+
+    def clean_hours(self) -> float | None:
+        hours: float | None = self.cleaned_data["hours"]
+        if hours is None:
+            return None
+        if hours <= 0:
+            raise ValidationError("Without any hours it is never finished. Give more than none, such as 4.")
+        if hours > MOST_HOURS:
+            raise ValidationError(f"Nobody keeps more than {MOST_HOURS} hours a week at the bench. Give fewer.")
+        return hours
+
+    @property
+    def supposed(self) -> WhatIfInput:
+        """What is supposed; nothing at all where something typed was refused."""
+        if not self.is_bound or not self.is_valid():
+            return WhatIfInput()
+        given = self.cleaned_data
+        return WhatIfInput(given["evenings"] or 0, given["hours"], given["without_spares"])

@@ -1,0 +1,38 @@
+"""The filters above the log book."""
+
+from typing import Any
+
+from django import forms
+
+from builds.forms.fields import DateField
+from builds.models import Build, Builder
+from builds.models.choices import Activity
+from builds.queries.log.logbook import LogFilter
+
+
+class LogFilterForm(forms.Form):
+    builder = forms.ModelChoiceField(
+        label="Who", queryset=Builder.objects.none(), required=False, empty_label="anybody"
+    )
+    part = forms.ModelChoiceField(label="Part", queryset=None, required=False, empty_label="any part")
+    activity = forms.ChoiceField(
+        label="Shop time",
+        required=False,
+        choices=[("", "parts and shop time"), ("any", "shop time only"), *Activity.choices],
+    )
+    since = DateField(label="From", required=False)
+    until = DateField(label="To", required=False)
+    words = forms.CharField(label="Words in the note", required=False, max_length=100)
+    removed = forms.BooleanField(label="Removed entries", required=False)
+
+    def __init__(self, *args: Any, build: Build, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["builder"].queryset = Builder.objects.filter(entries__build=build).distinct()
+        self.fields["part"].queryset = build.parts.all()
+
+    def wanted(self) -> LogFilter:
+        """The filter; a field that was refused asks for nothing."""
+        if not self.is_bound:
+            return LogFilter()
+        self.full_clean()
+        return LogFilter(**{name: value for name, value in self.cleaned_data.items() if value})

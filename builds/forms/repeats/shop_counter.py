@@ -1,0 +1,25 @@
+"""How many of a thing are made at once, as it is asked on the counter's page."""
+
+from typing import Any
+
+from django import forms
+
+from builds.queries.repeats.shop_counter import USUAL_BATCH
+
+
+class TogetherForm(forms.Form):
+    batch = forms.IntegerField(
+        label="Made at once",
+        required=False,
+        min_value=1,
+        max_value=100_000,
+        widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
+        error_messages={
+            "min_value": "At least one is made at once.",
+            "max_value": "That many at once is no batch for a shop of one.",
+            "invalid": "Give a whole number of things.",
+        },
+    )
+
+    def __init__(self, data: Any = None, *, usual: int = USUAL_BATCH) -> None:
+        super().__init__({"batch": usual, **{name: data[name] for name in data}} if data is not None else None)

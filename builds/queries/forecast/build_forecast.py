@@ -1,0 +1,85 @@
+"""The forecast of a build: asked for here by the page, the board, the command line and the charts alike."""
+
+import hashlib
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+
+from django.core.cache import cache
+
+from builds.models import Build
+from builds.queries.snapshot import BuildSnapshot, PartRow, read_snapshot
+from calcs.forecast.result import FinishDates, Forecast, GroupForecast, MilestoneForecast, PartForecast
+
+# Raised when the arithmetic changes, so that no figure kept from before it is shown.
+ARITHMETIC = 6
+
+
+@dataclass(frozen=True)
+class BuildForecast:
+    """A build's snapshot together with its forecast on the same day."""
+
+    snapshot: BuildSnapshot
+    forecast: Forecast
+
+    @cached_property
+    def by_part(self) -> dict[int, PartForecast]:
+        return {part.key: part for part in self.forecast.parts}
+
+    @cached_property
+    def by_group(self) -> dict[str, GroupForecast]:
+        return {group.group: group for group in self.forecast.groups}
+
+    @property
+    def unestimated(self) -> tuple[PartRow, ...]:
+        return tuple(self.snapshot.by_part[key] for key in self.forecast.unestimated_parts)
+
+    @property
+    def widest(self) -> tuple[tuple[PartRow, PartForecast], ...]:
+        """The parts that widen the range the most, the worst first; at most six."""
+        worst = sorted(self.forecast.parts, key=lambda part: (-part.widening, part.key))[:6]
+        return tuple((self.snapshot.by_part[part.key], part) for part in worst if part.widening >= 0.01)
+
+    @property
+    def milestones(self) -> tuple[MilestoneForecast, ...]:
+        return self.forecast.milestones
+
+    @property
+    def finish_on(self) -> FinishDates | None:
+        return self.forecast.finish_on
+
+
+def forecast_of(build: Build, as_of: date) -> BuildForecast:
+    """Read a build and its forecast as of a day. Nine queries; the sums are done once a revision and day, and kept."""
+    snapshot = read_snapshot(build, as_of)
+    return BuildForecast(snapshot, forecast_from(snapshot))
+
+
+def forecast_from(snapshot: BuildSnapshot) -> Forecast:
+    """The forecast that follows from a snapshot, kept by build, revision and day."""
+    build = snapshot.build
+    key = f"forecast:{ARITHMETIC}:{build.uid}:{build.revision}:{snapshot.as_of.isoformat()}"
+    kept = _kept(key)
+    if kept is not None:
+        return kept
+    # Not at the top: NumPy is loaded by the first page that has to work a forecast out, and by no other.
+    from calcs.forecast import forecast
+
+    fresh = forecast(snapshot.build_plan(), snapshot.as_of, seed=seed_of(build, snapshot.as_of))
+    cache.set(key, fresh.as_json_dict())
+    return fresh
+
+
+def _kept(key: str) -> Forecast | None:
+    """What was kept under a key; None where nothing was, or where an earlier version kept it in another shape."""
+    plain = cache.get(key)
+    try:
+        return None if plain is None else Forecast.from_json_dict(plain)
+    except (KeyError, TypeError, ValueError):
+        return None
+
+
+def seed_of(build: Build, as_of: date) -> int:
+    """The same build, revision and day give the same draws, on every machine and database."""
+    text = f"{build.slug}|{build.revision}|{as_of.isoformat()}"
+    return int.from_bytes(hashlib.sha256(text.encode()).digest()[:8], "big")

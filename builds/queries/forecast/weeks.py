@@ -1,0 +1,86 @@
+"""Weeks and gaps: how the hours fell. A quiet month is normal, so this only counts."""
+
+import itertools
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from builds.queries.snapshot import BuildSnapshot
+
+
+@dataclass(frozen=True)
+class Gap:
+    """Days without any work between two working days."""
+
+    after: date
+    before: date
+
+    @property
+    def days(self) -> int:
+        return (self.before - self.after).days - 1
+
+
+@dataclass(frozen=True)
+class Weeks:
+    """Bench hours by calendar week (Monday first), empty weeks included, from the first entry to the last day asked."""
+
+    mondays: tuple[date, ...]
+    hours: tuple[float, ...]
+    gaps: tuple[Gap, ...]
+
+    @property
+    def empty(self) -> int:
+        return sum(hours == 0 for hours in self.hours)
+
+    @property
+    def mean(self) -> float:
+        return sum(self.hours) / len(self.hours) if self.hours else 0.0
+
+    @property
+    def median(self) -> float:
+        ordered = sorted(self.hours)
+        half = len(ordered) // 2
+        if not ordered:
+            return 0.0
+        return ordered[half] if len(ordered) % 2 else (ordered[half - 1] + ordered[half]) / 2
+
+
+def weeks_of(snapshot: BuildSnapshot, longest_gaps: int = 5) -> Weeks:
+    """The headline hours by week, and the longest gaps of more than two weeks, the longest first."""
+    by_monday: dict[date, float] = defaultdict(float)
+    worked: set[date] = set()
+    for stint in snapshot.stints:
+        days = (stint.last - stint.first).days + 1
+        for step in range(days):
+            day = stint.first + timedelta(days=step)
+            worked.add(day)
+            by_monday[_monday(day)] += stint.minutes / 60 / days
+    if not worked:
+        return Weeks((), (), ())
+    first = min(by_monday)
+    mondays = tuple(first + timedelta(weeks=n) for n in range((_monday(snapshot.as_of) - first).days // 7 + 1))
+    days_worked = sorted(worked)
+    gaps = [Gap(a, b) for a, b in itertools.pairwise(days_worked) if (b - a).days > 15]
+    gaps.sort(key=lambda gap: (-gap.days, gap.after))
+    return Weeks(mondays, tuple(by_monday.get(m, 0.0) for m in mondays), tuple(gaps[:longest_gaps]))
+
+
+def hours_by_month(snapshot: BuildSnapshot) -> tuple[tuple[date, float], ...]:
+    """Headline bench hours by month, empty months included, oldest first; each month as its first day."""
+    sums: dict[date, float] = defaultdict(float)
+    for stint in snapshot.stints:
+        days = (stint.last - stint.first).days + 1
+        for step in range(days):
+            day = stint.first + timedelta(days=step)
+            sums[day.replace(day=1)] += stint.minutes / 60 / days
+    if not sums:
+        return ()
+    months, month, end = [], min(sums), snapshot.as_of.replace(day=1)
+    while month <= max(end, max(sums)):
+        months.append((month, sums.get(month, 0.0)))
+        month = (month + timedelta(days=32)).replace(day=1)
+    return tuple(months)
+
+
+def _monday(day: date) -> date:
+    return day - timedelta(days=day.weekday())

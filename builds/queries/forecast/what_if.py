@@ -1,0 +1,146 @@
+"""What if: the forecast beside the same with another pace, or without the spares.
+
+Only the plain figures handed to the arithmetic change, and the seed stays: a difference is no noise of the draws.
+
+The pace is changed by lengthening or shortening every stint of the log in proportion. An expected pace for all time to
+come would be the other way; it would make all weeks alike, and so leave out the empty weeks and the season and give a
+range that is too narrow, above all near the end. What is added stands in stints of a kind of their own, which count for
+the pace and for nothing else: the hours done, the share of shop time and the growth of the plan stay what they are.
+"""
+
+from dataclasses import dataclass, replace
+from statistics import median
+
+from builds.queries import cache_store as kept
+from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, seed_of
+from builds.queries.snapshot import BuildSnapshot
+from calcs.forecast.result import FinishDates, Spread
+from calcs.parts.plan import BuildPlan, Stint
+
+# The kind of the stints that stand for hours not worked; no other sum takes it.
+IMAGINED = "imagined"
+# Days of the log that tell how long an evening is.
+EVENINGS_LOOKED_AT = 60
+
+
+@dataclass(frozen=True)
+class WhatIfInput:
+    """What is supposed: evenings more a week, hours a week kept from now on (None as in the log), no more spares."""
+
+    evenings: int = 0
+    hours: float | None = None
+    without_spares: bool = False
+
+    @property
+    def anything(self) -> bool:
+        return bool(self.evenings) or self.hours is not None or self.without_spares
+
+
+@dataclass(frozen=True)
+class Scenario:
+    """Hours left and finish under what is supposed; None is not known."""
+
+    hours_left: Spread | None
+    finish_on: FinishDates | None
+
+
+@dataclass(frozen=True)
+class WhatIf:
+    """The forecast as it stands and as supposed. `pace` and `new_pace` are hours a week, `evening` hours.
+
+    `spares`: how many spares are still to make in parts not finished. `refusal` says why nothing can be told.
+    """
+
+    supposed: WhatIfInput
+    as_it_stands: Scenario
+    then: Scenario | None
+    pace: float | None
+    new_pace: float | None
+    evening: float | None
+    spares: int
+    refusal: str
+
+    @property
+    def days_sooner(self) -> int | None:
+        """Days that the even chance comes nearer; below 0 it moves off. None where one of the two is not known."""
+        now, then = self.as_it_stands.finish_on, self.then and self.then.finish_on
+        if now is None or not then or now.p50 is None or then.p50 is None:
+            return None
+        return (now.p50 - then.p50).days
+
+
+def what_if(build_forecast: BuildForecast, supposed: WhatIfInput) -> WhatIf:
+    """Work out what is supposed. No queries; the sums are done once a revision, day and supposition, and kept."""
+    forecast = build_forecast.forecast
+    pace = forecast.pace_hours_per_week
+    evening = usual_evening(build_forecast.snapshot)
+    spares = spares_to_make(build_forecast.snapshot)
+    new_pace = _new_pace(pace, evening, supposed)
+    refusal = _refusal(build_forecast, supposed, spares) if supposed.anything else ""
+    then = None if refusal or not supposed.anything else _scenario(build_forecast.snapshot, supposed, pace, new_pace)
+    as_it_stands = Scenario(forecast.hours_left, forecast.finish_on)
+    return WhatIf(supposed, as_it_stands, then, pace, new_pace, evening, spares, refusal)
+
+
+def usual_evening(snapshot: BuildSnapshot) -> float | None:
+    """Hours of the middle one of the last days with work; None for an empty log. Lumps over days tell nothing of it."""
+    by_day: dict[object, float] = {}
+    for stint in snapshot.stints:
+        if stint.first == stint.last and stint.minutes > 0:
+            by_day[stint.last] = by_day.get(stint.last, 0.0) + stint.minutes / 60
+    days = list(by_day.values())[-EVENINGS_LOOKED_AT:]
+    return median(days) if days else None
+
+
+def spares_to_make(snapshot: BuildSnapshot) -> int:
+    """Spares not made yet, of the parts that the build still has open."""
+    return sum(
+        max(0, min(line.part.spares, line.part.quantity_with_spares - line.count.finished_good))
+        for line in snapshot.parts
+        if not line.plan.marked_finished and not line.marked_finished
+    )
+
+
+def _new_pace(pace: float | None, evening: float | None, supposed: WhatIfInput) -> float | None:
+    base = supposed.hours if supposed.hours is not None else pace
+    return None if base is None else base + supposed.evenings * (evening or 0.0)
+
+
+def _refusal(build_forecast: BuildForecast, supposed: WhatIfInput, spares: int) -> str:
+    if build_forecast.forecast.hours_left is None:
+        return "No part has a figure yet, so nothing can be told of other ways either."
+    if build_forecast.forecast.hours_left.p90 <= 0:
+        return "Nothing is left to do, so nothing would change."
+    if build_forecast.forecast.pace_hours_per_week is None and (supposed.evenings or supposed.hours is not None):
+        return "No hours have been logged yet, so there is no pace to change. A first evening opens this."
+    if supposed.without_spares and not spares and not supposed.evenings and supposed.hours is None:
+        return "No spares are left to make, so leaving them out changes nothing."
+    return ""
+
+
+def _scenario(snapshot: BuildSnapshot, supposed: WhatIfInput, pace: float | None, new_pace: float | None) -> Scenario:
+    build, as_of = snapshot.build, snapshot.as_of
+    factor = new_pace / pace if new_pace is not None and pace else 1.0
+    asked = f"{factor:.6f}:{supposed.without_spares}"
+    key = f"what-if:{ARITHMETIC}:{build.uid}:{build.revision}:{as_of.isoformat()}:{asked}"
+    found = kept.fetch(key, Scenario)
+    if found is None:
+        # Not at the top: it loads NumPy, which an ordinary page does without.
+        from calcs.forecast import forecast
+
+        plan = supposed_plan(snapshot.build_plan(), factor, without_spares=supposed.without_spares)
+        ahead = forecast(plan, as_of, seed=seed_of(build, as_of))
+        found = Scenario(ahead.hours_left, ahead.finish_on)
+        kept.keep(key, found)
+    return found
+
+
+def supposed_plan(plan: BuildPlan, factor: float, *, without_spares: bool) -> BuildPlan:
+    """The plan with the pace of its log times `factor`, and without spares if so."""
+    parts = tuple(replace(part, spares=0) for part in plan.parts) if without_spares else plan.parts
+    more = tuple(
+        Stint(stint.first, stint.last, stint.minutes * (factor - 1), kind=IMAGINED)
+        for stint in plan.stints
+        if stint.minutes and factor != 1
+    )
+    return replace(plan, parts=parts, stints=plan.stints + more)

@@ -1,0 +1,195 @@
+"""The plan pages: all builds, one build as a tree, one part with its route."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import Count, Max, Sum
+from django.db.models.functions import Coalesce
+
+from builds.models import Assembly, Batch, Build, Entry, Part, Photo
+from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
+from builds.queries.plan.piece_row import PieceRow, piece_row
+from builds.queries.plan.sizes import SizeRow, sizes_of
+from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
+from calcs.forecast.result import PartForecast
+
+
+@dataclass(frozen=True)
+class BuildRow:
+    build: Build
+    parts: int
+    minutes: int
+    entries: int
+    last_on: date | None
+
+
+def builds_list() -> tuple[BuildRow, ...]:
+    """Every build with its headline figures; the one worked on last comes first. Three queries."""
+    builds = list(Build.objects.all())
+    parts = dict(Build.objects.annotate(n=Count("parts")).values_list("pk", "n"))
+    counted = {build.pk: build.counted for build in builds}
+    minutes: dict[int, int] = defaultdict(int)
+    entries: dict[int, int] = defaultdict(int)
+    last: dict[int, date] = {}
+    sums = (
+        Entry.objects.filter(removed_at__isnull=True)
+        .order_by()
+        .values_list("build_id", "activity")
+        .annotate(minutes=Coalesce(Sum("bench_minutes"), 0), n=Count("pk"), last=Max("worked_on"))
+    )
+    for build_id, activity, total, number, last_on in sums:
+        entries[build_id] += number
+        last[build_id] = max(last.get(build_id, last_on), last_on)
+        if not activity or activity in counted.get(build_id, frozenset()):
+            minutes[build_id] += total
+    lines = [
+        BuildRow(build, parts.get(build.pk, 0), minutes[build.pk], entries[build.pk], last.get(build.pk))
+        for build in builds
+    ]
+    return tuple(sorted(lines, key=lambda line: (-(line.last_on or date.min).toordinal(), line.build.name)))
+
+
+@dataclass(frozen=True)
+class PlannedPart:
+    """A part's row in the tree."""
+
+    line: PartRow
+    forecast: PartForecast | None
+
+    @property
+    def hours_left(self) -> float | None:
+        """Mean bench hours left; None where there is no figure."""
+        if self.line.quantity_made:
+            return 0.0
+        if self.forecast is None or self.forecast.hours_left is None:
+            return None
+        return self.forecast.hours_left.mean
+
+    @property
+    def percent_done(self) -> str:
+        """How far the part is, by hours where they are known, else by pieces: "0" to "100" for the bar."""
+        if self.line.quantity_made:
+            return "100"
+        if self.hours_left is None:
+            return str(100 * self.line.count.had // self.line.part.quantity)
+        return _percent(self.line.bench_minutes, self.hours_left * 60)
+
+
+@dataclass(frozen=True)
+class Branch:
+    """An assembly with its parts and what nests in it. `assembly` None holds the parts that stand in none."""
+
+    assembly: Assembly | None
+    parts: tuple[PlannedPart, ...]
+    branches: tuple["Branch", ...]
+    depth: int
+
+    @property
+    def all_parts(self) -> tuple[PlannedPart, ...]:
+        return self.parts + tuple(part for branch in self.branches for part in branch.all_parts)
+
+    @property
+    def parts_made(self) -> int:
+        return sum(part.line.quantity_made for part in self.all_parts)
+
+    @property
+    def minutes_done(self) -> int:
+        return sum(part.line.bench_minutes for part in self.all_parts)
+
+    @property
+    def hours_left(self) -> float | None:
+        known = [part.hours_left for part in self.all_parts if part.hours_left is not None]
+        return sum(known) if known or not self.all_parts else None
+
+    @property
+    def percent_done(self) -> str:
+        """How far the assembly is by hours: "0" to "100" for the bar."""
+        if self.all_parts and self.parts_made == len(self.all_parts):
+            return "100"
+        return _percent(self.minutes_done, (self.hours_left or 0) * 60)
+
+
+def _percent(done: float, left: float) -> str:
+    """A share in whole per cent; what is not finished is never drawn as full."""
+    return str(min(99, int(100 * done / (done + left)))) if done > 0 else "0"
+
+
+@dataclass(frozen=True)
+class BuildPage:
+    build_forecast: BuildForecast
+    branches: tuple[Branch, ...]
+
+    @property
+    def snapshot(self) -> BuildSnapshot:
+        return self.build_forecast.snapshot
+
+
+def build_page(build: Build, today: date) -> BuildPage:
+    """One build as a tree of assemblies and parts. Nine queries."""
+    build_forecast = forecast_of(build, today)
+    return BuildPage(build_forecast, plan_tree(build_forecast))
+
+
+def plan_tree(build_forecast: BuildForecast) -> tuple[Branch, ...]:
+    """The parts under their assemblies, in the builder's order; parts without an assembly come last."""
+    children: dict[int | None, list[Assembly]] = defaultdict(list)
+    for assembly in build_forecast.snapshot.assemblies:
+        children[assembly.parent_id].append(assembly)
+    within: dict[int | None, list[PlannedPart]] = defaultdict(list)
+    for line in build_forecast.snapshot.parts:
+        within[line.part.assembly_id].append(PlannedPart(line, build_forecast.by_part.get(line.part.pk)))
+
+    def branch(assembly: Assembly, depth: int) -> Branch:
+        inner = tuple(branch(child, depth + 1) for child in children[assembly.pk])
+        return Branch(assembly, tuple(within[assembly.pk]), inner, depth)
+
+    tree = tuple(branch(assembly, 0) for assembly in children[None])
+    loose = Branch(None, tuple(within[None]), (), 0)
+    return (*tree, loose) if loose.parts else tree
+
+
+@dataclass(frozen=True)
+class PartPage:
+    build_forecast: BuildForecast
+    line: PartRow
+    forecast: PartForecast | None
+    row: PieceRow
+    entries: tuple[Entry, ...]
+    photos: tuple[Photo, ...]
+    sizes: tuple[SizeRow, ...]
+    before: Part | None
+    after: Part | None
+
+    @property
+    def route(self) -> tuple[OperationRow, ...]:
+        return self.line.operations
+
+    @property
+    def route_with_passed(self) -> tuple[tuple[OperationRow, int], ...]:
+        """The operations, each with the pieces that have passed it."""
+        return tuple(zip(self.line.operations, self.line.count.passed, strict=True))
+
+    @property
+    def batches(self) -> tuple[Batch, ...]:
+        return self.line.batches
+
+
+def part_page(part: Part, today: date) -> PartPage:
+    """One part with its route, pieces, last entries and photos. Twelve queries."""
+    build_forecast = forecast_of(part.build, today)
+    line = build_forecast.snapshot.by_part[part.pk]
+    entries = Entry.objects.filter(part=part, removed_at__isnull=True).select_related("builder", "operation", "batch")
+    order = [other.part for other in build_forecast.snapshot.parts]
+    here = next(i for i, other in enumerate(order) if other.pk == part.pk)
+    return PartPage(
+        build_forecast=build_forecast,
+        line=line,
+        forecast=build_forecast.by_part.get(part.pk),
+        row=piece_row(line.count, unit_name=part.name),
+        entries=tuple(entries[:12]),
+        photos=tuple(part.photos.all()),
+        sizes=sizes_of(part),
+        before=order[here - 1] if here else None,
+        after=order[here + 1] if here + 1 < len(order) else None,
+    )

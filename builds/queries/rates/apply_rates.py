@@ -1,0 +1,169 @@
+"""What would change if the rest of the plan were brought to the shop's own rates."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from builds.models import Event, Operation
+from builds.models.choices import Origin
+from builds.models.own_rate import first_planned
+from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
+from calcs.forecast.result import RateSummary
+
+# A kind speaks for itself from so many logged operations on, and the shop from so many in all (a judgement).
+LEAST_OF_A_KIND = 3
+LEAST_IN_ALL = 5
+# Less than this is no change worth an event.
+LEAST_CHANGE = 0.01
+
+
+@dataclass(frozen=True)
+class RateChange:
+    """One operation and what it would be planned at: minutes for one, and bench hours of all pieces wanted."""
+
+    line: OperationRow
+    part: PartRow
+    ratio: float
+    minutes: float
+
+    @property
+    def operation(self) -> Operation:
+        return self.line.operation
+
+    @property
+    def hours_before(self) -> float:
+        return self._hours(self.operation.minutes_per_unit or 0.0)
+
+    @property
+    def hours_after(self) -> float:
+        return self._hours(self.minutes)
+
+    def _hours(self, minutes: float) -> float:
+        operation = self.operation
+        return (operation.setup_minutes + operation.amount * minutes * self.part.part.quantity_with_spares) / 60
+
+
+@dataclass(frozen=True)
+class KindRateChange:
+    """All operations of one kind that would change. `origins`: where their figures come from now, with how many."""
+
+    rate: RateSummary
+    changes: tuple[RateChange, ...]
+
+    @property
+    def kind(self) -> str:
+        return self.rate.kind
+
+    @property
+    def origins(self) -> tuple[tuple[str, int], ...]:
+        counted = Counter(str(change.operation.get_origin_display()) for change in self.changes)
+        return tuple(counted.most_common())
+
+    @property
+    def hours_before(self) -> float:
+        return sum(change.hours_before for change in self.changes)
+
+    @property
+    def hours_after(self) -> float:
+        return sum(change.hours_after for change in self.changes)
+
+
+@dataclass(frozen=True)
+class Preview:
+    """What taking the own rates over would do. `refusal` says why not, where there is too little to go by.
+
+    `left_alone`: why other operations not begun keep their figures, with how many.
+    """
+
+    kinds: tuple[KindRateChange, ...]
+    left_alone: tuple[tuple[str, int], ...]
+    worked_out: int
+    refusal: str
+
+    @property
+    def changes(self) -> tuple[RateChange, ...]:
+        return tuple(change for kind in self.kinds for change in kind.changes)
+
+    @property
+    def hours_before(self) -> float:
+        return sum(kind.hours_before for kind in self.kinds)
+
+    @property
+    def hours_after(self) -> float:
+        return sum(kind.hours_after for kind in self.kinds)
+
+
+def preview_of(snapshot: BuildSnapshot, rates: tuple[RateSummary, ...], *, leave_worked_out: bool) -> Preview:
+    """The operations not begun, each at the ratio of its kind. No queries.
+
+    `rates`: the forecast's, the shop as a whole among them with an empty kind.
+    """
+    seen = next((rate.operations for rate in rates if not rate.kind), 0)
+    by_kind = {rate.kind: rate for rate in rates if rate.kind}
+    found: dict[str, list[RateChange]] = defaultdict(list)
+    left: Counter[str] = Counter()
+    worked_out = 0
+    for part, line in _not_begun(snapshot):
+        first = first_planned(line.operation)
+        worked_out += first.origin == Origin.WORKED_OUT
+        rate = by_kind.get(line.operation.kind)
+        why = _left_alone(line, rate)
+        if not why and leave_worked_out and first.origin == Origin.WORKED_OUT:
+            why = "worked out from the drawing, and left alone as you chose"
+        if why or rate is None or first.minutes_per_unit is None:
+            left[why] += 1
+            continue
+        minutes = first.minutes_per_unit * rate.ratio
+        if abs(minutes / (line.operation.minutes_per_unit or minutes) - 1) < LEAST_CHANGE:
+            left["at your own rate already, or so near that nothing would change"] += 1
+            continue
+        found[rate.kind].append(RateChange(line, part, rate.ratio, minutes))
+    kinds = tuple(KindRateChange(by_kind[kind], tuple(changes)) for kind, changes in found.items())
+    ordered = tuple(sorted(kinds, key=lambda kind: (-kind.hours_before, kind.kind)))
+    refusal = _refusal(seen, ordered, left)
+    return Preview(() if refusal else ordered, tuple(left.most_common()), worked_out, refusal)
+
+
+def last_taking(snapshot: BuildSnapshot, said: str) -> Event | None:
+    """The newest event that took own rates over and has not been undone. One query."""
+    events = Event.objects.filter(build=snapshot.build, said__startswith=said, undone_by__isnull=True)
+    return events.order_by("-pk").first()
+
+
+def _not_begun(snapshot: BuildSnapshot) -> Iterator[tuple[PartRow, OperationRow]]:
+    for part in snapshot.parts:
+        if part.quantity_made or part.plan.marked_finished:
+            continue
+        for line, passed in zip(part.operations, part.count.passed, strict=True):
+            if not line.tally.entries and not passed:
+                yield part, line
+
+
+def _left_alone(line: OperationRow, rate: RateSummary | None) -> str:
+    """Why an operation not begun keeps its figure; empty where it need not."""
+    operation = line.operation
+    if operation.minutes_per_unit is None:
+        return "without a figure"
+    if first_planned(operation).origin == Origin.OWN_RATE:
+        return "said to be at your own rate when they were planned"
+    if operation.minutes_per_unit == 0:
+        return "planned at no time"
+    if operation.unattended_share > 0:
+        return "running by themselves for a share of the time, of which the ratio says nothing"
+    if rate is None or rate.operations < LEAST_OF_A_KIND:
+        return f"of a kind with fewer than {LEAST_OF_A_KIND} logged operations"
+    return ""
+
+
+def _refusal(seen: int, kinds: tuple[KindRateChange, ...], left: Counter[str]) -> str:
+    if seen < LEAST_IN_ALL:
+        logged = {0: "no operation has", 1: "one operation has"}.get(seen, f"{seen} operations have")
+        return (
+            f"So far {logged} been logged against a plan. From {LEAST_IN_ALL} on, {LEAST_OF_A_KIND} of a kind, "
+            "your rates can be taken over."
+        )
+    if not kinds and not left:
+        return "Every operation has been begun, so there is no plan left to bring to your rates."
+    if not kinds:
+        return "No operation that is not begun would change; below it says why."
+    return ""

@@ -1,0 +1,154 @@
+"""One batch on its way: what was counted where, where its pieces stand, and where the log has holes."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+
+from builds.models import Batch, Build, Entry, Operation
+from builds.queries.plan.piece_row import SINGLY_UP_TO, WORDS, PieceGroup, PieceRow
+from builds.queries.snapshot import BuildSnapshot, LogRow, PartRow, Tally, read_snapshot
+from calcs.parts.count import PieceCount, count_pieces
+
+
+@dataclass(frozen=True)
+class BatchStep:
+    """One operation as the batch sees it. `waiting` pieces stand before it; `passed` have gone through, seen from the
+    later operations as well; `missing` of those counted here the log does not account for."""
+
+    operation: Operation
+    tally: Tally
+    waiting: int
+    passed: int
+    missing: int
+
+    @property
+    def told(self) -> str:
+        """What was counted here so far, in words."""
+        tally = self.tally
+        words = [f"{tally.good} good"] if tally.good or tally.scrap else []
+        words += [f"{tally.reworked} of them put right"] if tally.reworked else []
+        words += [f"{tally.scrap} scrap"] if tally.scrap else []
+        by_later = self.passed - tally.good
+        words += [f"{by_later} more seen further on"] if by_later and tally.good else []
+        return ", ".join(words) or (f"{self.passed} passed, seen further on" if self.passed else "nothing counted yet")
+
+
+@dataclass(frozen=True)
+class BatchRow:
+    """A batch with its counts. `elsewhere` is what was counted on the part without naming a batch."""
+
+    batch: Batch
+    line: PartRow
+    steps: tuple[BatchStep, ...]
+    count: PieceCount
+    elsewhere: Tally
+
+    @property
+    def good(self) -> int:
+        """Pieces that came out good at the end of the route."""
+        return self.count.finished_good
+
+    @property
+    def scrap(self) -> int:
+        return self.count.scrap
+
+    @property
+    def settled(self) -> int:
+        """Pieces whose fate is known."""
+        return self.good + self.scrap
+
+    @property
+    def on_the_way(self) -> int:
+        return sum(self.count.standing)
+
+    @property
+    def row(self) -> PieceRow:
+        """The batch's pieces, one mark each: out good, on the way, not begun, scrapped."""
+        reworked = min(self.count.reworked, self.good)
+        numbers = {
+            "good": self.good - reworked,
+            "reworked": reworked,
+            "work": self.count.in_work,
+            "make": self.count.blanks_waiting,
+            "scrap": self.scrap,
+        }
+        by_tens = sum(numbers.values()) > SINGLY_UP_TO
+        groups = tuple(PieceGroup(state, n, by_tens) for state, n in numbers.items() if n)
+        words = {**WORDS, "make": "not begun"}
+        told = ", ".join(f"{n} {words[state]}" for state, n in numbers.items() if n)
+        blanks = f"{self.batch.blanks} blank{'s' * (self.batch.blanks != 1)}"
+        return PieceRow(groups, f"Batch {self.batch.number}, {blanks}: {told}.")
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What does not add up in the log of this batch. Nothing is refused for it: real logs have holes."""
+        said = [
+            f"{step.tally.good + step.tally.scrap} pieces are counted at {step.operation}, {step.missing} more than "
+            "the log lets reach it. A count may be missing further up."
+            for step in self.steps
+            if step.missing
+        ]
+        if self.settled > self.batch.blanks:
+            said.append(
+                f"{self.settled} pieces came out of {self.batch.blanks} blank{'s' * (self.batch.blanks != 1)}: "
+                "more were started than the batch says, or a piece was counted twice."
+            )
+        return tuple(said)
+
+
+def batch_line(batch: Batch, today: date) -> BatchRow:
+    """One batch. Nine queries. Raises KeyError for a batch of a part that has not joined the plan yet."""
+    snapshot = read_snapshot(batch.part.build, today)
+    return line_of_batch(snapshot, snapshot.by_part[batch.part_id], batch)
+
+
+def batches_of(snapshot: BuildSnapshot, line: PartRow) -> tuple[BatchRow, ...]:
+    """All batches of a part, in the order they were started."""
+    ordered = sorted(line.batches, key=lambda batch: (batch.started_on, batch.number))
+    return tuple(line_of_batch(snapshot, line, batch) for batch in ordered)
+
+
+def line_of_batch(snapshot: BuildSnapshot, line: PartRow, batch: Batch) -> BatchRow:
+    rows = [row for row in snapshot.rows if row.part_id == line.part.pk]
+    tallies = _by_operation(row for row in rows if row.batch_id == batch.pk)
+    elsewhere = Tally()
+    for row in rows:
+        if row.batch_id is None:
+            elsewhere.take(row)
+    plan = replace(
+        line.plan,
+        quantity=batch.blanks,
+        spares=0,
+        marked_finished=False,
+        blanks_started=batch.blanks,
+        operations=tuple(
+            replace(one.plan, good=tally.good, reworked=tally.reworked, scrap=tally.scrap)
+            for one in line.operations
+            for tally in (tallies[one.operation.pk],)
+        ),
+    )
+    count = count_pieces(plan)
+    missing = {gap.place: gap.missing for gap in count.gaps}
+    first = next((place for place, one in enumerate(plan.operations) if one.counted), None)
+    if first is not None and plan.operations[first].counted > batch.blanks:
+        missing[first] = plan.operations[first].counted - batch.blanks
+    steps = tuple(
+        BatchStep(one.operation, tallies[one.operation.pk], standing, passed, missing.get(place, 0))
+        for place, (one, standing, passed) in enumerate(zip(line.operations, count.standing, count.passed, strict=True))
+    )
+    return BatchRow(batch, line, steps, count, elsewhere)
+
+
+def tokens_logged(build: Build, tokens: Iterable[str]) -> set[str]:
+    """Those of the tokens that stand in the build's log. One query."""
+    kept = Entry.objects.filter(build=build, token__in=list(tokens), removed_at__isnull=True)
+    return set(kept.values_list("token", flat=True))
+
+
+def _by_operation(rows: Iterable[LogRow]) -> dict[int, Tally]:
+    tallies: dict[int, Tally] = defaultdict(Tally)
+    for row in rows:
+        if row.operation_id is not None:
+            tallies[row.operation_id].take(row)
+    return tallies

@@ -1,0 +1,139 @@
+"""Repeated parts: rows of pieces, and yield by operation with its doubt."""
+
+from collections import Counter
+from dataclasses import dataclass
+from datetime import date
+
+from builds.models import Build, Part
+from builds.queries.plan.piece_row import PieceRow, piece_row
+from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow, read_snapshot
+
+# The interval that goes with a yield: 8 times in 10 the true yield lies within.
+INTERVAL = 0.8
+
+
+@dataclass(frozen=True)
+class OperationYield:
+    """Yield at one operation, as shares; None where nothing was counted."""
+
+    line: OperationRow
+    first_time: float | None
+    after_rework: float | None
+    low: float | None
+    high: float | None
+
+    @property
+    def good(self) -> int:
+        return self.line.tally.good
+
+    @property
+    def reworked(self) -> int:
+        return self.line.tally.reworked
+
+    @property
+    def scrap(self) -> int:
+        return self.line.tally.scrap
+
+
+@dataclass(frozen=True)
+class RepeatedPart:
+    line: PartRow
+    row: PieceRow
+    yields: tuple[OperationYield, ...]
+    rolled: float | None
+    reasons: tuple[tuple[str, int], ...]
+
+    @property
+    def counted(self) -> tuple[OperationYield, ...]:
+        """The operations at which something was counted."""
+        return tuple(y for y in self.yields if y.good or y.scrap)
+
+
+@dataclass(frozen=True)
+class Stage:
+    """Repeated parts that stand alike: in work, to begin, or finished."""
+
+    title: str
+    parts: tuple[RepeatedPart, ...]
+    open: bool
+
+
+@dataclass(frozen=True)
+class RepeatsPage:
+    snapshot: BuildSnapshot
+    parts: tuple[RepeatedPart, ...]
+
+    @property
+    def stages(self) -> tuple[Stage, ...]:
+        """The parts in work first and laid open; what is finished folded away while anything is in work."""
+        working = tuple(p for p in self.parts if p.line.begun and not p.line.quantity_made)
+        waiting = tuple(p for p in self.parts if not p.line.begun and not p.line.quantity_made)
+        finished = tuple(p for p in self.parts if p.line.quantity_made)
+        return (
+            Stage("In work", working, open=True),
+            Stage("To begin", waiting, open=not working),
+            Stage("Finished", finished, open=not working and not waiting),
+        )
+
+    @property
+    def reasons(self) -> tuple[tuple[str, int], ...]:
+        """Why pieces died, over all repeated parts, the commonest first."""
+        total: Counter[str] = Counter()
+        for part in self.parts:
+            total.update(dict(part.reasons))
+        return tuple(total.most_common())
+
+
+def is_repeated(line: PartRow) -> bool:
+    """A part of which the build wants more than one piece, or of which pieces have been lost."""
+    return line.part.quantity_with_spares > 1 or line.count.scrap > 0
+
+
+def repeats_page(build: Build, today: date) -> RepeatsPage:
+    """All repeated parts; those with work on them first, then by the plan. Nine queries."""
+    snapshot = read_snapshot(build, today)
+    parts = [repeated_part(snapshot, line) for line in snapshot.parts if is_repeated(line)]
+    parts.sort(key=lambda part: (part.line.quantity_made, not part.line.begun))
+    return RepeatsPage(snapshot, tuple(parts))
+
+
+def yields_of(part: Part, today: date) -> RepeatedPart:
+    """One part's pieces and yields. Nine queries."""
+    snapshot = read_snapshot(part.build, today)
+    return repeated_part(snapshot, snapshot.by_part[part.pk])
+
+
+def repeated_part(snapshot: BuildSnapshot, line: PartRow) -> RepeatedPart:
+    """A part's pieces and yields. The sums are those of `calcs.parts.yields`."""
+    from calcs.parts.yields import rolled_yield
+
+    yields = tuple(_yield(operation) for operation in line.operations)
+    known = [y.after_rework for y in yields if y.after_rework is not None]
+    reasons: Counter[str] = Counter()
+    for row in snapshot.rows:
+        if row.part_id == line.part.pk and row.scrap:
+            reasons[row.scrap_reason or "no reason given"] += row.scrap
+    return RepeatedPart(
+        line=line,
+        row=piece_row(line.count, unit_name=line.part.name),
+        yields=yields,
+        rolled=rolled_yield(known) if known else None,
+        reasons=tuple(reasons.most_common()),
+    )
+
+
+def _yield(line: OperationRow) -> OperationYield:
+    from calcs.parts.yields import final_yield, first_time_yield, wilson_interval
+
+    tally = line.tally
+    tried = tally.good + tally.scrap
+    if not tried:
+        return OperationYield(line, None, None, None, None)
+    low, high = wilson_interval(tally.good, tried, INTERVAL)
+    return OperationYield(
+        line,
+        first_time=first_time_yield(tally.good, tally.reworked, tally.scrap),
+        after_rework=final_yield(tally.good, tally.scrap),
+        low=low,
+        high=high,
+    )

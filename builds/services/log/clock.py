@@ -1,0 +1,97 @@
+"""A builder clocks on to an operation and off again. The clock is a row, so it survives all that a browser does not."""
+
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.utils import timezone
+
+from builds.models import Build, Builder, Clock, Entry, Operation, Part
+from builds.models.choices import TimeIs
+from builds.services.log.entries import LogLine, check_entry, entry_for, record_entry
+
+# Up to here in the small hours, an evening's work still belongs to the day before.
+NIGHT_ENDS = time(4, 0)
+
+
+def evening_of(moment: datetime) -> date:
+    """The day that work at this moment belongs to, in the shop's own time zone."""
+    local = timezone.localtime(moment)
+    return local.date() - timedelta(days=1) if local.time() < NIGHT_ENDS else local.date()
+
+
+def minutes_since(clock: Clock, now: datetime) -> int:
+    """Whole minutes that a clock has run, never less than none."""
+    return max(0, round((now - clock.started_at).total_seconds() / 60))
+
+
+def clock_on(
+    *, builder: Builder, build: Build, part: Part | None, operation: Operation | None, activity: str, now: datetime
+) -> Clock:
+    """Start the builder's clock. Clocking on twice to the same work keeps the first moment."""
+    with transaction.atomic():
+        # Two presses at once queue here, so that the second finds the clock of the first.
+        Builder.objects.select_for_update().get(pk=builder.pk)
+        return _running_or_new(builder, build, part, operation, activity, now)
+
+
+def _running_or_new(
+    builder: Builder, build: Build, part: Part | None, operation: Operation | None, activity: str, now: datetime
+) -> Clock:
+    running = Clock.objects.filter(builder=builder).select_related("operation", "part", "build").first()
+    wanted = entry_for(build, LogLine(worked_on=evening_of(now), part=part, operation=operation, activity=activity))
+    if running is not None:
+        same = (running.build_id, running.part_id, running.operation_id, running.activity) == (
+            build.pk,
+            wanted.part and wanted.part.pk,
+            wanted.operation and wanted.operation.pk,
+            activity,
+        )
+        if same:
+            return running
+        raise ValidationError(
+            f"Your clock is running on {running.operation or running.part or running.activity} of {running.build}. "
+            "Clock off there first."
+        )
+    check_entry(wanted, wanted.worked_on)
+    clock = Clock(
+        builder=builder,
+        build=build,
+        part=wanted.part,
+        operation=wanted.operation,
+        activity=activity,
+        started_at=now,
+    )
+    clock.full_clean()
+    clock.save()
+    return clock
+
+
+def clock_off(*, clock: Clock, line: LogLine, now: datetime) -> Entry:
+    """Stop the clock and log what it measured, in one go.
+
+    line: counts and note from the form, and a bench time where the builder gave another than the clock's.
+    Its date is the evening the clock was started on.
+    """
+    timed = replace(
+        line,
+        worked_on=evening_of(clock.started_at),
+        builder=clock.builder,
+        part=clock.part,
+        operation=clock.operation,
+        activity=clock.activity,
+    )
+    if timed.bench_minutes is None and timed.bench_is != TimeIs.UNKNOWN:
+        timed = replace(timed, bench_minutes=minutes_since(clock, now), bench_is=TimeIs.EXACT)
+    # Two presses at once log once. The moment is in it, since clocks of another database may have had this number.
+    timed = replace(timed, token=f"clock-{clock.pk}-{clock.started_at.timestamp():.6f}")
+    with transaction.atomic():
+        entry = record_entry(build=clock.build, line=timed, by=clock.builder, today=evening_of(now))
+        Clock.objects.filter(pk=clock.pk).delete()
+    return entry
+
+
+def discard_clock(*, clock: Clock) -> None:
+    """Throw a clock away without logging anything."""
+    Clock.objects.filter(pk=clock.pk).delete()

@@ -1,0 +1,231 @@
+"""Changes to the plan: builds, assemblies, sheets, parts, operations, batches, closures, milestones."""
+
+from collections.abc import Iterable
+from datetime import date
+
+from django.core.exceptions import ValidationError
+from django.db import models, transaction
+from django.db.models import Max, Min, ProtectedError
+from django.utils.text import slugify
+
+from builds.models import (
+    Assembly,
+    Batch,
+    Build,
+    Builder,
+    Closure,
+    Milestone,
+    Operation,
+    Part,
+    Remark,
+    Sheet,
+    Size,
+)
+from builds.models.choices import Kind, Origin
+from builds.services.changes import change, write
+from builds.services.plan.removal import take_out
+
+# So long after the first entry the plan counts as still being written down (a judgement).
+PLANNING_DAYS = 60
+
+Planned = Size | Assembly | Sheet | Remark | Part | Operation | Batch | Closure | Milestone
+
+
+def build_of(record: Planned) -> Build:
+    """The build that a record of the plan belongs to."""
+    if isinstance(record, Operation | Batch | Size):
+        return record.part.build
+    if isinstance(record, Remark):
+        return record.sheet.build
+    return record.build
+
+
+def free_slug(name: str) -> str:
+    """A slug for a build of this name that no other build has."""
+    stem = slugify(name)[:50] or "build"
+    taken = set(Build.objects.filter(slug__startswith=stem).values_list("slug", flat=True))
+    return next(s for s in (stem, *(f"{stem}-{n}" for n in range(2, len(taken) + 3))) if s not in taken)
+
+
+def add_build(*, build: Build, by: Builder | None) -> Build:
+    """Begin a build. Raises ValidationError with a sentence a field."""
+    build.slug = build.slug or free_slug(build.name)
+    with transaction.atomic():
+        build.full_clean()
+        build.save()
+        with change(build=build, by=by, said=f"began the build {build.name}", undoable=False):
+            pass
+    return build
+
+
+def edit_build(*, build: Build, by: Builder | None, seen: int | None = None) -> Build:
+    with change(build=build, by=by, said="edited the title block of the build"):
+        write(build, seen=seen)
+    return build
+
+
+def save(*, record: Planned, by: Builder | None, seen: int | None = None) -> Planned:
+    """Add or edit one record of the plan. Raises ValidationError, or Stale where it was changed meanwhile."""
+    build = build_of(record)
+    adding = record.pk is None
+    verb = "added" if adding else "edited"
+    _settle(record, build)
+    with change(build=build, by=by, said=f"{verb} {record._meta.verbose_name} {record}"):
+        if adding and isinstance(record, Assembly | Part | Milestone):
+            record.position = _next_position(record)
+        write(record, seen=seen)
+    return record
+
+
+def save_milestone(
+    *, milestone: Milestone, parts: Iterable[Part], assemblies: Iterable[Assembly], by: Builder | None
+) -> Milestone:
+    """A milestone together with what it needs."""
+    verb = "added" if milestone.pk is None else "edited"
+    parts, assemblies = list(parts), list(assemblies)
+    for field, needed in (("parts", parts), ("assemblies", assemblies)):
+        if any(one.build_id != milestone.build_id for one in needed):
+            raise ValidationError({field: "One of them belongs to another build."})
+    with change(build=milestone.build, by=by, said=f"{verb} milestone {milestone}"):
+        if milestone.pk is None:
+            milestone.position = _next_position(milestone)
+        write(milestone)
+        milestone.parts.set(parts)
+        milestone.assemblies.set(assemblies)
+    return milestone
+
+
+def remove(*, record: Planned, by: Builder | None) -> None:
+    """Take a record out of the plan; the build's events can bring it back.
+
+    Raises ValidationError where the log or other records still lean on it.
+    """
+    build = build_of(record)
+    try:
+        with change(build=build, by=by, said=f"removed {record._meta.verbose_name} {record}"):
+            take_out(record)
+    except ProtectedError as error:
+        leaning = len(error.protected_objects)
+        raise ValidationError(
+            f"{record} is still used by {leaning} other record{'s' if leaning > 1 else ''} of this build. "
+            "Move or remove those first."
+        ) from error
+
+
+def add_part(*, part: Part, rough_minutes: float | None, by: Builder | None, today: date) -> Part:
+    """Add a part with the one operation that every part starts from: "making", with a rough figure or none yet."""
+    _settle(part, part.build)
+    with change(build=part.build, by=by, said=f"added part {part}"):
+        part.position = _next_position(part)
+        write(part)
+        first = Operation(
+            part=part,
+            number=10,
+            kind=Kind.MAKING,
+            minutes_per_unit=rough_minutes,
+            origin=Origin.ROUGH,
+            added_on=joined_on(part.build, today),
+        )
+        write(first)
+    return part
+
+
+def joined_on(build: Build, today: date) -> date | None:
+    """When something added today joins the plan; None while the plan is still being written down.
+
+    Most builders log a few evenings before they type in the rest of the drawings. What comes in the first weeks of the
+    log is the plan's beginning, not its growth, and must not be taken for it by the forecast.
+    """
+    begun = build.entries.filter(removed_at__isnull=True).aggregate(first=Min("worked_on"))["first"]
+    return today if begun is not None and (today - begun).days >= PLANNING_DAYS else None
+
+
+def add_operation(*, operation: Operation, by: Builder | None, today: date) -> Operation:
+    """Put an operation at the end of the route, ten after the last, unless it has a number of its own."""
+    part = operation.part
+    if not operation.number:
+        last = part.operations.aggregate(last=Max("number"))["last"]
+        operation.number = (last or 0) + 10
+    operation.added_on = joined_on(part.build, today)
+    with change(build=part.build, by=by, said=f"added operation {operation} to {part}"):
+        write(operation)
+    return operation
+
+
+def keep_worked(
+    *,
+    operation: Operation,
+    inputs: dict[str, str],
+    minutes: float,
+    figures: dict[str, object],
+    by: Builder | None,
+    today: date,
+    seen: int | None = None,
+) -> Operation:
+    """Keep a time that was worked out, with what it stands on, so that it can be defended and done again.
+
+    minutes: for one unit of the operation's basis. Raises ValidationError, or Stale.
+    """
+    operation.minutes_per_unit = minutes
+    operation.origin = Origin.WORKED_OUT
+    operation.worked = {
+        "inputs": inputs,
+        "minutes": minutes,
+        "figures": figures,
+        "on": today.isoformat(),
+    }
+    with change(build=operation.part.build, by=by, said=f"worked out the time of {operation} of {operation.part}"):
+        write(operation, seen=seen)
+    return operation
+
+
+def move_operation(*, operation: Operation, earlier: bool, by: Builder | None) -> None:
+    """Let an operation change places with its neighbour in the route. At the end of the route it does nothing."""
+    route = list(operation.part.operations.order_by("number"))
+    here = next(i for i, o in enumerate(route) if o.pk == operation.pk)
+    there = here - 1 if earlier else here + 1
+    if not 0 <= there < len(route):
+        return
+    first, second = route[here], route[there]
+    with change(build=operation.part.build, by=by, said=f"moved operation {operation} of {operation.part}"):
+        # Numbers are unique in a route, so one of the two steps aside first.
+        aside = max(o.number for o in route) + 10
+        numbers = first.number, second.number
+        Operation.objects.filter(pk=first.pk).update(number=aside)
+        second.number = numbers[0]
+        write(second)
+        first.number = numbers[1]
+        write(first)
+
+
+def next_batch_number(part_pk: str) -> int:
+    """The number that the next batch of a part would have; 1 for a part that is not known."""
+    if not part_pk.isdecimal() or len(part_pk) > 18:
+        return 1
+    return (Batch.objects.filter(part_id=int(part_pk)).aggregate(last=Max("number"))["last"] or 0) + 1
+
+
+def _settle(record: Planned, build: Build) -> None:
+    """What a record points at must belong to the same build; an assembly cannot end up inside itself."""
+    if isinstance(record, Part):
+        for field in ("assembly", "sheet"):
+            other = getattr(record, field)
+            if other is not None and other.build_id != build.pk:
+                raise ValidationError({field: "That one belongs to another build."})
+    if isinstance(record, Batch) and record.pk is not None and record.entries.exclude(part=record.part).exists():
+        raise ValidationError({"part": "This batch stands in the log with another part, so it stays with that one."})
+    if isinstance(record, Assembly):
+        above, seen = record.parent, {record.pk}
+        while above is not None:
+            if above.build_id != build.pk:
+                raise ValidationError({"parent": "That assembly belongs to another build."})
+            if above.pk in seen:
+                raise ValidationError({"parent": "An assembly cannot stand inside itself, not by a detour either."})
+            seen.add(above.pk)
+            above = above.parent
+
+
+def _next_position(record: Assembly | Part | Milestone) -> int:
+    kept: models.Manager[models.Model] = type(record)._default_manager
+    last = kept.filter(build=record.build).aggregate(last=Max("position"))["last"]
+    return 0 if last is None else last + 1

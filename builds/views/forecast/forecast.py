@@ -1,0 +1,129 @@
+"""The forecast: how many hours are left, when the build may be finished, and how that was worked out."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from builds.charts import hours_by_assembly, hours_by_week, hours_over_time
+from builds.charts.forecast.hours_by_assembly import assembly_hours
+from builds.forms.forecast import AsOfForm, WhatIfForm
+from builds.permissions import the_build
+from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
+from builds.queries.forecast.open_plan import open_plan
+from builds.queries.forecast.weeks import weeks_of
+from builds.queries.plan.build_page import plan_tree
+from builds.views.forecast.what_if import what_if_context
+from calcs.forecast.result import FinishDates
+from calcs.forecast.words import finish_range, finish_sentences, hours_range, period_of
+
+
+@require_safe
+def forecast_page(request: HttpRequest, slug: str) -> HttpResponse:
+    build = the_build(slug)
+    today = timezone.localdate()
+    form = AsOfForm(request.GET if "as_of" in request.GET else None, initial={"as_of": today}, today=today)
+    build_forecast = forecast_of(build, form.day())
+    supposed = {
+        "build": build,
+        "asked_day": form.day().isoformat() if form.day() != today else "",
+        **what_if_context(build_forecast, _what_if_form(request)),
+    }
+    if _asks_for(request, "what-if"):
+        return render(request, "forecast/what_if.html", supposed)
+    branches, weeks = plan_tree(build_forecast), weeks_of(build_forecast.snapshot)
+    by_assembly = hours_by_assembly(build_forecast, branches)
+    context = supposed | {
+        "here": "forecast",
+        "form": form,
+        "today": today,
+        "build_forecast": build_forecast,
+        "forecast": build_forecast.forecast,
+        "words": headline(build_forecast),
+        "assemblies": assembly_hours(build_forecast, branches),
+        "milestones": tuple(milestone_lines(build_forecast)),
+        "open": open_plan(build_forecast),
+        "weeks": weeks,
+        "over_time": hours_over_time(build_forecast),
+        # The page shows the table it was drawn from in full, with the parts counted.
+        "by_assembly": by_assembly and replace(by_assembly, rows=()),
+        "by_week": hours_by_week(weeks),
+    }
+    return render(request, "forecast/forecast.html", context)
+
+
+def _what_if_form(request: HttpRequest) -> WhatIfForm:
+    """Bound only where something is supposed, so that a plain visit refuses nothing."""
+    asked = any(name in request.GET for name in WhatIfForm.base_fields)
+    return WhatIfForm(request.GET if asked else None)
+
+
+def _asks_for(request: HttpRequest, target: str) -> bool:
+    htmx = request.htmx  # type: ignore[attr-defined]
+    return bool(htmx) and htmx.target == target
+
+
+@dataclass(frozen=True)
+class Headline:
+    """The forecast in big words, then in whole sentences; `chance` says how sure the big words are."""
+
+    big: str
+    chance: str
+    sentences: tuple[str, ...]
+    hours: str
+
+
+def headline(build_forecast: BuildForecast) -> Headline:
+    """What can be said of the finish. A range always stands beside its chance."""
+    forecast = build_forecast.forecast
+    left, finish = forecast.hours_left, forecast.finish_on
+    if left is None:
+        return Headline("How much is left cannot be told yet.", "", (), "")
+    hours = hours_range(left)
+    if left.p90 <= 0:
+        return Headline("Nothing is left to do.", "", (), "")
+    if finish is None:
+        return Headline(
+            f"{hours[0].upper()}{hours[1:]} are left; when they are worked cannot be told yet.", "", (), hours
+        )
+    big = finish_range(finish, forecast.as_of)
+    chance = "Eight chances in ten that the finish falls there."
+    return Headline(f"Finished {big}", chance, finish_sentences(finish, forecast.as_of)[:2], hours)
+
+
+@dataclass(frozen=True)
+class MilestoneRow:
+    """A milestone with the words for its range; `reached_on` where it lies behind."""
+
+    name: str
+    reached_on: date | None
+    range: str
+    even: str
+    hours: str
+
+
+def milestone_lines(build_forecast: BuildForecast) -> Iterator[MilestoneRow]:
+    """The milestones in the builder's order, reached ones too."""
+    ahead = {milestone.key: milestone for milestone in build_forecast.milestones}
+    as_of = build_forecast.forecast.as_of
+    for milestone in build_forecast.snapshot.milestones:
+        reached = milestone.reached_on if milestone.reached_on and milestone.reached_on <= as_of else None
+        forecast = ahead.get(milestone.pk)
+        if reached or forecast is None:
+            yield MilestoneRow(milestone.name, reached, "", "", "")
+            continue
+        even = _even(forecast.finish_on, as_of)
+        span = finish_range(forecast.finish_on, as_of) if forecast.finish_on else ""
+        yield MilestoneRow(milestone.name, None, span, even, hours_range(forecast.hours_left))
+
+
+def _even(finish: FinishDates | None, as_of: date) -> str:
+    """The even chance as a period; empty where it is not known, or further off than the forecast looks."""
+    if finish is None or finish.p50 is None:
+        return ""
+    period = period_of(finish.p50, as_of)
+    return f"by {period.words}" if period.first == period.last else f"by the end of {period.words}"

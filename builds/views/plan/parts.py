@@ -1,0 +1,187 @@
+"""One part, with its route edited in place."""
+
+from django.contrib import messages
+from django.core.exceptions import ValidationError
+from django.forms import ModelForm
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_POST
+
+from builds.charts.repeats.yields import yield_by_operation
+from builds.forms.fields import refuse
+from builds.forms.plan import NewPartForm, OperationForm, PartForm
+from builds.models import Operation, Part
+from builds.models.choices import Kind
+from builds.permissions import the_build, the_builder
+from builds.queries.plan.build_page import part_page as read_part_page
+from builds.queries.plan.worksheet import sums_sheet as read_sums
+from builds.queries.repeats.overview import is_repeated, repeated_part
+from builds.services.plan import records as plan_services
+from builds.views.plan.titleblock import part_block
+
+
+def the_part(slug: str, pk: int) -> Part:
+    return get_object_or_404(Part.objects.select_related("build"), build__slug=slug, pk=pk)
+
+
+def the_operation(slug: str, pk: int) -> Operation:
+    return get_object_or_404(
+        Operation.objects.select_related("part__build", "part__material", "machine"), part__build__slug=slug, pk=pk
+    )
+
+
+def new_part(request: HttpRequest, slug: str) -> HttpResponse:
+    build = the_build(slug)
+    form = NewPartForm(
+        request.POST or None, build=build, instance=Part(build=build), initial={"assembly": request.GET.get("assembly")}
+    )
+    if request.method == "POST" and form.is_valid():
+        try:
+            part = plan_services.add_part(
+                part=form.save(commit=False),
+                rough_minutes=form.cleaned_data["rough"],
+                by=the_builder(request),
+                today=timezone.localdate(),
+            )
+        except ValidationError as error:
+            refuse(form, error)
+        else:
+            if "another" in request.POST:
+                messages.success(request, f"{part} is in the plan.")
+                return redirect(f"{request.path}?assembly={part.assembly_id or ''}")
+            return redirect("builds:part", slug, part.pk)
+    context = {
+        "build": build,
+        "form": form,
+        "title": "Add a part",
+        "doing": "Add this part",
+        "another": True,
+        "here": "plan",
+    }
+    return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
+
+
+def part_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    return _page(request, the_part(slug, pk))
+
+
+def edit_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    part = the_part(slug, pk)
+    form = PartForm(request.POST or None, build=part.build, instance=part)
+    if request.method == "POST" and form.is_valid() and _saved(request, form):
+        return redirect("builds:part", slug, pk)
+    context = {
+        "build": part.build,
+        "form": form,
+        "title": f"Part {the_part(slug, pk)}",
+        "doing": "Save",
+        "here": "plan",
+    }
+    context |= {"remove_to": reverse("builds:remove_part", args=[slug, pk]), "record": part}
+    return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
+
+
+def sums_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """A sheet of sums for beginners, made from this part's numbers; the answers on a second page."""
+    part = the_part(slug, pk)
+    sheet = read_sums(part, timezone.localdate())
+    context = {"build": part.build, "part": part, "sheet": sheet, "answers": "answers" in request.GET, "here": "plan"}
+    return render(request, "plan/worksheet.html", context)
+
+
+@require_POST
+def remove_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    part = the_part(slug, pk)
+    try:
+        plan_services.remove(record=part, by=the_builder(request))
+    except ValidationError as error:
+        messages.error(request, " ".join(error.messages))
+        return redirect("builds:part", slug, pk)
+    messages.success(request, f"{part} is out of the plan. The events page can bring it back.")
+    return redirect("builds:page", slug)
+
+
+def new_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """The form for one more operation, and what it brings."""
+    part = the_part(slug, pk)
+    form = OperationForm(request.POST or None, instance=Operation(part=part, kind=Kind.TURNING))
+    if request.method == "POST" and form.is_valid():
+        try:
+            plan_services.add_operation(
+                operation=form.save(commit=False), by=the_builder(request), today=timezone.localdate()
+            )
+        except ValidationError as error:
+            refuse(form, error)
+        else:
+            return _after(request, part)
+    return _page(request, part, form=form, adding=True)
+
+
+def edit_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    operation = the_operation(slug, pk)
+    part = the_part(slug, operation.part_id)
+    form = OperationForm(request.POST or None, instance=operation)
+    if request.method == "POST" and form.is_valid() and _saved(request, form):
+        return _after(request, part)
+    return _page(request, part, form=form, editing=operation.pk)
+
+
+@require_POST
+def move_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    operation = the_operation(slug, pk)
+    plan_services.move_operation(
+        operation=operation, earlier=request.POST.get("way") == "earlier", by=the_builder(request)
+    )
+    return _after(request, operation.part)
+
+
+@require_POST
+def remove_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    operation = the_operation(slug, pk)
+    try:
+        plan_services.remove(record=operation, by=the_builder(request))
+    except ValidationError as error:
+        messages.error(request, " ".join(error.messages))
+    return _after(request, operation.part)
+
+
+def _saved(request: HttpRequest, form: ModelForm) -> bool:
+    """Save through the service; a refusal goes beside its field."""
+    try:
+        plan_services.save(record=form.save(commit=False), by=the_builder(request), seen=form.cleaned_data.get("seen"))
+    except ValidationError as error:
+        refuse(form, error)
+        return False
+    return True
+
+
+def _after(request: HttpRequest, part: Part) -> HttpResponse:
+    """After a change to the route: the route again for htmx, the part's page for everybody else."""
+    if request.htmx:  # type: ignore[attr-defined]
+        return _page(request, the_part(part.build.slug, part.pk))
+    return redirect("builds:part", part.build.slug, part.pk)
+
+
+def _page(
+    request: HttpRequest, part: Part, *, form: OperationForm | None = None, editing: int = 0, adding: bool = False
+) -> HttpResponse:
+    page = read_part_page(part, timezone.localdate())
+    context = {
+        "build": part.build,
+        "part": page.line.part,
+        "page": page,
+        "titleblock": part_block(page.line),
+        "form": form,
+        "editing": editing,
+        "adding": adding,
+        "here": "plan",
+    }
+    template = "plan/part.html#route"
+    if not request.htmx:  # type: ignore[attr-defined]
+        template = "plan/part.html"
+        repeated = repeated_part(page.build_forecast.snapshot, page.line) if is_repeated(page.line) else None
+        chart = yield_by_operation(repeated) if repeated is not None and repeated.counted else None
+        context |= {"repeated": repeated, "chart": chart}
+    return render(request, template, context, status=422 if form is not None and form.errors else 200)

@@ -1,0 +1,47 @@
+"""Photos of a build and its parts."""
+
+from django.contrib import messages
+from django.core.exceptions import ValidationError
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_POST
+
+from builds.forms.fields import refuse
+from builds.forms.shop import PhotoForm
+from builds.models import Photo
+from builds.permissions import the_build, the_builder
+from builds.services.plan.photos import add_photo, remove_photo
+
+
+def photos_page(request: HttpRequest, slug: str) -> HttpResponse:
+    build = the_build(slug)
+    form = PhotoForm(
+        request.POST or None, request.FILES or None, build=build, initial={"part": request.GET.get("part")}
+    )
+    if request.method == "POST" and form.is_valid():
+        data = form.cleaned_data
+        try:
+            add_photo(
+                build=build,
+                upload=data["image"],
+                by=the_builder(request),
+                part=data["part"],
+                caption=data["caption"],
+                taken_on=data["taken_on"],
+            )
+        except ValidationError as error:
+            refuse(form, error)
+        else:
+            messages.success(request, "The photo is kept.")
+            return redirect("builds:photos", slug)
+    photos = build.photos.select_related("part")
+    context = {"build": build, "form": form, "photos": photos, "here": "plan"}
+    return render(request, "plan/photos.html", context, status=422 if form.errors else 200)
+
+
+@require_POST
+def remove(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    photo = get_object_or_404(Photo.objects.select_related("build"), build__slug=slug, pk=pk)
+    remove_photo(photo=photo, by=the_builder(request))
+    messages.info(request, "The photo is removed.")
+    return redirect("builds:photos", slug)

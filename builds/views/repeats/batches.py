@@ -1,0 +1,128 @@
+"""A batch of one part: starting it, and the grid that is filled with a thumb."""
+
+from django.contrib import messages
+from django.core.exceptions import ValidationError
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+
+from builds.forms.fields import refuse
+from builds.forms.log.bench import reasons_used
+from builds.forms.repeats.batch import Grid, StartBatchForm
+from builds.models import Batch, Build, Part
+from builds.permissions import the_build, the_builder
+from builds.queries.repeats.batches import BatchRow, line_of_batch, tokens_logged
+from builds.queries.snapshot import BuildSnapshot, read_snapshot
+from builds.services.log.clock import evening_of
+from builds.services.log.entries import Recorded, record_entries
+from builds.services.plan import records as plan_services
+from builds.views.plan.parts import the_part
+
+
+def start_batch(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """Start a batch of a part with so many blanks; then its grid."""
+    part = the_part(slug, pk)
+    form = StartBatchForm(request.POST or None, instance=Batch(part=part), initial=_initial(request, part))
+    if request.method == "POST" and form.is_valid():
+        batch = _started(request, part, form)
+        if batch is not None:
+            return redirect("builds:batch_grid", slug, batch.pk)
+    context = {"build": part.build, "part": part, "form": form, "here": "repeats"}
+    return render(request, "repeats/start_batch.html", context, status=422 if form.errors else 200)
+
+
+def _initial(request: HttpRequest, part: Part) -> dict[str, object]:
+    blanks = request.GET.get("blanks", "")
+    return {
+        "number": plan_services.next_batch_number(str(part.pk)),
+        "started_on": evening_of(timezone.now()),
+        "blanks": blanks if blanks.isdecimal() and len(blanks) < 7 else None,
+    }
+
+
+def _started(request: HttpRequest, part: Part, form: StartBatchForm) -> Batch | None:
+    """The batch that the form asks for; None where something was refused, which then stands in the form."""
+    kept = Batch.objects.filter(part=part, number=form.cleaned_data["number"]).first()
+    if kept is not None and form.same_as(kept):
+        return kept
+    batch = form.save(commit=False)
+    try:
+        plan_services.save(record=batch, by=the_builder(request))
+    except ValidationError as error:
+        refuse(form, error)
+        return None
+    return batch
+
+
+def batch_grid(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """The batch across its route."""
+    build = the_build(slug)
+    snapshot, line = _batch(build, pk)
+    return _page(request, snapshot, line, Grid(None, line, snapshot.as_of))
+
+
+def log_batch(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """Log what was entered in the grid.
+
+    Its address is not the grid's own, so that a browser that goes back shows the form with the token it sent.
+    """
+    if request.method != "POST":
+        return redirect("builds:batch_grid", slug, pk)
+    build = the_build(slug)
+    snapshot, line = _batch(build, pk)
+    grid = Grid(request.POST, line, snapshot.as_of)
+    if grid.is_valid():
+        recorded = _record(request, build, grid)
+        if recorded is not None:
+            _say(request, recorded)
+            return redirect(reverse("builds:batch_grid", args=[slug, pk]) + f"?logged={len(recorded.entries)}")
+    return _page(request, snapshot, line, grid)
+
+
+def _record(request: HttpRequest, build: Build, grid: Grid) -> Recorded | None:
+    """Log the lines; None where something was refused, which then stands beside its field."""
+    builder = the_builder(request)
+    lines = grid.lines(builder)
+    if not grid.scrap_is_possible(tokens_logged(build, [line.token for line in lines])):
+        return None
+    try:
+        return record_entries(build=build, lines=lines, by=builder, today=evening_of(timezone.now()))
+    except ValidationError as error:
+        named = set(getattr(error, "error_dict", {}))
+        touched = grid.touched()
+        in_a_step = touched and not (named and named <= set(grid.day.fields))
+        refuse(touched[getattr(error, "line", 0)] if in_a_step else grid.day, error)
+        return None
+
+
+def _say(request: HttpRequest, recorded: Recorded) -> None:
+    if recorded.again:
+        messages.warning(request, "That form had been sent already and is logged once; nothing was added.")
+    else:
+        count = len(recorded.entries)
+        messages.success(request, f"Logged at {count} operation{'s' * (count > 1)}.")
+
+
+def _batch(build: Build, pk: int) -> tuple[BuildSnapshot, BatchRow]:
+    batch = get_object_or_404(Batch, part__build=build, pk=pk)
+    snapshot = read_snapshot(build, evening_of(timezone.now()))
+    if batch.part_id not in snapshot.by_part:
+        raise Http404
+    line = snapshot.by_part[batch.part_id]
+    batch.part = line.part
+    return snapshot, line_of_batch(snapshot, line, batch)
+
+
+def _page(request: HttpRequest, snapshot: BuildSnapshot, line: BatchRow, grid: Grid) -> HttpResponse:
+    own = [row.scrap_reason for row in reversed(snapshot.rows) if row.scrap_reason]
+    context = {
+        "build": snapshot.build,
+        "part": line.line.part,
+        "line": line,
+        "grid": grid,
+        "siblings": line.line.batches,
+        "reasons": reasons_used(own),
+        "here": "repeats",
+    }
+    return render(request, "repeats/grid.html", context, status=422 if grid.refused else 200)

@@ -1,0 +1,61 @@
+"""Signing in for the first time, passwords, and the look of the pages."""
+
+from django.contrib import messages
+from django.contrib.auth import login, update_session_auth_hash
+from django.contrib.auth.decorators import login_not_required
+from django.contrib.auth.forms import PasswordChangeForm
+from django.core.exceptions import ValidationError
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.http import urlencode
+from django.views.decorators.http import require_POST
+
+from builds.forms.fields import refuse
+from builds.forms.shop import WelcomeForm
+from builds.services.shop.builders import make_first_owner, owner_exists
+from builds.views.back import back_to
+from builds.views.context import LOOKS
+
+
+def to_sign_in(request: HttpRequest) -> HttpResponse:
+    """The pages behind the pages have no door of their own."""
+    return redirect(reverse("sign_in") + f"?{urlencode({'next': request.GET.get('next', '/admin/')})}")
+
+
+@require_POST
+def look(request: HttpRequest) -> HttpResponse:
+    """Choose the day or evening look for this browser; choosing it again goes back to the system's."""
+    response = back_to(request, "/")
+    chosen = request.POST.get("look", "")
+    if chosen in LOOKS and chosen != request.COOKIES.get("look"):
+        response.set_cookie("look", chosen, max_age=2 * 365 * 24 * 3600, samesite="Lax", httponly=True)
+    else:
+        response.delete_cookie("look")
+    return response
+
+
+@login_not_required
+def welcome(request: HttpRequest) -> HttpResponse:
+    """Make the first owner with the code from the server's window. Gone once there is an owner."""
+    if owner_exists():
+        raise Http404
+    form = WelcomeForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        try:
+            user = make_first_owner(**form.cleaned_data)
+        except ValidationError as error:
+            refuse(form, error)
+        else:
+            login(request, user, backend="django.contrib.auth.backends.ModelBackend")
+            return redirect("builds:list")
+    return render(request, "shop/welcome.html", {"form": form}, status=422 if form.errors else 200)
+
+
+def change_password(request: HttpRequest) -> HttpResponse:
+    form = PasswordChangeForm(request.user, request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        update_session_auth_hash(request, form.save())
+        messages.success(request, "Your password is changed.")
+        return redirect("builds:list")
+    return render(request, "shop/password.html", {"form": form}, status=422 if form.errors else 200)

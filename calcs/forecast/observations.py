@@ -1,0 +1,224 @@
+"""What a build's own log teaches: rates, yields, the share of shop time, and how its plan grows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calcs.forecast.rates import RateObservation
+from calcs.forecast.result import ShareSummary
+from calcs.parts.count import passed_each
+from calcs.parts.learning_curve import fit_learning
+from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan
+
+Floats: TypeAlias = NDArray[np.float64]
+
+SHOP_SHARE_PRIOR = (1.0, 9.0)
+"""Shop time against work on parts, in evenings: a tenth, worth ten evenings. A judgement."""
+HOURS_PER_EVENING = 10.0
+"""Hours of log that count as one independent look at the share; hours next to each other are alike."""
+GROWTH_PRIOR_MEAN = 0.04
+GROWTH_PRIOR_SHAPE = 0.35
+"""Most plans grow a little and some grow nearly as fast as they are worked off: a judgement."""
+LUMP_PRIOR_HOURS = 5.0
+LUMP_PRIOR_WORTH = 20.0
+"""Planned hours that come into the plan together are taken as five, as if twenty such hours had been seen."""
+MOST_GROWTH = 0.6
+"""A plan that grew by more than this for each hour worked would never end; beyond it the past is not carried on."""
+
+
+def rate_observations(parts: Iterable[PartPlan]) -> Iterator[RateObservation]:
+    """Yield one observation for every operation whose log and plan can be compared.
+
+    A finished part whose hours were logged without naming operations speaks as a whole. Where some entry has
+    no known time, nothing is learned.
+
+    >>> turned = OperationPlan(7, "turning", 30, 10, good=3, bench_minutes_counted=90)
+    >>> [seen] = rate_observations([PartPlan(1, "stud", "", 6, 0, (turned,))])
+    >>> seen.key, seen.planned_minutes, seen.actual_minutes, seen.pieces
+    (7, 60.0, 90, 3)
+    """
+    for part in parts:
+        finished = nothing_left(part)
+        if finished and part.bench_minutes_elsewhere > 0:
+            whole = _whole_part(part)
+            if whole is not None:
+                yield whole
+            continue
+        for operation, passed in zip(part.operations, passed_each(part.operations), strict=True):
+            seen = _operation(operation, part, passed)
+            if seen is not None:
+                yield seen
+
+
+def pieces_ahead(operation: OperationPlan, left: int) -> tuple[float, float] | None:
+    """Return log-mean and log-sd of the time of the pieces left against those counted; None: too few to tell.
+
+    Minutes of setting up are taken out in the share that the plan gives them: one at the first count, the others
+    anywhere.
+
+    >>> counts = tuple((100 * unit**-0.3, 1) for unit in range(1, 9))
+    >>> shift, doubt = pieces_ahead(OperationPlan(1, "filing", 0, 50, good=8, piece_minutes=counts), 8)
+    >>> -0.5 < shift < -0.2, doubt < 0.15
+    (True, True)
+    """
+    counts = operation.piece_minutes
+    if left < 1 or len(counts) < 2 or operation.times_unknown:
+        return None
+    later = max(0, operation.setups_done - 1) / (len(counts) - 1)
+    lots = []
+    for place, (minutes, pieces) in enumerate(counts):
+        setups = 1.0 if place == 0 else min(1.0, later)
+        planned = operation.bench_minutes_planned(pieces, setups)
+        working = operation.bench_minutes_planned(pieces, 0)
+        lots.append((minutes * working / planned if planned > 0 else minutes, pieces))
+    learning = fit_learning(lots)
+    return None if learning is None else learning.ahead(left)
+
+
+def nothing_left(part: PartPlan) -> bool:
+    """Return whether a part was said to be finished or its route has let through all pieces wanted."""
+    if part.marked_finished:
+        return True
+    return bool(part.operations) and passed_each(part.operations)[-1] >= part.quantity_with_spares
+
+
+def _operation(operation: OperationPlan, part: PartPlan, passed: int) -> RateObservation | None:
+    """Compare one operation; once nothing more has to go through it, all its minutes count, and all pieces that
+    later operations show to have passed."""
+    through = part.marked_finished or passed >= part.quantity_with_spares
+    pieces = (passed + operation.scrap or part.quantity_with_spares) if through else operation.counted
+    minutes = operation.bench_minutes if through else operation.bench_minutes_counted
+    if operation.times_unknown or operation.minutes_per_piece is None or not pieces or minutes <= 0:
+        return None
+    planned = operation.bench_minutes_planned(pieces, max(1, operation.setups_done))
+    return RateObservation(operation.key, operation.kind, planned, minutes, pieces) if planned > 0 else None
+
+
+def _whole_part(part: PartPlan) -> RateObservation | None:
+    if any(operation.times_unknown or operation.minutes_per_piece is None for operation in part.operations):
+        return None
+    planned = sum(
+        operation.bench_minutes_planned(operation.counted or part.quantity_with_spares, max(1, operation.setups_done))
+        for operation in part.operations
+    )
+    pieces = max(1, part.quantity_with_spares)
+    return RateObservation(-part.key, "", planned, part.bench_minutes, pieces) if planned > 0 else None
+
+
+PIECES_ALIKE = 0.2
+"""How alike the fates of pieces at one operation are (intraclass correlation; a judgement)."""
+
+
+def yield_counts(parts: Iterable[PartPlan]) -> dict[str, tuple[float, float]]:
+    """Return (good, scrap) counted in the whole build, by kind of operation, each operation at what it is worth.
+
+    Twenty rings broken at one gap say a lot of that gap and little of any other fitting: the pieces of one operation
+    share its fate. So n of them are worth n ÷ (1 + (n − 1) × likeness), the design effect of cluster samples
+    (Kish 1965, *Survey Sampling*; from memory).
+    """
+    counts: dict[str, tuple[float, float]] = {}
+    for part in parts:
+        for operation in part.operations:
+            good, scrap = counts.get(operation.kind, (0.0, 0.0))
+            worth = 1 / (1 + max(0, operation.counted - 1) * PIECES_ALIKE)
+            counts[operation.kind] = good + worth * operation.good, scrap + worth * operation.scrap
+    return counts
+
+
+@dataclass(frozen=True)
+class ShopShare:
+    """The share of bench hours that goes into shop time: a Beta distribution."""
+
+    a: float
+    b: float
+
+    def draw(self, rng: np.random.Generator, draws: int) -> Floats:
+        """Return draws of the share, 0 to 0.9."""
+        return np.minimum(rng.beta(self.a, self.b, draws), 0.9)
+
+    def summary(self) -> ShareSummary:
+        """Return mean, 10 and 90 per cent points."""
+        from scipy.special import betaincinv
+
+        low, high = (float(betaincinv(self.a, self.b, chance)) for chance in (0.1, 0.9))
+        return ShareSummary(self.a / (self.a + self.b), low, high)
+
+
+def shop_share(operation_hours: float, shop_hours: float) -> ShopShare:
+    """Return what the log says of shop time; hours are 0 or more.
+
+    >>> round(shop_share(300, 100).summary().mean, 2)
+    0.22
+    """
+    a, b = SHOP_SHARE_PRIOR
+    return ShopShare(a + shop_hours / HOURS_PER_EVENING, b + operation_hours / HOURS_PER_EVENING)
+
+
+@dataclass(frozen=True)
+class Growth:
+    """Planned hours that come into the plan for each hour worked: a Gamma distribution (shape, rate).
+
+    They come in lumps of about `lump` planned hours, so that little work ahead may see none at all.
+    """
+
+    shape: float
+    rate: float
+    lump: float
+
+    def draw(self, rng: np.random.Generator, draws: int) -> Floats:
+        """Return draws of the planned hours added for each hour worked, 0 or more."""
+        return rng.standard_gamma(self.shape, draws) / self.rate
+
+    def hours_to_come(self, growing: Floats, work: Floats, cost: Floats, chances: Floats) -> Floats:
+        """Return hours of work (draws) that will have come in by the end, what they bring in themselves included.
+
+        `growing` are draws of planned hours for each hour worked, `work` the hours known to be left, `cost` the hours
+        that a planned hour takes, and `chances` uniform draws: the same ones give more hours for more work.
+        """
+        from scipy.special import gammaincinv
+
+        pace = np.minimum(growing * cost, MOST_GROWTH)
+        lump = self.lump * cost
+        shapes = np.maximum(work * pace / (1 - pace) / lump, 1e-9)
+        return np.asarray(gammaincinv(shapes, chances) * lump)
+
+    def summary(self) -> ShareSummary:
+        """Return mean, 10 and 90 per cent points."""
+        from scipy.special import gammaincinv
+
+        low, high = (float(gammaincinv(self.shape, chance)) / self.rate for chance in (0.1, 0.9))
+        return ShareSummary(self.shape / self.rate, low, high)
+
+
+def growth_of_plan(additions: Sequence[float], worked_hours: float) -> Growth:
+    """Return how the plan grows, from the planned hours that came in on each day on which any did.
+
+    Hours are 0 or more. One large lump says less of the future than as many hours in small ones.
+
+    >>> steady, once = growth_of_plan([3.0] * 10, 100), growth_of_plan([30.0], 100)
+    >>> round(growth_of_plan([], 0).summary().mean, 2), round(steady.summary().mean, 2), round(once.summary().mean, 2)
+    (0.04, 0.24, 0.13)
+    """
+    added, squares = sum(additions), sum(hours**2 for hours in additions)
+    lump = (squares + LUMP_PRIOR_HOURS * LUMP_PRIOR_WORTH) / (added + LUMP_PRIOR_WORTH)
+    return Growth(GROWTH_PRIOR_SHAPE + added / lump, GROWTH_PRIOR_SHAPE / GROWTH_PRIOR_MEAN + worked_hours / lump, lump)
+
+
+def hours_added(plan: BuildPlan, as_of: date) -> tuple[float, ...]:
+    """Return planned bench hours of operations that came into the plan after work began, day by day."""
+    started = plan.started_on
+    if started is None:
+        return ()
+    by_day: dict[date, float] = {}
+    for part in plan.parts:
+        for operation in part.operations:
+            if operation.added_on is not None and started < operation.added_on <= as_of:
+                minutes = operation.bench_minutes_planned(part.quantity_with_spares)
+                by_day[operation.added_on] = by_day.get(operation.added_on, 0.0) + minutes / 60
+    return tuple(by_day.values())

@@ -1,0 +1,145 @@
+"""What a forecast is made of. Nothing here needs NumPy, so a kept forecast is read back by an ordinary page.
+
+Hours are hours. `p10` to `p90` are the figures that the drawn ones stay under with that chance in a hundred.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from calcs.working.result import Working
+from calcs.working.serialise import from_plain, to_plain
+
+
+@dataclass(frozen=True)
+class Spread:
+    """Hours as a range: the mean and four quantiles."""
+
+    mean: float
+    p10: float
+    p50: float
+    p80: float
+    p90: float
+
+
+NOTHING = Spread(0.0, 0.0, 0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True)
+class FinishDates:
+    """Early (10 %), even chance (50 %), fairly safe (80 %), safe (90 %); None lies beyond the horizon."""
+
+    p10: date | None
+    p50: date | None
+    p80: date | None
+    p90: date | None
+
+
+@dataclass(frozen=True)
+class PaceSummary:
+    """Bench hours a week, in whole weeks counted back from the day of the forecast, empty weeks included."""
+
+    mean_hours: float
+    median_hours: float
+    empty_share: float
+    longest_gap_days: int
+    weeks: int
+
+
+@dataclass(frozen=True)
+class RateSummary:
+    """Planned against actual for one kind of operation, or for all of them where `kind` is empty.
+
+    `ratio` is the even chance of actual ÷ planned for the kind's next operations taken together, `low` and
+    `high` its 10 and 90 per cent points.
+    """
+
+    kind: str
+    planned_hours: float
+    actual_hours: float
+    ratio: float
+    low: float
+    high: float
+    operations: int
+
+
+@dataclass(frozen=True)
+class ShareSummary:
+    """A share or a rate with its doubt: mean, 10 and 90 per cent points."""
+
+    mean: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class GroupForecast:
+    """The parts of one group together, without shop time and without growth of the plan."""
+
+    group: str
+    hours_done: float
+    planned_hours_left: float
+    hours_left: Spread
+
+
+@dataclass(frozen=True)
+class PartForecast:
+    """One part, without shop time and growth. `widening` is its share of the variance of the build's hours left.
+
+    `hours_left` is None where the part has no figure and none could be imputed.
+    """
+
+    key: int
+    planned_hours_left: float
+    hours_left: Spread | None
+    widening: float
+
+
+@dataclass(frozen=True)
+class MilestoneForecast:
+    """One milestone, everything that comes before it included; shop time and growth are in."""
+
+    key: int
+    name: str
+    hours_left: Spread
+    finish_on: FinishDates | None
+
+
+@dataclass(frozen=True)
+class Forecast:
+    """What is left of a build: hours and date, as ranges, with the working that led to them.
+
+    `hours_left` is None where no part has a figure; `finish_on` is None where hours or pace are not known.
+    """
+
+    as_of: date
+    hours_done: float
+    unattended_hours_done: float
+    planned_hours_left: float
+    hours_left: Spread | None
+    unattended_hours_left: Spread
+    pace_hours_per_week: float | None
+    pace: PaceSummary | None
+    finish_on: FinishDates | None
+    unestimated_parts: tuple[int, ...]
+    unestimated_operations: tuple[int, ...]
+    groups: tuple[GroupForecast, ...]
+    parts: tuple[PartForecast, ...]
+    milestones: tuple[MilestoneForecast, ...]
+    rates: tuple[RateSummary, ...]
+    shop_share: ShareSummary
+    growth: ShareSummary
+    working: Working
+    remarks: tuple[str, ...] = field(default=())
+
+    def as_json_dict(self) -> dict[str, Any]:
+        """Return the forecast as what JSON can hold."""
+        plain: dict[str, Any] = to_plain(self)
+        return plain
+
+    @classmethod
+    def from_json_dict(cls, plain: dict[str, Any]) -> Forecast:
+        """Return the forecast that `as_json_dict` made `plain` from."""
+        return from_plain(cls, plain)

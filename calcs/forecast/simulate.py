@@ -1,0 +1,167 @@
+"""A build's hours left and days to its finish, drawn.
+
+One set of draws carries every doubt at once: the shop's ratio, its kinds and operations, yields, shop time,
+the growth of the plan, and the pace. Parts and groups are shown without shop time and growth, which belong to
+the build as a whole; the build and its milestones have them in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from calcs.forecast.imputation import imputed_operations, imputed_part
+from calcs.forecast.observations import (
+    Growth,
+    ShopShare,
+    growth_of_plan,
+    hours_added,
+    pieces_ahead,
+    rate_observations,
+    shop_share,
+    yield_counts,
+)
+from calcs.forecast.overrun import overrun
+from calcs.forecast.pace import unattended_hours_per_week, weekly_hours, weeks_to_finish
+from calcs.forecast.rates import RatePosterior, fit_rates
+from calcs.forecast.simulate_times import OwnLogs
+from calcs.forecast.simulate_work import Knowledge, PartDraws, draw_parts
+from calcs.parts.plan import BuildPlan
+from calcs.parts.remaining import OpenPart, open_parts
+from calcs.parts.yields import shop_belief
+
+Floats: TypeAlias = NDArray[np.float64]
+CHANCES = (0.1, 0.5, 0.8, 0.9)
+
+
+@dataclass(frozen=True)
+class Learned:
+    """What the log taught, and the draws of it that the whole build shares."""
+
+    rates: RatePosterior
+    share: ShopShare
+    growth: Growth
+    known: Knowledge
+    growing: Floats
+    growth_chances: Floats
+    in_the_shop: Floats
+
+    def growth_of(self, work: Floats) -> Floats:
+        """Return hours of work (draws) that come into the plan while `work` is worked off."""
+        return self.growth.hours_to_come(self.growing, work, self.known.rates.mean_ratio(), self.growth_chances)
+
+
+@dataclass(frozen=True)
+class HoursLeft:
+    """Hours left in draws: the build's (draws) and its milestones' (milestones, draws), bench and unattended."""
+
+    bench: Floats
+    unattended: Floats
+    milestone_bench: Floats
+    milestone_unattended: Floats
+    growth: Floats
+
+
+@dataclass(frozen=True)
+class Simulation:
+    """Everything the forecast is put together from; `days` as `_finish_days` returns them."""
+
+    parts: tuple[OpenPart, ...]
+    learned: Learned
+    drawn: PartDraws
+    left: HoursLeft
+    days: Floats | None
+    nothing_to_go_by: bool
+
+
+def simulate(plan: BuildPlan, as_of: date, seed: int, draws: int) -> Simulation:
+    """Return the draws that a forecast is made of; arguments and errors as for `calcs.forecast.forecast`."""
+    if draws < 100:
+        raise ValueError("A forecast needs at least 100 draws; 4,000 are usual.")
+    shared_seed, part_seed, walk_seed = np.random.SeedSequence(seed).spawn(3)
+    parts = open_parts(plan.parts)
+    learned = _learn(plan, parts, as_of, shared_seed, draws)
+    drawn = draw_parts(parts, learned.known, part_seed, draws)
+    nothing_to_go_by = not plan.parts or (bool(parts) and not drawn.foreseeable.any())
+    left = _add_up(plan, parts, drawn, learned)
+    days = None if nothing_to_go_by else _finish_days(plan, as_of, left, np.random.default_rng(walk_seed))
+    return Simulation(parts, learned, drawn, left, days, nothing_to_go_by)
+
+
+def _learn(
+    plan: BuildPlan, parts: Sequence[OpenPart], as_of: date, seed: np.random.SeedSequence, draws: int
+) -> Learned:
+    kinds = tuple(dict.fromkeys(operation.kind for part in plan.parts for operation in part.operations))
+    rates = fit_rates(list(rate_observations(plan.parts)), kinds)
+    hours = {kind: sum(one.minutes for one in plan.stints if one.kind == kind) / 60 for kind in ("operation", "shop")}
+    share = shop_share(hours["operation"], hours["shop"])
+    growth = growth_of_plan(hours_added(plan, as_of), hours["operation"])
+    # Seeds of their own, so that more shop time in the log does not stir up the draws of the rates.
+    for_share, for_growth, for_rates = (np.random.default_rng(one) for one in seed.spawn(3))
+    shop_yield = shop_belief(yield_counts(plan.parts))
+    known = Knowledge(
+        kinds=kinds,
+        rates=rates.draw(for_rates, draws).shifted(overrun(plan.parts, shop_yield).draw(for_rates, draws)),
+        own=OwnLogs.of(rates, _ahead(plan, parts)),
+        shop_yield=shop_yield,
+        imputed_part=imputed_part(plan.parts),
+        imputed_operations=imputed_operations(plan.parts),
+    )
+    growing, chances = growth.draw(for_growth, draws), for_growth.random(draws)
+    return Learned(rates, share, growth, known, growing, chances, share.draw(for_share, draws))
+
+
+def _ahead(plan: BuildPlan, parts: Sequence[OpenPart]) -> dict[int, tuple[float, float]]:
+    """Return what was learnt over the pieces of operations that have enough of them and some left."""
+    left = {operation.key: operation.pieces for part in parts for operation in part.operations}
+    found = {
+        operation.key: pieces_ahead(operation, left.get(operation.key, 0))
+        for part in plan.parts
+        for operation in part.operations
+        if operation.piece_minutes
+    }
+    return {key: ahead for key, ahead in found.items() if ahead is not None}
+
+
+def _add_up(plan: BuildPlan, parts: Sequence[OpenPart], drawn: PartDraws, learned: Learned) -> HoursLeft:
+    """Sum the parts; milestones over their own parts and everything that comes before, in working order."""
+    bench, unattended = sum_of_parts(drawn.bench), sum_of_parts(drawn.unattended)
+    growth = learned.growth_of(bench)
+    whole = (1 + growth / np.maximum(bench, 1e-6)) / (1 - learned.in_the_shop)
+    milestone_bench, milestone_unattended = [], []
+    reached: frozenset[int] = frozenset()
+    for milestone in plan.milestones:
+        reached |= milestone.part_keys
+        rows = [row for row, part in enumerate(parts) if part.key in reached]
+        milestone_bench.append(sum_of_parts(drawn.bench[rows]) * whole)
+        milestone_unattended.append(sum_of_parts(drawn.unattended[rows]))
+    shape = (len(plan.milestones), drawn.bench.shape[1])
+    return HoursLeft(
+        bench * whole,
+        unattended,
+        np.array(milestone_bench).reshape(shape),
+        np.array(milestone_unattended).reshape(shape),
+        growth,
+    )
+
+
+def sum_of_parts(rows: NDArray[np.float32]) -> Floats:
+    """Return the sum of rows (parts, draws) for each draw."""
+    return np.asarray(rows.sum(axis=0, dtype=np.float64))
+
+
+def _finish_days(plan: BuildPlan, as_of: date, left: HoursLeft, rng: np.random.Generator) -> Floats | None:
+    """Return days to the finish, first row the build, then the milestones; None where no pace is known."""
+    bench = np.vstack([left.bench, left.milestone_bench])
+    unattended = np.vstack([left.unattended, left.milestone_unattended])
+    if not bench.any() and not unattended.any():
+        return np.zeros_like(bench)
+    days = weeks_to_finish(bench, weekly_hours(plan.stints, as_of), plan.closures, as_of, rng)
+    if days is None:
+        return None
+    return np.maximum(days, 7 * unattended / unattended_hours_per_week(plan.stints, as_of))

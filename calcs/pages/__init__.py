@@ -1,1 +1,0 @@
-"""Shop arithmetic for whoever has no build open: one page for each sort of sum. The only Django in `calcs`."""

@@ -1,0 +1,135 @@
+"""What the forecast is worked out from: a build's plan and log, as plain figures.
+
+Minutes are minutes, counts are whole pieces, shares run from 0 to 1. Zero, unknown and rough are three
+different things here: a figure of 0 is a figure, None is no figure, and `rough` marks a guess.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+
+@dataclass(frozen=True)
+class OperationPlan:
+    """One operation of a part's route: what was planned for it and what the log says of it.
+
+    `bench_minutes_counted` are the minutes of the entries up to and including the last one that counted
+    pieces; `bench_minutes_open` are the minutes since, spent on pieces not counted yet. With `times_unknown`
+    some entry has no known time, so no rate may be learned here. `reworked` is a part of `good`. `piece_minutes` are
+    the counts in the order logged: bench minutes since the count before, and the pieces then counted, scrap too.
+
+    >>> plan = OperationPlan(1, "turning", 30, 12, unattended_share=0.25)
+    >>> plan.bench_minutes_planned(pieces=10)
+    112.5
+    >>> plan.unattended_minutes_planned(pieces=10)
+    37.5
+    """
+
+    key: int
+    kind: str
+    setup_minutes: float
+    minutes_per_piece: float | None
+    unattended_share: float = 0.0
+    rough: bool = False
+    good: int = 0
+    reworked: int = 0
+    scrap: int = 0
+    bench_minutes_counted: float = 0.0
+    bench_minutes_open: float = 0.0
+    unattended_minutes: float = 0.0
+    times_unknown: bool = False
+    setups_done: int = 0
+    added_on: date | None = None
+    piece_minutes: tuple[tuple[float, int], ...] = ()
+
+    @property
+    def counted(self) -> int:
+        """Pieces that were counted at this operation, good and scrap together."""
+        return self.good + self.scrap
+
+    @property
+    def bench_minutes(self) -> float:
+        """All bench minutes logged on this operation."""
+        return self.bench_minutes_counted + self.bench_minutes_open
+
+    def bench_minutes_planned(self, pieces: float, setups: float = 1.0) -> float:
+        """Return the planned minutes at the bench for so many pieces; 0 where there is no figure per piece."""
+        return self._minutes_planned(pieces, setups) * (1 - self.unattended_share)
+
+    def unattended_minutes_planned(self, pieces: float, setups: float = 1.0) -> float:
+        """Return the planned minutes that run by themselves for so many pieces."""
+        return self._minutes_planned(pieces, setups) * self.unattended_share
+
+    def _minutes_planned(self, pieces: float, setups: float) -> float:
+        return self.setup_minutes * setups + (self.minutes_per_piece or 0.0) * pieces
+
+
+@dataclass(frozen=True)
+class PartPlan:
+    """One part: how many the build needs, how many spares, and its route in working order.
+
+    `bench_minutes_elsewhere` were logged on the part without naming an operation. `blanks_started` are the
+    blanks of its batches, 0 where no batch was opened.
+    """
+
+    key: int
+    name: str
+    group: str
+    quantity: int
+    spares: int
+    operations: tuple[OperationPlan, ...] = ()
+    bench_minutes_elsewhere: float = 0.0
+    marked_finished: bool = False
+    waiting: bool = False
+    blanks_started: int = 0
+
+    @property
+    def quantity_with_spares(self) -> int:
+        """Good pieces to be had of this part: what the build needs and the spares."""
+        return self.quantity + self.spares
+
+    @property
+    def bench_minutes(self) -> float:
+        """All bench minutes logged on this part, with or without an operation."""
+        return self.bench_minutes_elsewhere + sum(operation.bench_minutes for operation in self.operations)
+
+
+@dataclass(frozen=True)
+class Stint:
+    """Bench minutes of one entry, over the days it covers (both ends included), on an operation or on shop time."""
+
+    first: date
+    last: date
+    minutes: float
+    kind: str = "operation"
+    unattended_minutes: float = 0.0
+
+
+@dataclass(frozen=True)
+class Closure:
+    """Days on which the shop is closed (both ends included), or goes at another pace when one is given."""
+
+    first: date
+    last: date
+    hours_per_week: float = 0.0
+
+
+@dataclass(frozen=True)
+class MilestonePlan:
+    """A milestone: the parts that must be finished for it."""
+
+    key: int
+    name: str
+    part_keys: frozenset[int]
+
+
+@dataclass(frozen=True)
+class BuildPlan:
+    """A whole build as the forecast sees it; milestones stand in working order."""
+
+    parts: tuple[PartPlan, ...] = ()
+    stints: tuple[Stint, ...] = ()
+    closures: tuple[Closure, ...] = ()
+    milestones: tuple[MilestonePlan, ...] = ()
+    started_on: date | None = None

@@ -1,0 +1,223 @@
+"""What a small thing for the shop's counter costs: the hours in it, the material in it, and the price that covers both.
+
+Pieces lost on the way are paid for by the good ones. Of the pieces that reach an operation a share (its yield) passes,
+so for one good piece at the end 1 ÷ (the yields from there on, multiplied) pieces have to be tried at it: hours and
+material divide by the yield, they are not raised by the loss (common practice for start quantities). Setting up is
+paid once a batch and shared by its good pieces. Time that runs by itself costs no hours.
+
+A figure that is not known stays unknown: it makes the sum unknown, never cheaper.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, Decimal
+
+from calcs.units.figures import format_significant
+from calcs.working.result import Step, Working
+
+CENT = Decimal("0.01")
+
+
+@dataclass(frozen=True)
+class PricedOperation:
+    """One operation: bench minutes to set up and for one piece tried, None where there is no figure, and its yield.
+
+    Minutes are 0 or more, the yield lies above 0 and up to 1; ValueError otherwise.
+    """
+
+    name: str
+    setup_minutes: float
+    minutes_per_piece: float | None
+    expected_yield: float = 1.0
+
+    def __post_init__(self) -> None:
+        if self.setup_minutes < 0 or (self.minutes_per_piece or 0.0) < 0:
+            raise ValueError("Minutes are 0 or more.")
+        if not 0 < self.expected_yield <= 1:
+            raise ValueError("A yield is a share above 0 and up to 1, such as 0.95.")
+
+
+@dataclass(frozen=True)
+class PricedPart:
+    """One part of the thing: how many of it one thing takes, its route, and what one blank costs (None: not known).
+
+    A `bought` part may have no route: it then takes no hours, and its blank is the part itself. `pieces` are at
+    least 1, a cost is 0 or more; ValueError otherwise.
+    """
+
+    name: str
+    pieces: int
+    operations: tuple[PricedOperation, ...] = ()
+    blank_cost: Decimal | None = None
+    bought: bool = False
+
+    def __post_init__(self) -> None:
+        if self.pieces < 1:
+            raise ValueError("A part is needed at least once.")
+        if self.blank_cost is not None and self.blank_cost < 0:
+            raise ValueError("A blank costs no less than nothing.")
+
+    @property
+    def blanks_per_good(self) -> float:
+        """Blanks to start for one good piece, on average."""
+        return tries_per_good(self.operations, 0)
+
+    @property
+    def without_a_time(self) -> tuple[str, ...]:
+        """The operations that nobody gave a time yet."""
+        return tuple(one.name for one in self.operations if one.minutes_per_piece is None)
+
+    @property
+    def without_a_route(self) -> bool:
+        """Whether nobody said yet how it is made, or that it is bought."""
+        return not self.operations and not self.bought
+
+    def hours(self, batch: int) -> float | None:
+        """Return bench hours in the pieces of one thing, made for `batch` things at once; None with a time unknown."""
+        if self.without_a_route or self.without_a_time:
+            return None
+        minutes = sum(
+            tries_per_good(self.operations, place) * (one.minutes_per_piece or 0.0) * self.pieces
+            + one.setup_minutes / batch
+            for place, one in enumerate(self.operations)
+        )
+        return minutes / 60
+
+    @property
+    def material(self) -> Decimal | None:
+        """The blanks in the pieces of one thing, those lost on the way included; None where the cost is not known."""
+        if self.blank_cost is None:
+            return None
+        return self.blank_cost * self.pieces * Decimal(repr(self.blanks_per_good))
+
+
+@dataclass(frozen=True)
+class Price:
+    """Hours (at the bench) and money for one thing. None is not known; `unknown` says in words what is missing.
+
+    `price` covers `labour` and `material` and is rounded up to a hundredth, so that it does cover them.
+    """
+
+    hours: float | None
+    labour: Decimal | None
+    material: Decimal | None
+    price: Decimal | None
+    unknown: tuple[str, ...]
+    working: Working
+
+
+def tries_per_good(operations: Sequence[PricedOperation], place: int) -> float:
+    """Return how many pieces must be tried at an operation (counted from 0) for one good piece at the end.
+
+    >>> route = [PricedOperation("turning", 0, 10, 0.8), PricedOperation("lapping", 0, 5, 0.5)]
+    >>> tries_per_good(route, 0), tries_per_good(route, 1)
+    (2.5, 2.0)
+    """
+    left = 1.0
+    for operation in operations[place:]:
+        left *= operation.expected_yield
+    return 1 / left
+
+
+def price_of(parts: Sequence[PricedPart], batch: int, hourly: Decimal | None, currency: str = "") -> Price:
+    """Return what one thing costs when `batch` of them are made at once, with the working.
+
+    hourly: the shop's figure for an hour, None where there is none; currency: its sign, for the words only.
+    ValueError for a batch below 1, an hour below nothing, or no parts.
+
+    >>> route = (PricedOperation("turning", setup_minutes=30, minutes_per_piece=12, expected_yield=0.8),)
+    >>> price = price_of([PricedPart("knob", 2, route, Decimal("0.40"))], batch=10, hourly=Decimal(20))
+    >>> round(price.hours, 2), money(price.material), price.price
+    (0.55, '1.00', Decimal('12.00'))
+    >>> price_of([PricedPart("knob", 2, route)], batch=10, hourly=Decimal(20)).unknown
+    ('what a blank of knob costs',)
+    """
+    if batch < 1 or not parts:
+        raise ValueError("A price is for a batch of at least one thing that has at least one part.")
+    if hourly is not None and hourly < 0:
+        raise ValueError("An hour costs no less than nothing.")
+    each_hours, each_material = [part.hours(batch) for part in parts], [part.material for part in parts]
+    hours = None if None in each_hours else sum(h for h in each_hours if h is not None)
+    material = None if None in each_material else sum((m for m in each_material if m is not None), Decimal(0))
+    labour = None if hours is None or hourly is None else Decimal(repr(hours)) * hourly
+    price = None if labour is None or material is None else _up(labour + material)
+    steps = _steps(parts, batch, hourly, currency, hours, labour, material, price)
+    return Price(hours, labour, material, price, _unknown(parts, hourly), Working("The price of one", steps))
+
+
+def _up(amount: Decimal) -> Decimal:
+    """Round up to a hundredth. What binary fractions left behind the ninth decimal is not an amount."""
+    return amount.quantize(Decimal("1e-9")).quantize(CENT, ROUND_CEILING)
+
+
+def _unknown(parts: Sequence[PricedPart], hourly: Decimal | None) -> tuple[str, ...]:
+    missing = [f"a time for {name} of {part.name}" for part in parts for name in part.without_a_time]
+    missing += [f"a route for {part.name}" for part in parts if part.without_a_route]
+    missing += [f"what a blank of {part.name} costs" for part in parts if part.blank_cost is None]
+    return (*missing, *(["the shop's figure for an hour"] if hourly is None else []))
+
+
+def _steps(
+    parts: Sequence[PricedPart],
+    batch: int,
+    hourly: Decimal | None,
+    currency: str,
+    hours: float | None,
+    labour: Decimal | None,
+    material: Decimal | None,
+    price: Decimal | None,
+) -> tuple[Step, ...]:
+    """The chain from the parts to the price; what is not known is said so and ends its branch."""
+    steps = [step for part in parts for step in _part_steps(part, batch, currency)]
+    known = [part.hours(batch) for part in parts]
+    if hours is not None:
+        added = " + ".join(format_significant(h) for h in known if h is not None)
+        steps.append(Step("hours in one", "hours of its parts", added if len(parts) > 1 else "", hours, "h"))
+    if labour is not None and hours is not None and hourly is not None:
+        numbers = f"{format_significant(hours)} h × {money(hourly, currency)}"
+        steps.append(_money_step("work", "hours × the shop's figure for an hour", numbers, labour, currency))
+    if material is not None and len(parts) > 1:
+        steps.append(_money_step("material", "material of its parts", "", material, currency))
+    if price is not None and labour is not None and material is not None:
+        numbers = f"{money(labour, currency)} + {money(material, currency)}"
+        steps.append(_money_step("price", "work + material, rounded up", numbers, price, currency))
+    return tuple(steps)
+
+
+def _part_steps(part: PricedPart, batch: int, currency: str) -> list[Step]:
+    steps = []
+    if part.operations:
+        yields = " × ".join(format_significant(one.expected_yield) for one in part.operations)
+        formula, source = "1 ÷ the yields of its operations multiplied", "start quantities divide (common practice)"
+        numbers = f"1 ÷ ({yields})"
+        steps.append(Step(f"{part.name}: blanks for one good", formula, numbers, part.blanks_per_good, "", source))
+    hours = part.hours(batch)
+    if hours is not None and part.operations:
+        setup = sum(one.setup_minutes for one in part.operations)
+        tried = hours * 60 - setup / batch
+        numbers = f"({format_significant(tried)} min + {format_significant(setup)} min ÷ {batch}) ÷ 60"
+        formula = "(time at the pieces tried + set-up ÷ things in a batch) ÷ 60"
+        steps.append(Step(f"{part.name}: hours", formula, numbers, hours, "h"))
+    if part.material is not None and part.blank_cost is not None:
+        numbers = f"{part.pieces} × {format_significant(part.blanks_per_good)} × {money(part.blank_cost, currency)}"
+        formula = "pieces × blanks for one × cost of a blank"
+        steps.append(_money_step(f"{part.name}: material", formula, numbers, part.material, currency))
+    return steps
+
+
+def _money_step(symbol: str, formula: str, numbers: str, amount: Decimal, currency: str) -> Step:
+    return Step(symbol, formula, numbers, money(amount, currency), "")
+
+
+def money(amount: Decimal, currency: str = "") -> str:
+    """Return an amount with two decimals and its sign: before it where it is a sign, behind it where it is letters.
+
+    >>> money(Decimal("1234.5"), "£"), money(Decimal(3), "EUR"), money(Decimal("0.125"))
+    ('£1,234.50', '3.00 EUR', '0.13')
+    """
+    text = f"{amount.quantize(CENT, 'ROUND_HALF_UP'):,}"
+    if not currency:
+        return text
+    return f"{text} {currency}" if currency.isalpha() else f"{currency}{text}"

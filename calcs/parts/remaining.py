@@ -1,0 +1,159 @@
+"""What is still to do, operation by operation, before any doubt is drawn.
+
+Bench minutes and unattended minutes are split here, once. An operation's figure is `given` by the plan,
+`measured` where the plan has none and its own log does, or `missing`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from calcs.parts.count import count_pieces
+from calcs.parts.plan import OperationPlan, PartPlan
+
+GIVEN, MEASURED, MISSING = "given", "measured", "missing"
+
+
+@dataclass(frozen=True)
+class OpenOperation:
+    """One operation of a part that is not finished.
+
+    `pieces` have still to go through it if nothing more is lost, `standing` pieces wait before it, `setups` is
+    1 where it was never begun. `setup_minutes` and `minutes_per_piece` are planned minutes in all, of which
+    the share `unattended` runs by itself. `open_minutes` were spent at the bench on pieces not counted yet.
+    """
+
+    key: int
+    kind: str
+    figure: str
+    pieces: int
+    standing: int
+    setups: int
+    setup_minutes: float
+    minutes_per_piece: float
+    unattended: float
+    open_minutes: float
+    rough: bool
+    good: int
+    scrap: int
+
+    @property
+    def planned_minutes(self) -> float:
+        """Bench minutes still planned if nothing more is lost; 0 where the figure is missing."""
+        return self._minutes * (1 - self.unattended)
+
+    @property
+    def planned_unattended_minutes(self) -> float:
+        """Unattended minutes still planned if nothing more is lost."""
+        return self._minutes * self.unattended
+
+    @property
+    def _minutes(self) -> float:
+        return self.setup_minutes * self.setups + self.minutes_per_piece * self.pieces
+
+
+@dataclass(frozen=True)
+class OpenPart:
+    """A part that is not finished: `goal` good pieces, spares among them, have still to come off its route.
+
+    With `figured` at least one operation has a figure. `elsewhere_minutes` are bench minutes logged on the
+    part without an operation while nothing was counted at any; `logged_minutes` are all of its bench minutes.
+    """
+
+    key: int
+    group: str
+    goal: int
+    operations: tuple[OpenOperation, ...]
+    figured: bool
+    elsewhere_minutes: float
+    logged_minutes: float
+
+    @property
+    def planned_minutes(self) -> float:
+        """Bench minutes still planned if nothing more is lost."""
+        return sum(operation.planned_minutes for operation in self.operations)
+
+
+def open_parts(parts: Iterable[PartPlan]) -> tuple[OpenPart, ...]:
+    """Return the parts that are not finished, in the order given.
+
+    A part is finished when it was said to be, or when its route has let through as many good pieces as the
+    build and the drawer want. ValueError when a figure of a part makes no sense.
+
+    >>> route = (OperationPlan(1, "turning", 30, 10, good=2), OperationPlan(2, "drilling", 10, 5))
+    >>> [part] = open_parts([PartPlan(1, "stud", "cylinder", 6, 0, route)])
+    >>> [(operation.pieces, operation.setups, operation.planned_minutes) for operation in part.operations]
+    [(4, 0, 40.0), (6, 1, 40.0)]
+    """
+    opened = (open_part(part) for part in parts if not part.marked_finished)
+    return tuple(part for part in opened if part is not None)
+
+
+def open_part(part: PartPlan) -> OpenPart | None:
+    """Return what is open of one part, or None where it is finished by its counts."""
+    count = count_pieces(part)
+    goal = part.quantity_with_spares - count.finished_good
+    if goal <= 0:
+        return None
+    operations: list[OpenOperation] = []
+    still_to_pass = goal
+    for operation, standing in zip(reversed(part.operations), reversed(count.standing), strict=True):
+        operations.append(_open_operation(operation, still_to_pass, standing))
+        still_to_pass = max(0, still_to_pass - standing)
+    operations.reverse()
+    counted = any(operation.counted for operation in part.operations)
+    return OpenPart(
+        key=part.key,
+        group=part.group,
+        goal=goal,
+        operations=tuple(operations),
+        figured=any(operation.figure != MISSING for operation in operations),
+        elsewhere_minutes=0.0 if counted else part.bench_minutes_elsewhere,
+        logged_minutes=part.bench_minutes,
+    )
+
+
+def _open_operation(operation: OperationPlan, pieces: int, standing: int) -> OpenOperation:
+    _refuse_bad_figures(operation)
+    begun = bool(operation.counted or operation.setups_done)
+    figure, per_piece, unattended = _figure(operation)
+    return OpenOperation(
+        key=operation.key,
+        kind=operation.kind,
+        figure=figure,
+        pieces=pieces,
+        standing=standing,
+        setups=0 if begun or not pieces else 1,
+        setup_minutes=operation.setup_minutes,
+        minutes_per_piece=per_piece,
+        unattended=unattended,
+        open_minutes=operation.bench_minutes_open if pieces else 0.0,
+        rough=operation.rough,
+        good=operation.good,
+        scrap=operation.scrap,
+    )
+
+
+def _figure(operation: OperationPlan) -> tuple[str, float, float]:
+    """Return where the figure comes from, the minutes per piece and the share of them that runs by itself."""
+    if operation.minutes_per_piece is not None:
+        return GIVEN, operation.minutes_per_piece, operation.unattended_share
+    if operation.counted and operation.bench_minutes_counted > 0 and not operation.times_unknown:
+        # The log speaks of the bench only, so nothing of a measured figure runs by itself.
+        return MEASURED, operation.bench_minutes_counted / operation.counted, 0.0
+    return MISSING, 0.0, operation.unattended_share
+
+
+def _refuse_bad_figures(operation: OperationPlan) -> None:
+    minutes = (
+        operation.setup_minutes,
+        operation.minutes_per_piece or 0.0,
+        operation.bench_minutes_counted,
+        operation.bench_minutes_open,
+    )
+    if not (min(minutes) >= 0 and math.isfinite(sum(minutes))):
+        raise ValueError("Planned and logged minutes are 0 or more.")
+    if not 0 <= operation.unattended_share <= 1:
+        raise ValueError("The share that runs unattended lies between 0 and 1.")

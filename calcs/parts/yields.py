@@ -1,0 +1,222 @@
+"""Yield with its doubt.
+
+A yield is good ÷ (good + scrap). Reworked pieces are good ones that passed only after being put right; the
+first-time yield leaves them out. What is not known yet is a Beta distribution (`YieldBelief`).
+What survives a route, and how many blanks to start, is in `calcs.parts.blanks`, which needs NumPy; nothing here does.
+
+Domain: counts are whole numbers of 0 or more, reworked at most good. 0 of 0 has no yield (None) and no interval
+(ValueError): nothing is known, which is neither 0 nor 1. All scrap is a yield of 0, whose interval starts at 0 and
+ends above it; none scrapped is a yield of 1, whose interval ends at 1 and starts below it: few pieces prove neither.
+
+Sources: E. B. Wilson 1927, Journal of the American Statistical Association 22, 209-212 (score interval);
+C. J. Clopper and E. S. Pearson 1934, Biometrika 26, 404-413 (exact interval).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from statistics import NormalDist
+
+SHOP_PRIOR_MEAN = 0.97
+"""Before anything was counted about one piece in thirty is taken to be lost: a judgement, not a published figure."""
+SHOP_PRIOR_PIECES = 30.0
+"""Counted pieces that the judgement above is worth."""
+MOST_PIECES_OF_A_KIND = 4.0
+"""Pieces that one kind, however many it counted, is worth for the others: a bad heat says little of drilling."""
+KIND_PRIOR_PIECES = 20.0
+"""Counted pieces of one kind of operation at which the kind speaks as loud as the whole shop."""
+OPERATION_PRIOR_PIECES = 8.0
+"""Counted pieces that the kind's yield is worth at one operation."""
+
+Counts = tuple[float, float]
+"""Good and scrap; not whole where pieces count for less than one each."""
+
+
+def final_yield(good: int, scrap: int) -> float | None:
+    """Return good ÷ (good + scrap), or None where nothing was counted. ValueError when a count is below 0.
+
+    >>> final_yield(14, 6)
+    0.7
+    >>> final_yield(0, 0) is None, final_yield(0, 5), final_yield(5, 0)
+    (True, 0.0, 1.0)
+    """
+    _refuse_negative(good, scrap)
+    return good / (good + scrap) if good + scrap else None
+
+
+def first_time_yield(good: int, reworked: int, scrap: int) -> float | None:
+    """Return (good − reworked) ÷ (good + scrap), or None where nothing was counted.
+
+    ValueError when a count is below 0 or more pieces were reworked than passed.
+
+    >>> first_time_yield(14, 6, 6)
+    0.4
+    """
+    _refuse_negative(good, reworked, scrap)
+    if reworked > good:
+        raise ValueError("Reworked pieces are some of the good ones, so there cannot be more of them.")
+    return (good - reworked) / (good + scrap) if good + scrap else None
+
+
+def rolled_yield(yields: Iterable[float]) -> float:
+    """Return the share of blanks that survive a whole route: the product of the yields of its operations.
+
+    A route without operations loses nothing. ValueError when a yield is not between 0 and 1.
+
+    >>> round(rolled_yield([0.97, 0.94]), 4)
+    0.9118
+    """
+    shares = list(yields)
+    if any(not 0 <= share <= 1 for share in shares):
+        raise ValueError("A yield is a share between 0 and 1, such as 0.95.")
+    return math.prod(shares)
+
+
+def wilson_interval(good: int, tried: int, confidence: float = 0.9, two_sided: bool = True) -> tuple[float, float]:
+    """Return Wilson's score interval for the yield behind `good` out of `tried` pieces.
+
+    One-sided, the upper end is 1 and the lower end alone carries the confidence.
+    ValueError for no pieces, more good ones than tried, or a confidence that is not between 0 and 1.
+
+    >>> [round(end, 4) for end in wilson_interval(4, 20, 0.9)]
+    [0.0931, 0.3784]
+    """
+    _refuse_bad_sample(good, tried, confidence)
+    z = NormalDist().inv_cdf(_upper_chance(confidence, two_sided))
+    share = good / tried
+    centre = share + z * z / (2 * tried)
+    half = z * math.sqrt(share * (1 - share) / tried + z * z / (4 * tried * tried))
+    scale = 1 + z * z / tried
+    low = 0.0 if good == 0 else max(0.0, (centre - half) / scale)
+    high = 1.0 if good == tried or not two_sided else min(1.0, (centre + half) / scale)
+    return low, high
+
+
+def exact_interval(good: int, tried: int, confidence: float = 0.9, two_sided: bool = True) -> tuple[float, float]:
+    """Return the Clopper-Pearson interval, which holds at least as often as it says, for any yield.
+
+    Arguments, one-sidedness and errors as for `wilson_interval`.
+
+    >>> [round(end, 4) for end in exact_interval(4, 20, 0.9)]
+    [0.0714, 0.401]
+    """
+    from scipy.special import betaincinv
+
+    _refuse_bad_sample(good, tried, confidence)
+    tail = 1 - _upper_chance(confidence, two_sided)
+    low = 0.0 if good == 0 else float(betaincinv(good, tried - good + 1, tail))
+    high = 1.0 if good == tried or not two_sided else float(betaincinv(good + 1, tried - good, 1 - tail))
+    return low, high
+
+
+@dataclass(frozen=True)
+class YieldBelief:
+    """What is held about one yield: a Beta distribution with `a` good and `b` scrap pieces' worth.
+
+    With `sharp` there is no doubt: the yield is `a` ÷ (`a` + `b`) exactly. ValueError for weights below 0 or
+    both 0; without doubt either may be 0, with doubt both must be above it.
+
+    >>> YieldBelief(1, 1).updated(9, 1).mean
+    0.8333333333333334
+    >>> YieldBelief.known(0.9).mean
+    0.9
+    """
+
+    a: float
+    b: float
+    sharp: bool = False
+
+    def __post_init__(self) -> None:
+        least = min(self.a, self.b)
+        if not (math.isfinite(self.a + self.b) and least >= 0 and self.a + self.b > 0 and (least > 0 or self.sharp)):
+            raise ValueError("A belief about a yield needs two weights above 0, good and scrap, such as 9 and 1.")
+
+    @classmethod
+    def known(cls, share: float) -> YieldBelief:
+        """Return a yield that is taken as known. ValueError when it is not between 0 and 1."""
+        if not 0 <= share <= 1:
+            raise ValueError("A yield is a share between 0 and 1, such as 0.95.")
+        return cls(share, 1 - share, sharp=True)
+
+    @property
+    def mean(self) -> float:
+        """The expected yield, 0 to 1."""
+        return self.a / (self.a + self.b)
+
+    def updated(self, good: int, scrap: int) -> YieldBelief:
+        """Return the belief after so many good and scrapped pieces; a known yield learns nothing."""
+        _refuse_negative(good, scrap)
+        return self if self.sharp else YieldBelief(self.a + good, self.b + scrap)
+
+    def quantile(self, chance: float) -> float:
+        """Return the yield that the true one stays under with this chance (0 to 1, both left out)."""
+        from scipy.special import betaincinv
+
+        if not 0 < chance < 1:
+            raise ValueError("A chance is a share above 0 and below 1, such as 0.1.")
+        return self.mean if self.sharp else float(betaincinv(self.a, self.b, chance))
+
+    def interval(self, confidence: float = 0.8) -> tuple[float, float]:
+        """Return the range that holds the yield with this confidence, as much left out below as above."""
+        tail = (1 - confidence) / 2
+        return self.quantile(tail), self.quantile(1 - tail)
+
+
+@dataclass(frozen=True)
+class ShopYield:
+    """What the whole shop's counts say of any operation: the yield of each kind, shrunk to the shop's."""
+
+    shop: YieldBelief
+    counts: Mapping[str, Counts]
+
+    def kind_belief(self, kind: str) -> YieldBelief:
+        """Return the belief about a kind's own yield, all its counted pieces included."""
+        good, scrap = self.counts.get(kind, (0, 0))
+        mean = self.shop.mean
+        return YieldBelief(KIND_PRIOR_PIECES * mean + good, KIND_PRIOR_PIECES * (1 - mean) + scrap)
+
+    def for_operation(self, kind: str) -> YieldBelief:
+        """Return the prior for an operation of this kind: the kind's yield, worth a few pieces."""
+        mean = self.kind_belief(kind).mean
+        return YieldBelief(OPERATION_PRIOR_PIECES * mean, OPERATION_PRIOR_PIECES * (1 - mean))
+
+
+def shop_belief(counts: Mapping[str, Counts]) -> ShopYield:
+    """Return what (good, scrap) by kind say about operations to come. ValueError when a count is below 0.
+
+    >>> shop = shop_belief({"turning": (60, 0), "lapping": (14, 6)})
+    >>> round(shop.for_operation("turning").mean, 2), round(shop.for_operation("lapping").mean, 2)
+    (0.99, 0.82)
+    """
+    for good, scrap in counts.values():
+        _refuse_negative(good, scrap)
+    a, b = SHOP_PRIOR_MEAN * SHOP_PRIOR_PIECES, (1 - SHOP_PRIOR_MEAN) * SHOP_PRIOR_PIECES
+    for good, scrap in counts.values():
+        worth = min(1.0, MOST_PIECES_OF_A_KIND / max(good + scrap, 1))
+        a, b = a + worth * good, b + worth * scrap
+    return ShopYield(YieldBelief(a, b), dict(counts))
+
+
+def _upper_chance(confidence: float, two_sided: bool) -> float:
+    return (1 + confidence) / 2 if two_sided else confidence
+
+
+def _refuse_negative(*counts: float) -> None:
+    if min(counts) < 0:
+        raise ValueError("Good, reworked and scrap are counts of 0 or more.")
+
+
+def _refuse_bad_sample(good: int, tried: int, confidence: float) -> None:
+    if tried < 1:
+        raise ValueError("An interval needs at least one piece that was tried.")
+    if not 0 <= good <= tried:
+        raise ValueError("Good pieces are counted from 0 up to the pieces that were tried.")
+    refuse_bad_confidence(confidence)
+
+
+def refuse_bad_confidence(confidence: float) -> None:
+    """Raise ValueError unless the confidence lies above 0 and below 1."""
+    if not 0 < confidence < 1:
+        raise ValueError("A confidence is a share above 0 and below 1, such as 0.9; certainty cannot be had.")

@@ -1,0 +1,128 @@
+"""The dividing head: turns of the crank and holes on a plate for a division, exactly, or how far off the nearest is.
+
+Source: turns for one division = worm ratio ÷ divisions (common practice for plain indexing). Everything is reckoned
+in whole fractions; a setting either divides the circle exactly or it does not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from calcs.units.argument_checks import count, ratio
+from calcs.units.figures import format_significant
+from calcs.working.result import Step, Working
+
+# One common set of three plates, from memory; what the shop has stands above it.
+COMMON_CIRCLES = (15, 16, 17, 18, 19, 20, 21, 23, 27, 29, 31, 33, 37, 39, 41, 43, 47, 49)
+MOST_DIVISIONS = 100_000
+
+
+@dataclass(frozen=True)
+class Setting:
+    """So many whole turns and so many holes on a circle of holes."""
+
+    circle: int
+    whole_turns: int
+    holes: int
+
+    @property
+    def turns(self) -> Fraction:
+        """The turns of the crank, exactly."""
+        return self.whole_turns + Fraction(self.holes, self.circle)
+
+    def as_text(self) -> str:
+        """The setting in words.
+
+        >>> Setting(21, 0, 10).as_text(), Setting(20, 3, 0).as_text()
+        ('10 holes on the 21-hole circle', '3 whole turns')
+        """
+        turns = {0: "", 1: "1 whole turn"}.get(self.whole_turns, f"{self.whole_turns} whole turns")
+        on = f"{self.holes} hole{'' if self.holes == 1 else 's'} on the {self.circle}-hole circle" if self.holes else ""
+        return " and ".join(part for part in (turns, on) if part) or "no turn at all"
+
+
+@dataclass(frozen=True)
+class Dividing:
+    """What a division asks for.
+
+    turns: of the crank for one division, exact. settings: all circles that give it exactly. nearest: where there is
+    none, the setting that comes nearest, with its error over the whole circle in degrees (else None and 0).
+    """
+
+    turns: Fraction
+    settings: tuple[Setting, ...]
+    nearest: Setting | None
+    error_degrees: float
+    said: str
+    working: Working
+
+
+def divide(divisions: int, worm_ratio: int = 40, circles: Sequence[int] = COMMON_CIRCLES) -> Dividing:
+    """Return the settings of a dividing head for so many divisions of the circle.
+
+    worm_ratio: turns of the crank for one of the spindle; circles: the numbers of holes that the shop's plates have.
+    ValueError for figures that are no whole numbers of at least one.
+
+    >>> divide(42).said
+    '20 holes on the 21-hole circle'
+    """
+    number = count(divisions, "number of divisions", MOST_DIVISIONS)
+    worm = count(worm_ratio, "worm ratio", 1000)
+    return _index(Fraction(worm, number), f"{worm} ÷ {number}", "worm ratio ÷ divisions", circles, number)
+
+
+def divide_angle(angle: float | Fraction, worm_ratio: int = 40, circles: Sequence[int] = COMMON_CIRCLES) -> Dividing:
+    """Return the settings for one step of an angle in degrees (more than 0, up to 360): worm·angle ÷ 360.
+
+    >>> divide_angle(9).said
+    '1 whole turn'
+    """
+    size = ratio(float(angle), "angle in degrees", 1e-4, 360)
+    worm = count(worm_ratio, "worm ratio", 1000)
+    exact = angle if isinstance(angle, Fraction) else Fraction(repr(size))
+    return _index(
+        worm * exact / 360,
+        f"{worm} × {format_significant(size, '°')} ÷ 360",
+        "worm ratio·angle ÷ 360°",
+        circles,
+        1,
+        worm,
+    )
+
+
+def _index(
+    turns: Fraction, numbers: str, formula: str, circles: Sequence[int], steps: int, worm: int | None = None
+) -> Dividing:
+    plates = sorted({count(circle, "number of holes in a circle", 1000) for circle in circles})
+    if not plates:
+        raise ValueError("Give the numbers of holes that the plates have, like 15, 16, 17.")
+    lines = [Step("turns", formula, numbers, _mixed(turns), "turns of the crank for each")]
+    whole, part = divmod(turns, 1)
+    # A division by whole turns needs no particular plate: the smallest will do.
+    exact = [one for one in plates if (part * one).denominator == 1] if part else plates[:1]
+    settings = tuple(Setting(one, int(whole), int(part * one)) for one in exact)
+    if settings:
+        said = ", or ".join(setting.as_text() for setting in settings)
+        return Dividing(turns, settings, None, 0.0, said, _working(lines, said))
+    nearest = min((_round_to(turns, one) for one in plates), key=lambda setting: abs(setting.turns - turns))
+    ratio_of_worm = worm if worm is not None else turns * steps
+    error = float(abs(nearest.turns - turns) * steps / ratio_of_worm * 360)
+    said = f"None of these plates gives it exactly. The nearest is {nearest.as_text()}, off by {error:.2g}° in "
+    said += "the whole circle." if steps > 1 else "one step."
+    return Dividing(turns, (), nearest, error, said, _working(lines, said))
+
+
+def _round_to(turns: Fraction, circle: int) -> Setting:
+    whole, holes = divmod(round(turns * circle), circle)
+    return Setting(circle, whole, holes)
+
+
+def _working(lines: list[Step], said: str) -> Working:
+    return Working("Dividing", (*lines, Step("setting", "", "", said, "")))
+
+
+def _mixed(turns: Fraction) -> str:
+    whole, part = divmod(turns, 1)
+    return " ".join(str(one) for one in (int(whole), part) if one) or "0"

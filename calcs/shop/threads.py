@@ -1,0 +1,218 @@
+"""Screw threads: their diameters, tapping drills, and how much thread a drill leaves.
+
+Sources: [1] ISO 68-1, sharp height H = √3/2·P; ISO 724: D2 = D − 0.649519·P, D1 = D − 1.082532·P; root of the screw
+d3 = d − 1.226869·P. The unified thread (ASME B1.1) has the same form. [2] Whitworth form, 55°: depth 0.6403/TPI
+(from memory). [3] BA, BS 93: pitch 0.9^n mm, diameter 6·p^1.2 mm, depth 0.6·p.
+
+Two measures of "per cent of thread" are in use and are never mixed here:
+"basic" counts the depth that the thread really has in full (5/8·H for ISO and unified threads, the whole depth for
+Whitworth and BA); "chart" counts 3/4·H, as drill charts of unified threads do: 76.98·TPI·(D − drill).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+from calcs.shop.reference_tables import ThreadRow, thread_rows
+from calcs.units.argument_checks import FEED, LENGTH, Quantity, amount, count, ratio
+from calcs.units.figures import format_plain
+from calcs.working.builder import Result, Sums
+from calcs.working.result import Working
+
+Measure = Literal["basic", "chart"]
+Form = Literal["iso", "whitworth", "ba"]
+
+# Diameter lost for each unit of pitch when the thread is full: twice the depth.
+DOUBLE_DEPTH: dict[str, float] = {"iso": 1.25 * math.sqrt(3) / 2, "whitworth": 2 * 0.6403, "ba": 1.2}
+CHART_DEPTH = 1.5 * math.sqrt(3) / 2
+FORMS: dict[float, Form] = {60.0: "iso", 55.0: "whitworth", 47.5: "ba"}
+
+
+@dataclass(frozen=True)
+class ThreadSizes:
+    """The diameters of a thread. minor: of the nut (D1), or the core; root: of the screw (d3), None beside ISO."""
+
+    major: Quantity
+    pitch: Quantity
+    pitch_diameter: Quantity
+    minor: Quantity
+    root: Quantity | None
+    height: Quantity
+    working: Working
+
+
+def find_thread(name: str) -> ThreadRow:
+    """Return the table's thread of that name; ValueError with what would be known.
+
+    >>> find_thread("1/4-20").drill_name, find_thread("M6 x 1").drill_name
+    ('#7', '5 mm')
+    """
+    plain = " ".join(str(name).lower().replace("×", "x").replace("–", "-").split())
+    plain = plain.removesuffix(" me").removesuffix(" unc").removesuffix(" unf").replace("no. ", "").replace(" ba", "ba")
+    rows = thread_rows()
+    for row in rows.values():
+        pitch = format_plain(float(row.pitch))
+        if plain.replace(" ", "") in (row.name.lower(), f"{row.name.lower()}x{pitch}"):
+            return row
+    raise ValueError(f"“{str(name)[:40]}” is not in the tables. Write a name like M6, 1/4-20, 2BA or 5/16-32.")
+
+
+def iso_thread(major: Quantity, pitch: Quantity) -> ThreadSizes:
+    """Return the basic diameters of an ISO metric or unified thread (60°). Formulas [1].
+
+    >>> from calcs.units.registry import registry
+    >>> Q = registry().Quantity
+    >>> sizes = iso_thread(Q(6, "mm"), Q(1, "mm"))
+    >>> [round(size.magnitude, 3) for size in (sizes.pitch_diameter, sizes.minor, sizes.root)]
+    [5.35, 4.917, 4.773]
+    """
+    sums, across, step = _begin("Thread, 60°", major, pitch, "iso")
+    high = math.sqrt(3) / 2 * step
+    height = sums.line("H", "0.866025·P", f"0.866025 × {sums.show(step, 'length')}", high, "length", "ISO 68-1")
+    root = _less(sums, "d3", across, step, 17 / 12 * math.sqrt(3) / 2)
+    middle = _less(sums, "D2", across, step, 0.75 * math.sqrt(3) / 2)
+    minor = _less(sums, "D1", across, step, DOUBLE_DEPTH["iso"])
+    return ThreadSizes(major, pitch, middle, minor, root, height, sums.working())
+
+
+def whitworth_thread(major: Quantity, threads_per_inch: float) -> ThreadSizes:
+    """Return the diameters of a Whitworth-form thread (55°; the Model Engineer series too). Formula [2].
+
+    >>> from calcs.units.registry import registry
+    >>> round(whitworth_thread(registry().Quantity(0.25, "in"), 40).minor.magnitude, 4)
+    0.218
+    """
+    number = ratio(threads_per_inch, "number of threads to the inch", 0.5, 1000)
+    return _whole_depth("Thread, Whitworth form", major, _inches(1 / number), "whitworth", 0.6403)
+
+
+def ba_thread(number: int) -> ThreadSizes:
+    """Return the sizes of a BA thread, 0 to 25, by its law: pitch 0.9^n, diameter 6·p^1.2, depth 0.6·p. Formula [3].
+
+    The standard's table rounds pitch and diameter to two figures; `find_thread("2BA")` gives those.
+
+    >>> sizes = ba_thread(2)
+    >>> round(sizes.pitch.magnitude, 2), round(sizes.major.magnitude, 1)
+    (0.81, 4.7)
+    """
+    if number != 0:
+        count(number, "BA number", 25)
+    step = 0.9**number
+    return _whole_depth(
+        f"Thread, {int(number)}BA by its law", _millimetres(6 * step**1.2), _millimetres(step), "ba", 0.6
+    )
+
+
+def sizes_of(row: ThreadRow) -> ThreadSizes:
+    """Return the sizes of a thread from the table, in inches or millimetres as its series is."""
+    one = _inches if row.inch else _millimetres
+    unit = 25.4 if row.inch else 1.0
+    major, pitch = one(float(row.major) / unit), one(float(row.pitch) / unit)
+    form = FORMS[row.angle]
+    if form == "iso":
+        return iso_thread(major, pitch)
+    return _whole_depth(f"Thread, {row.name}", major, pitch, form, 0.6403 if form == "whitworth" else 0.6)
+
+
+def percent_of_thread(
+    major: Quantity, pitch: Quantity, drill: Quantity, measure: Measure = "basic", form: Form = "iso"
+) -> Result:
+    """Return how much of the thread a drilled hole leaves, in per cent of the measure named (see the module).
+
+    >>> from calcs.units.registry import registry
+    >>> Q = registry().Quantity
+    >>> M10 = (Q(10, "mm"), Q(1.5, "mm"), Q(8.5, "mm"))
+    >>> round(percent_of_thread(*M10).value.magnitude, 1), round(percent_of_thread(*M10, "chart").value.magnitude, 1)
+    (92.4, 77.0)
+    """
+    sums, across, step = _begin("Per cent of thread", major, pitch, form)
+    hole = amount(drill, LENGTH, "drill")
+    if hole >= across:
+        raise ValueError("The drill is not smaller than the thread, so no thread would be left.")
+    sums.given("drill", "diameter of the hole", hole, "length")
+    factor = _depth(measure, form)
+    percent = 100 * (across - hole) / (factor * step)
+    numbers = f"100 × ({sums.show(across, 'length')} − {sums.show(hole, 'length')})"
+    numbers += f" ÷ ({factor:.6f} × {sums.show(step, 'length')})"
+    formula = f"100·(D − drill) ÷ ({factor:.6f}·P)"
+    value = sums.line("per cent", formula, numbers, percent, "per cent", _measure_words(measure))
+    # Nothing is left for the tap's own core where the hole is smaller than it.
+    too_small = across - hole > DOUBLE_DEPTH[form] * step * (1 + 1e-9)
+    remarks = ("This hole is smaller than the core of the thread: a tap would jam in it.",) if too_small else ()
+    return Result(value, sums.working(), remarks)
+
+
+def tapping_drill(
+    major: Quantity, pitch: Quantity, percent: float = 75.0, measure: Measure = "chart", form: Form = "iso"
+) -> Result:
+    """Return the diameter of hole that leaves so many per cent of thread: D − per cent/100·depth factor·P.
+
+    percent: 10 to 110 of the measure named. `calcs.shop.drills.nearest_drill` gives the drill next to it.
+
+    >>> from calcs.units.registry import registry
+    >>> Q = registry().Quantity
+    >>> round(tapping_drill(Q(0.25, "in"), Q(0.05, "in"), 75.4).value.magnitude, 4)
+    0.201
+    """
+    share = ratio(percent, "per cent of thread", 10, 110)
+    sums, across, step = _begin("Tapping drill", major, pitch, form)
+    factor = _depth(measure, form)
+    hole = across - share / 100 * factor * step
+    numbers = (
+        f"{sums.show(across, 'length')} − {format_plain(share)} ÷ 100 × {factor:.6f} × {sums.show(step, 'length')}"
+    )
+    formula = f"D − per cent ÷ 100 × {factor:.6f}·P"
+    return Result(sums.line("drill", formula, numbers, hole, "length", _measure_words(measure)), sums.working())
+
+
+def _depth(measure: Measure, form: Form) -> float:
+    if measure not in ("basic", "chart") or form not in DOUBLE_DEPTH:
+        raise ValueError('The measure is "basic" or "chart", and the form "iso", "whitworth" or "ba".')
+    if measure == "chart" and form != "iso":
+        raise ValueError('The "chart" measure belongs to 60° threads. Ask for the "basic" one here.')
+    return CHART_DEPTH if measure == "chart" else DOUBLE_DEPTH[form]
+
+
+def _measure_words(measure: Measure) -> str:
+    return "of 3/4·H, as drill charts count" if measure == "chart" else "of the thread's full basic depth"
+
+
+def _begin(title: str, major: Quantity, pitch: Quantity, form: Form) -> tuple[Sums, float, float]:
+    across, step = amount(major, LENGTH, "major diameter"), amount(pitch, FEED, "pitch")
+    if max(DOUBLE_DEPTH[form], CHART_DEPTH) * step * 1.1 >= across:
+        raise ValueError("The pitch is too coarse for the diameter: no core would be left. Check the two.")
+    sums = Sums(title, major)
+    sums.given("D", "major diameter", across, "length")
+    sums.given("P", "pitch", step, "length")
+    return sums, across, step
+
+
+def _less(sums: Sums, symbol: str, across: float, step: float, factor: float, source: str = "ISO 724") -> Quantity:
+    numbers = f"{sums.show(across, 'length')} − {factor:.6f} × {sums.show(step, 'length')}"
+    return sums.line(symbol, f"D − {factor:.6f}·P", numbers, across - factor * step, "length", source)
+
+
+def _whole_depth(title: str, major: Quantity, pitch: Quantity, form: Form, depth: float) -> ThreadSizes:
+    sums, across, step = _begin(title, major, pitch, form)
+    source = "BS 93" if form == "ba" else "Whitworth form, from memory"
+    numbers = f"{format_plain(depth)} × {sums.show(step, 'length')}"
+    height = sums.line("depth", f"{format_plain(depth)}·P", numbers, depth * step, "length", source)
+    middle = _less(sums, "pitch diameter", across, step, depth, source)
+    minor = _less(sums, "core", across, step, 2 * depth, source)
+    return ThreadSizes(major, pitch, middle, minor, None, height, sums.working())
+
+
+def _millimetres(size: float) -> Quantity:
+    from calcs.units.registry import registry
+
+    quantity: Quantity = registry().Quantity(size, "millimeter")
+    return quantity
+
+
+def _inches(size: float) -> Quantity:
+    from calcs.units.registry import registry
+
+    quantity: Quantity = registry().Quantity(size, "inch")
+    return quantity

@@ -1,0 +1,131 @@
+"""Times as people type them, and back to text. Everything is in minutes.
+
+Custom of the bench: 2:30 is two and a half hours, m is minutes, and a bare figure is hours when it can hardly be
+anything else (a decimal, or a whole number up to 12).
+"""
+
+import math
+import re
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+
+from calcs.typed.durations_grammar import Span, find_duration, without_since
+from calcs.typed.durations_refusals import refuse_no_bench_time
+from calcs.typed.reading import Reading, Refusal, check_size, quote_input, refused
+from calcs.typed.text import in_figures, plain_text, words_to_figures
+
+_UNKNOWN = re.compile(
+    r"[?\-._ ]*|tb[acd]|un ?known|not (?:known|recorded|noted|logged)|n/?a|see the book|do not know|don't know|dunno"
+)
+# Below this a time is dust; quote_input as zero so that the text stays short enough to be read back.
+_SMALLEST_MINUTES = 1e-9
+
+
+def read_duration(text: str | None) -> Reading:
+    """Read one time; never raises for any text. None and blank count as unknown, 0 is no time at all.
+
+    The value is in minutes, an int where it is whole and a float otherwise. A range ("3-4 h") has its middle as
+    value, with low and high. "~3h", "2h+" and "an hour or so" are "rough". `meter` is True for a running total
+    ("to date 1,283"), whose entry is the difference from the reading before.
+
+    >>> read_duration("2:30").value, read_duration("1½ h").value, read_duration("150m").value
+    (150, 90, 150)
+    >>> read_duration("2.5").said
+    '2.5 → 2 h 30 min (a figure without a unit is taken in hours)'
+    >>> read_duration("90").said
+    '90 of what? Write 90 min or 90 h.'
+    """
+    typed = "" if text is None else str(text)
+    try:
+        check_size(typed)
+        plain = plain_text(typed)
+        if _UNKNOWN.fullmatch(plain):
+            return Reading(typed, None, "unknown", "No time is given: it counts as unknown, not as zero.")
+        return _as_reading(typed, _understood(plain.rstrip(" ,;.")))
+    except Refusal as trouble:
+        return refused(typed, trouble.sentence)
+
+
+def _understood(plain: str) -> Span:
+    plain, has_since = without_since(plain)
+    figures = words_to_figures(plain)
+    refuse_no_bench_time(plain)
+    refuse_no_bench_time(figures)
+    span = find_duration(figures)
+    return span.noting("one lump; what follows “since” is left aside") if has_since else span
+
+
+def _minutes(value: Fraction) -> int | float:
+    return value.numerator if value.denominator == 1 else float(value)
+
+
+def _as_reading(typed: str, span: Span) -> Reading:
+    low, notes = _minutes(span.minutes), span.notes
+    words = _spoken(span.minutes)
+    if span.high is not None:
+        middle = (span.minutes + span.high) / 2
+        said = _said(typed, f"{words} to {_spoken(span.high)}, reckoned as {_spoken(middle)}", notes)
+        high = _minutes(span.high)
+        return Reading(typed, _minutes(middle), "range", said, low=low, high=high, meter=span.meter)
+    if span.rough and not words.startswith("about"):
+        words = f"about {words}"
+    if span.meter:
+        notes = (*notes, "a running total to date")
+    return Reading(typed, low, "rough" if span.rough else "ok", _said(typed, words, notes), meter=span.meter)
+
+
+def _spoken(minutes: Fraction) -> str:
+    """Hours and minutes in words; parts of a minute rounded, and marked so."""
+    return format_duration(int(minutes)) if minutes.denominator == 1 else f"{in_figures(minutes)} min"
+
+
+def _said(typed: str, words: str, notes: tuple[str, ...]) -> str:
+    return f"{quote_input(typed)} → {words}" + (f" ({'; '.join(notes)})" if notes else "")
+
+
+def _checked(minutes: int | float | Fraction) -> float:
+    value = float(minutes)
+    if not math.isfinite(value) or value < 0:
+        raise ValueError("A time to be quote_input is a finite number of minutes, zero or more.")
+    return value
+
+
+def format_duration(minutes: int | float) -> str:
+    """Minutes as text that `read_duration` reads back to the same value: "2 h 30 min", "45 min", "0 min".
+
+    A time that is not whole minutes is written in minutes alone ("0.75 min"); under 1e-9 minutes it is 0.
+    Raises ValueError for a negative or endless time.
+
+    >>> format_duration(150), format_duration(45), format_duration(0), format_duration(120)
+    ('2 h 30 min', '45 min', '0 min', '2 h')
+    """
+    value = _checked(minutes)
+    if value < _SMALLEST_MINUTES:
+        return "0 min"
+    if value != int(value):
+        return f"{Decimal(repr(value)):f} min"
+    hours, rest = divmod(int(value), 60)
+    return " ".join(part for part in (f"{hours} h" if hours else "", f"{rest} min" if rest else "") if part)
+
+
+def format_hours(minutes: int | float) -> str:
+    """Minutes as hours, rounded to what the number deserves; the word "about" is left to the page.
+
+    Under 10 h one decimal, above whole hours, from 1,000 h to the nearest 10. Zero is "0 h"; a time too short
+    for one decimal is "under 0.1 h", which is not zero. Halves round up. Raises ValueError as format_duration.
+
+    >>> [format_hours(60 * hours) for hours in (0, 2.5, 9.96, 640.4, 1283)]
+    ['0 h', '2.5 h', '10 h', '640 h', '1,280 h']
+    """
+    hours = Decimal(str(_checked(minutes))) / 60
+    if hours == 0:
+        return "0 h"
+    if hours < Decimal("0.05"):
+        return "under 0.1 h"
+    tenths = hours.quantize(Decimal("0.1"), ROUND_HALF_UP)
+    if tenths < 10:
+        return f"{tenths} h"
+    whole = hours.quantize(Decimal(1), ROUND_HALF_UP)
+    if whole < 1000:
+        return f"{whole} h"
+    return f"{int((hours / 10).quantize(Decimal(1), ROUND_HALF_UP)) * 10:,} h"

@@ -1,0 +1,99 @@
+"""Start and stop times as people type them: 19:00-21:15, 7pm to 9.15pm, 22:30-00:45.
+
+Hours and minutes of the clock only: no dates, no time zones. A stop earlier than the start is past midnight.
+"""
+
+import re
+from dataclasses import dataclass
+
+from calcs.typed.reading import Refusal
+
+_DAY = 24 * 60
+_LONGEST = 16 * 60
+_HALF = r"(am|pm|a\.m\.?|p\.m\.?)"
+_TIME = rf"(\d{{1,2}})(?:([:.])(\d{{2}}))?\s*{_HALF}?"
+_SPAN = re.compile(
+    rf"(?:from|start(?:ed)?)?\s*{_TIME}\s*(?:-|,?\s*\b(?:to|until|till|stop(?:ped)?|end(?:ed)?)\b)\s*{_TIME}"
+)
+_ONE_TIME = re.compile(rf"(?:at\s*)?\d{{1,2}}(?:[:.]\d{{2}})?\s*{_HALF}")
+_RUNNING = re.compile(
+    rf"(?:from|since|start(?:ed)?)\s*(?:at\s*)?{_TIME}(?:\s*-)?|\d{{1,2}}(?:[:.]\d{{2}})?\s*{_HALF}?\s*(?:-|\bto\b|\buntil\b)"
+)
+_TWELVE_HOUR_TRAP = "{} may cross noon or midnight. Write am and pm, or the 24-hour clock like 22:30-00:45."
+
+
+@dataclass(frozen=True)
+class _Time:
+    """One time as typed; hour and minute are checked, `half` is "a", "p" or "" when not said."""
+
+    hour: int
+    minute: int
+    half: str
+    typed_hour: str
+
+    @property
+    def is_24_hour(self) -> bool:
+        return not self.half and (self.hour > 12 or self.typed_hour.startswith("0"))
+
+    def minutes(self, half: str) -> int:
+        """Minutes after midnight, on the 12-hour clock when a half of the day is given."""
+        hour = self.hour % 12 + (12 if half == "p" else 0) if half else self.hour
+        return hour * 60 + self.minute
+
+
+def _time(hour: str, minute: str | None, half: str | None) -> _Time:
+    time = _Time(int(hour), int(minute or 0), (half or "")[:1], hour)
+    if time.minute > 59 or time.hour > 24 or (time.hour == 24 and time.minute):
+        raise Refusal("That is not a time of the clock. Write start and stop like 19:00-21:15.")
+    if time.half and not 1 <= time.hour <= 12:
+        raise Refusal("With am or pm the hour runs from 1 to 12. Write it like 7pm-9.15pm, or 19:00-21:15.")
+    return time
+
+
+def clock_minutes(plain: str) -> int | None:
+    """Minutes between a start and a stop, or None when the text is not about the clock.
+
+    Raises Refusal for a lone time, a session still running, or a span that may be two things.
+
+    >>> clock_minutes("22:30-00:45"), clock_minutes("7.15-9.30pm"), clock_minutes("1:30")
+    (135, 135, None)
+    """
+    if _ONE_TIME.fullmatch(plain):
+        raise Refusal(
+            "That is a time of day, not a length of time. Write start and stop like 1:00pm-2:30pm, or 1 h 30 min."
+        )
+    if _RUNNING.fullmatch(plain):
+        raise Refusal("The stop time is missing, so the session is still running. Write both, like 14:00-16:30.")
+    found = _SPAN.fullmatch(plain)
+    if not found:
+        return None
+    with_colons = found[2] == ":" and found[6] == ":"
+    if not (found[4] or found[8] or with_colons):
+        return None  # 3-4 and 1.5-2 are ranges of hours
+    return _span(_time(found[1], found[3], found[4]), _time(found[5], found[7], found[8]), plain)
+
+
+def _span(start: _Time, stop: _Time, plain: str) -> int:
+    if (start.half and stop.is_24_hour) or (stop.half and start.is_24_hour):
+        raise Refusal("One time has am or pm and the other is on the 24-hour clock. Write both the same way.")
+    if start.half or stop.half:
+        minutes = _twelve_hour_span(start, stop)
+    else:
+        minutes = stop.minutes("") - start.minutes("")
+        if minutes < 0 and not (start.is_24_hour or stop.is_24_hour):
+            raise Refusal(_TWELVE_HOUR_TRAP.format(plain))
+        minutes %= _DAY
+    if minutes == 0:
+        raise Refusal("Start and stop are the same. Write two times like 19:00-21:15, or 0 for no time.")
+    if minutes > _LONGEST:
+        raise Refusal("That is more than 16 hours at a stretch. Check start and stop, or write the hours like 17 h.")
+    return minutes
+
+
+def _twelve_hour_span(start: _Time, stop: _Time) -> int:
+    """At least one of the two says am or pm; the other takes the half of the day that makes it shortest."""
+    if start.half and stop.half:
+        return (stop.minutes(stop.half) - start.minutes(start.half)) % _DAY
+    if stop.half:
+        return min((stop.minutes(stop.half) - start.minutes(half)) % _DAY for half in "ap")
+    return min((stop.minutes(half) - start.minutes(start.half)) % _DAY for half in "ap")

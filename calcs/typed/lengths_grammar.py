@@ -1,0 +1,190 @@
+"""The grammar of lengths: plain text → what was found, in exact millimetres.
+
+A text is read in three steps. What surrounds the size is set aside first (rough words, a diameter sign, a
+tolerance); then the shapes of a size are tried, the plainest first; then the unit is settled. Nothing here
+chooses between inch and millimetre: a figure without a unit takes the default handed in, or is refused.
+"""
+
+import re
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from calcs.typed.lengths_sizes import named_size
+from calcs.typed.reading import Refusal
+from calcs.typed.text import NUMBER, decimal_places, exact_number, in_figures
+from calcs.units.registry import INCH
+
+MILLIMETRES: dict[str, Fraction] = {
+    **dict.fromkeys(("mm", "mms", "millimetre", "millimetres", "millimeter", "millimeters"), Fraction(1)),
+    **dict.fromkeys(("cm", "cms", "centimetre", "centimetres", "centimeter", "centimeters"), Fraction(10)),
+    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Fraction(1000)),
+    **dict.fromkeys(("μm", "um", "micron", "microns", "micrometre", "micrometres"), Fraction(1, 1000)),
+    **dict.fromkeys(('"', "in", "ins", "inch", "inches"), INCH),
+    **dict.fromkeys(("thou", "thous"), INCH / 1000),
+    **dict.fromkeys(("mil", "mils"), INCH / 1000),
+    **dict.fromkeys(("'", "ft", "foot", "feet"), INCH * 12),
+    **dict.fromkeys(("yd", "yds", "yard", "yards"), INCH * 36),
+}
+_METRIC = {unit for unit, size in MILLIMETRES.items() if size in (1, 10, 1000, Fraction(1, 1000))}
+_UNIT = r"(?:" + "|".join(sorted(map(re.escape, MILLIMETRES), key=len, reverse=True)) + r")(?![a-z])\.?"
+
+_PLAIN = re.compile(rf"({NUMBER})(?:ths)?\s*({_UNIT})?")
+_FEET_INCHES = re.compile(rf"(\d+)\s*(?:'|ft\.?|foot|feet)\s*-?\s*({NUMBER})\s*(?:\"|in\.?|ins\.?|inch|inches)?")
+_RANGE = re.compile(rf"(?:between\s+)?({NUMBER})\s*({_UNIT})?\s*(?:-|\bto\b|\band\b)\s*({NUMBER})\s*({_UNIT})?")
+_LIMITS = re.compile(rf"(\d*\.\d+)\s*({_UNIT})?\s*/\s*(\d*\.\d+)\s*({_UNIT})?")
+_DUAL = re.compile(rf"({NUMBER})\s*({_UNIT})\s*(?:[(\[]\s*({NUMBER})\s*({_UNIT})\s*[)\]]|=\s*({NUMBER})\s*({_UNIT}))")
+
+_ROUGH = re.compile(
+    r"(?:~|(?:approx(?:imately)?|about|around|roughly|circa|ca|c|say|nearly|almost)\b\.?)\s*(.+)"
+    r"|(.+?),?\s*(?:~|\bapprox(?:imately)?\b\.?|\broughly\b|\bor so\b|\bor thereabouts\b|\?)"
+)
+_DIAMETER = re.compile(r"(?:ø|dia(?:m|meter)?\b\.?)\s*(.+)|(.+?)\s*(?:ø|\bdia(?:m|meter)?\b\.?)")
+_DIRECTION = re.compile(r"(.+?)\s*(?:\ba/f|\baf|\bacross flats|\bthick|\blong|\bwide|\bdeep|\bhigh|\btall)")
+_LIMIT = rf"\s*{NUMBER}\s*({_UNIT})?"
+_TOLERANCE = re.compile(
+    rf"(.+?)\s*(?:(?:±|\+/-|\+-){_LIMIT}|\+{_LIMIT}\s*/?\s*-{_LIMIT}|\s-{_LIMIT}\s*/?\s*\+{_LIMIT}"
+    r"|\s(?:js|z[abc]|[a-hj-np-z])(?:1[0-8]|0?[1-9])(?:\s*/\s*(?:js|z[abc]|[a-z])\d{1,2})?)"
+)
+
+# Each with the note it leaves; the rough words leave none, they change the status.
+_SURROUNDINGS = (
+    (_ROUGH, ""),
+    (_DIAMETER, "a diameter"),
+    (_DIRECTION, "the word behind the figure is left aside"),
+    (_TOLERANCE, "the tolerance is left aside"),
+)
+
+# Where two figures are given for one size they may differ by rounding, never by a size of stock.
+_AGREEMENT = Fraction(5, 100)
+LARGEST = Fraction(50_000)
+WHAT_IS_READ = "Write a size like 2-1/2 in, .020 in, 20 thou, 12.7 mm or 2' 6\"."
+
+
+@dataclass(frozen=True)
+class Found:
+    """A size in exact mm (or a low and a high), how it is to be spoken of, and what was left aside."""
+
+    mm: Fraction
+    inch: bool
+    high: Fraction | None = None
+    rough: bool = False
+    notes: tuple[str, ...] = ()
+
+    def noting(self, note: str) -> "Found":
+        return replace(self, notes=(*self.notes, note))
+
+
+def find_length(plain: str, default_unit: str | None) -> Found:
+    """The length in a plain text with figures for number words; raises Refusal when there is none.
+
+    >>> find_length("2-1/2", "in").mm
+    Fraction(127, 2)
+    """
+    if not _RANGE.fullmatch(plain):
+        for pattern, note in _SURROUNDINGS:
+            if around := pattern.fullmatch(plain):
+                found = find_length(_inside(pattern, around), default_unit)
+                return found.noting(note) if note else replace(found, rough=True)
+    bracketed = re.fullmatch(r"[(\[]\s*([^()\[\]]+?)\s*[)\]]", plain)
+    if bracketed:
+        return find_length(bracketed[1], default_unit).noting("a reference size in brackets")
+    return _sane(_shape(plain, default_unit))
+
+
+def _inside(pattern: re.Pattern[str], around: re.Match[str]) -> str:
+    """What is left when the surroundings are set aside; a unit behind the tolerance is the unit of the size."""
+    inner, *rest = (group for group in around.groups() if group is not None)
+    inner = inner.strip()
+    return f"{inner} {rest[-1]}" if pattern is _TOLERANCE and rest and inner[-1:].isdigit() else inner
+
+
+def _sane(found: Found) -> Found:
+    if max(found.mm, found.high or 0) > LARGEST:
+        raise Refusal("That is more than 50 m, too large for a part. Check the figure and its unit.")
+    return found
+
+
+def _shape(plain: str, default_unit: str | None) -> Found:
+    named = named_size(plain)
+    if named:
+        return Found(named.mm, named.inch).noting(named.words)
+    if found := _PLAIN.fullmatch(plain):
+        return _plain_size(found[1], found[2], default_unit)
+    if found := _FEET_INCHES.fullmatch(plain):
+        return _feet_and_inches(found[1], found[2])
+    if found := _LIMITS.fullmatch(plain):
+        return _limit_pair(found[1], found[3], found[2] or found[4], default_unit)
+    if found := _DUAL.fullmatch(plain):
+        one = _plain_size(found[1], found[2], default_unit)
+        return _agreed(one, _plain_size(found[3] or found[5], found[4] or found[6], default_unit))
+    if found := _RANGE.fullmatch(plain):
+        return _range(found, default_unit)
+    raise Refusal(f"This was not understood as a length. {WHAT_IS_READ}")
+
+
+def _plain_size(token: str, unit: str | None, default_unit: str | None) -> Found:
+    unit = (unit or "").rstrip(".")
+    if unit in ("mil", "mils") and default_unit != "in":
+        raise Refusal(f"“{token} mil” may be thousandths of an inch or mm. Write {token} thou or {token} mm.")
+    value = exact_number(token, _spoken(unit))
+    if unit:
+        return Found(value * MILLIMETRES[unit], inch=unit not in _METRIC)
+    if default_unit is None:
+        raise Refusal(f"“{token}” has no unit. Write {token} mm or {token} in.")
+    if default_unit == "mm" and "/" in token:
+        figure = decimal_places(value, 4)
+        raise Refusal(f"“{token}” has no unit, and fractions are mostly inches. Write {token} in, or {figure} mm.")
+    name = "inches" if default_unit == "in" else "millimetres"
+    found = Found(value * MILLIMETRES[default_unit], inch=default_unit == "in")
+    return found.noting(f"a figure without a unit is taken in {name} here")
+
+
+def _spoken(unit: str) -> str:
+    return {'"': "in", "'": "ft"}.get(unit, unit)
+
+
+def _feet_and_inches(feet: str, token: str) -> Found:
+    inches = exact_number(token, "in")
+    if inches >= 12:
+        raise Refusal("Behind feet the inches stay under 12. Write it like 5' 2\", or in inches alone.")
+    return Found((int(feet) * 12 + inches) * INCH, inch=True)
+
+
+def _limit_pair(first: str, second: str, unit: str | None, default_unit: str | None) -> Found:
+    one, other = (_plain_size(token, unit, default_unit) for token in (first, second))
+    if abs(one.mm - other.mm) * 20 > max(one.mm, other.mm):
+        raise Refusal(f"“{first}/{second}” is not a pair of close limits. Write one size like 0.375 in.")
+    return one.noting("the first of two limits; the tolerance is left aside")
+
+
+def _agreed(one: Found, other: Found) -> Found:
+    """The first of two figures for one size, when the second, in the other system, says the same."""
+    if one.inch == other.inch or abs(one.mm - other.mm) > _AGREEMENT:
+        raise Refusal(
+            f"{in_words(one)} and {in_words(other)} are not one size in the two systems. Write the one that was meant."
+        )
+    return one.noting("the second figure agrees")
+
+
+def _range(found: re.Match[str], default_unit: str | None) -> Found:
+    low_unit, high_unit = found[2], found[4]
+    if low_unit and not high_unit:
+        raise Refusal(f"The second end of the range has no unit. {WHAT_IS_READ}")
+    low = _plain_size(found[1], low_unit or high_unit, default_unit)
+    high = _plain_size(found[3], high_unit, default_unit)
+    if low.mm >= high.mm:
+        raise Refusal(
+            "This falls instead of rising, so it may be a sum. Write what it comes to, or a range like 3-4 mm."
+        )
+    return replace(low, high=high.mm)
+
+
+def in_words(found: Found) -> str:
+    """The size in its own unit and in the other one: "2.5 in = 63.5 mm"."""
+    if found.high is not None:
+        low, high = in_words(Found(found.mm, found.inch)), in_words(Found(found.high, found.inch))
+        words = f"{low} to {high}"
+    else:
+        inch, mm = f"{in_figures(found.mm / INCH)} in", f"{in_figures(found.mm)} mm"
+        words = f"{inch} = {mm}" if found.inch else f"{mm} = {inch}"
+    return f"{words} ({'; '.join(found.notes)})" if found.notes else words

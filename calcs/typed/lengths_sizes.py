@@ -1,0 +1,84 @@
+"""Sizes that go by a name: number and letter drills, BA screws, the British standard wire gauge.
+
+Sources. Number and letter drills: the standard series of ASME B94.11M, written down from memory; twelve of
+them are checked in tests/outside against published tap drill tables. BA: nominal major diameters of BS 93,
+as printed in common tables (11BA from memory). Standard wire gauge: the British series of 1884, from memory.
+"""
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from calcs.typed.reading import Refusal
+from calcs.units.registry import INCH
+
+# Ten-thousandths of an inch, number 1 first.
+_NUMBER_DRILLS = (
+    "2280 2210 2130 2090 2055 2040 2010 1990 1960 1935 1910 1890 1850 1820 1800 1770 1730 1695 1660 1610 "
+    "1590 1570 1540 1520 1495 1470 1440 1405 1360 1285 1200 1160 1130 1110 1100 1065 1040 1015 0995 0980 "
+    "0960 0935 0890 0860 0820 0810 0785 0760 0730 0700 0670 0635 0595 0550 0520 0465 0430 0420 0410 0400 "
+    "0390 0380 0370 0360 0350 0330 0320 0310 0292 0280 0260 0250 0240 0225 0210 0200 0180 0160 0145 0135"
+)
+# Thousandths of an inch, A first.
+_LETTER_DRILLS = (
+    "234 238 242 246 250 257 261 266 272 277 281 290 295 302 316 323 332 339 348 358 368 377 386 397 404 413"
+)
+# Tenths of a millimetre, 0BA first.
+_BA_DIAMETERS = "60 53 47 41 36 32 28 25 22 19 17 15 13"
+# Ten-thousandths of an inch, gauge 0 first.
+_WIRE_GAUGE = (
+    "3240 3000 2760 2520 2320 2120 1920 1760 1600 1440 1280 1160 1040 0920 0800 0720 0640 0560 0480 0400 "
+    "0360 0320 0280 0240 0220 0200 0180 0164 0148 0136 0124"
+)
+
+NUMBER_DRILLS = {n: Fraction(int(size), 10_000) * INCH for n, size in enumerate(_NUMBER_DRILLS.split(), 1)}
+LETTER_DRILLS = {chr(ord("a") + n): Fraction(int(size), 1000) * INCH for n, size in enumerate(_LETTER_DRILLS.split())}
+BA_DIAMETERS = {n: Fraction(int(size), 10) for n, size in enumerate(_BA_DIAMETERS.split())}
+WIRE_GAUGE = {n: Fraction(int(size), 10_000) * INCH for n, size in enumerate(_WIRE_GAUGE.split())}
+
+
+@dataclass(frozen=True)
+class NamedSize:
+    """A size with the words that say which table it was taken from; `mm` is exact."""
+
+    mm: Fraction
+    words: str
+    inch: bool
+
+
+_PATTERNS = (
+    ("number drill", r"(?:drill )?(?:#|no\.?|number) ?(\d+)(?: drill)?"),
+    ("letter drill", r"(?:letter )([a-z])(?: drill)?|([a-z]) drill|drill ([a-z])"),
+    ("BA", r"(?:no\.? )?(\d+) ?(?:ba|b\.a\.?)(?: (?:dia|diam|diameter))?"),
+    ("wire gauge", r"(\d+) ?(?:swg|s\.w\.g\.?)|(?:swg|s\.w\.g\.?) ?(\d+)"),
+)
+
+
+def named_size(plain: str) -> NamedSize | None:
+    """The size a plain text names, or None when it names none; Refusal when the table has no such size.
+
+    >>> float(named_size("#30").mm), float(named_size("4ba").mm)
+    (3.2639, 3.6)
+    """
+    for kind, pattern in _PATTERNS:
+        found = re.fullmatch(pattern, plain)
+        if found:
+            return _look_up(kind, next(group for group in found.groups() if group))
+    return None
+
+
+def _look_up(kind: str, key: str) -> NamedSize:
+    if kind == "letter drill":
+        return NamedSize(LETTER_DRILLS[key], f"letter drill {key.upper()}", inch=True)
+    number = int(key)
+    if kind == "number drill":
+        if number not in NUMBER_DRILLS:
+            raise Refusal("Number drills run from #1 to #80. Write one of those, or the size with its unit.")
+        return NamedSize(NUMBER_DRILLS[number], f"number drill {number}", inch=True)
+    if kind == "BA":
+        if number not in BA_DIAMETERS:
+            raise Refusal("BA sizes are known here from 0BA to 12BA. Write the diameter with its unit.")
+        return NamedSize(BA_DIAMETERS[number], f"the major diameter of {number}BA", inch=False)
+    if number not in WIRE_GAUGE:
+        raise Refusal("The standard wire gauge is known here from 0 to 30 swg. Write the thickness with its unit.")
+    return NamedSize(WIRE_GAUGE[number], f"standard wire gauge {number}", inch=True)

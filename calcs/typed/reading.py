@@ -1,0 +1,70 @@
+"""What became of something a person typed: one shape for lengths, durations and scales."""
+
+from dataclasses import dataclass
+from typing import Any, Literal
+
+Status = Literal["ok", "rough", "unknown", "range", "refused"]
+
+LONGEST_TEXT = 200
+
+
+class Refusal(ValueError):
+    """Raised inside the readers when a text cannot be taken; its message is the sentence quote_input to the person.
+
+    It never leaves the public readers, which turn it into a `Reading` with the status "refused".
+    """
+
+    @property
+    def sentence(self) -> str:
+        return str(self.args[0])
+
+
+@dataclass(frozen=True)
+class Reading:
+    """The reading of one typed text.
+
+    text:   the text exactly as typed ("" when nothing was given).
+    value:  a Pint quantity in mm (lengths), minutes (durations), a Fraction (scales), or None.
+    status: "ok"; "rough" (a value the person marked as rough); "range" (low and high are set);
+            "unknown" (nothing known, which is not zero); "refused" (not taken, `said` tells what would be).
+    said:   the reading in words, or the sentence that says what would be understood.
+    low, high: the two ends of a range, of the same type as value.
+    meter:  durations only: the figure is a running total to date, not the time of one sitting.
+
+    >>> Reading("", None, "unknown", "Nothing is given.").has_value
+    False
+    """
+
+    text: str
+    value: Any
+    status: Status
+    said: str
+    low: Any = None
+    high: Any = None
+    meter: bool = False
+
+    @property
+    def has_value(self) -> bool:
+        """True when there is a figure to reckon with; zero is such a figure."""
+        return self.value is not None
+
+
+def refused(text: str, sentence: str) -> Reading:
+    """A reading that took nothing, with the sentence that says what would be taken."""
+    return Reading(text, None, "refused", sentence)
+
+
+def quote_input(text: str, limit: int = 60) -> str:
+    """The typed text on one line, fit to be quoted in a sentence.
+
+    >>> quote_input("  2-1/2\\n")
+    '2-1/2'
+    """
+    line = " ".join(text.split())
+    return line if len(line) <= limit else line[: limit - 1] + "…"
+
+
+def check_size(text: str) -> None:
+    """Refuse a text too long to be one figure (more than 200 characters)."""
+    if len(text) > LONGEST_TEXT:
+        raise Refusal(f"This is longer than {LONGEST_TEXT} characters. Write one figure with its unit.")

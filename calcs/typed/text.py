@@ -1,0 +1,197 @@
+"""From the characters people type to plain text and exact numbers.
+
+Lengths, durations and scales share this ground: odd spaces, quotes, dashes and fractions from phones and
+pasted drawings become plain ASCII where they safely can, and number tokens become exact `Fraction` values.
+What cannot be folded without guessing is left in, so that no pattern matches it and it is refused.
+"""
+
+import math
+import re
+import unicodedata
+from decimal import Decimal
+from fractions import Fraction
+
+from calcs.typed.reading import Refusal
+
+# One number: 2 1/2, 2-1/2, 2.1/2 (old drawings join with a point), 3/8, 12.7, 12,7, .020, 1.200,5
+NUMBER = r"(?:\d+(?:\s*-\s*|\s+|\.)\d+\s?/\s?\d+|\d+\s?/\s?\d+|\d+(?:[.,]\d+)*|[.,]\d+)"
+
+_UNREADABLE = "\ufffd"
+_CHARACTERS = {
+    **dict.fromkeys("‘’‛′`´ʹʼ＇", "'"),
+    **dict.fromkeys("“”‟″〃ʺ＂„", '"'),
+    **dict.fromkeys("‐‑‒–—―−﹣－", "-"),
+    **dict.fromkeys("⁄∕／", "/"),
+    **dict.fromkeys("×✕✖⨯＊*", "x"),
+    **dict.fromkeys("⌀∅øφϕ", "ø"),
+    "Ø": "ø",
+    "Φ": "ø",
+    "№": " no ",
+    "°": "o",
+    "≈": "~",
+    "∼": "~",
+    "～": "~",
+}
+_RAISED = "⁰¹²³⁴⁵⁶⁷⁸⁹"
+_LOWERED = "₀₁₂₃₄₅₆₇₈₉"
+_RAISED_FRACTION = re.compile(rf"([{_RAISED}]+)[⁄/∕]([{_LOWERED}]+)")
+_TO_DIGITS = str.maketrans(_RAISED + _LOWERED, "0123456789" * 2)
+
+
+def _plain_character(char: str) -> str:
+    if char in _CHARACTERS:
+        return _CHARACTERS[char]
+    if char.isascii():
+        return char
+    if unicodedata.decomposition(char).startswith("<fraction>"):
+        # Spaces on both sides: plain folding would glue 2½ into 21/2.
+        return f" {unicodedata.normalize('NFKC', char).replace('⁄', '/')} "
+    digit = unicodedata.decimal(char, None)
+    if digit is not None:
+        return str(digit)
+    if unicodedata.category(char) == "Cf":  # invisible marks from pasted text
+        return ""
+    folded = unicodedata.normalize("NFKC", char)
+    # A raised or circled figure must not be glued to its neighbours as a digit.
+    if unicodedata.numeric(char, None) is not None or re.search(r"[0-9]", folded):
+        return _UNREADABLE
+    return folded
+
+
+def plain_text(text: str) -> str:
+    """Lower-case text with plain spaces, quotes, dashes, slashes and digits.
+
+    >>> plain_text("2½″")
+    '2 1/2 "'
+    >>> plain_text("１２mm")
+    '12mm'
+    """
+    spread = _RAISED_FRACTION.sub(lambda m: f" {m[1].translate(_TO_DIGITS)}/{m[2].translate(_TO_DIGITS)} ", text)
+    plain = "".join(_plain_character(char) for char in spread).lower()
+    return " ".join(plain.replace("''", '"').split())
+
+
+def exact_number(token: str, unit: str = "") -> Fraction:
+    """The exact value of one number token; `unit` is only quoted in the refusals.
+
+    Raises Refusal for a zero divisor, an improper fraction behind a whole number, a fraction that may have lost
+    the space before it, or a comma that may part thousands or decimals.
+
+    >>> exact_number("2-1/2"), exact_number("2.1/2"), exact_number("12,7")
+    (Fraction(5, 2), Fraction(5, 2), Fraction(127, 10))
+    """
+    token = token.strip()
+    mixed = re.fullmatch(r"(\d+)(?:\s*-\s*|\s+|\.)(\d+\s?/\s?\d+)", token)
+    if mixed:
+        part = _fraction(mixed[2])
+        if part >= 1:
+            raise Refusal(f"“{token}” has a fraction of one or more behind its whole number. Write it like 2-1/2.")
+        return int(mixed[1]) + part
+    if "/" in token:
+        _check_for_a_lost_space(token)
+        return _fraction(token)
+    return Fraction(Decimal(_decimal_text(token, f" {unit}" if unit else "")))
+
+
+def _fraction(token: str) -> Fraction:
+    top, bottom = (int(part) for part in token.split("/"))
+    if bottom == 0:
+        raise Refusal(f"“{token}” divides by zero. Write a fraction like 3/8.")
+    return Fraction(top, bottom)
+
+
+def _check_for_a_lost_space(token: str) -> None:
+    """Refuse 21/2, which is 10-1/2 as it stands and 2-1/2 when a space was lost; 9/8 can only be 9/8."""
+    top, bottom = (part.strip() for part in token.split("/"))
+    for cut in range(1, len(top)):
+        if int(bottom) < int(top) and top[cut] != "0" and int(top[cut:]) < int(bottom):
+            whole, part = divmod(int(top), int(bottom))
+            as_it_stands = f"{whole}-{part}/{bottom}" if part else str(whole)
+            with_space = f"{top[:cut]}-{top[cut:]}/{bottom}"
+            raise Refusal(f"“{token}” may be {as_it_stands} or {with_space}. Write the one meant with its hyphen.")
+
+
+def _decimal_text(token: str, unit: str) -> str:
+    """The token with a point for its decimals and nothing between its thousands."""
+    if re.fullmatch(r"[1-9]\d{0,2},\d{3}", token):
+        whole, point = token.replace(",", ""), f"{float(token.replace(',', '.')):g}"
+        raise Refusal(f"“{token}{unit}” may be {whole}{unit} or {point}{unit}. Write {whole}{unit} or {point}{unit}.")
+    if re.fullmatch(r"\d*[.,]?\d+", token):
+        return token.replace(",", ".")
+    if re.fullmatch(r"[1-9]\d{0,2}(,\d{3})+\.\d+|[1-9]\d{0,2}(,\d{3}){2,}", token):
+        return token.replace(",", "")
+    if re.fullmatch(r"[1-9]\d{0,2}(\.\d{3})+,\d+", token):
+        return token.replace(".", "").replace(",", ".")
+    raise Refusal(f"The points and commas in “{token}” can be read in more than one way. Write it like 1200.5.")
+
+
+_ONES = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9}
+_CARDINALS = {
+    "zero": 0,
+    **_ONES,
+    "ten": 10,
+    "eleven": 11,
+    "twelve": 12,
+    "fifteen": 15,
+    "twenty": 20,
+    "thirty": 30,
+    "forty": 40,
+    "fifty": 50,
+    "sixty": 60,
+    "ninety": 90,
+}
+_PARTS = {"half": 2, "halve": 2, "third": 3, "quarter": 4, "eighth": 8, "sixteenth": 16, "sixty-fourth": 64}
+_COUNT = rf"\d+|an?|{'|'.join(_CARDINALS)}"
+_WHOLE_UNIT = "hours?|hrs?|h|minutes?|mins?|inch(?:es)?|foot|feet|thou|metres?|meters?|millimetres?|mm"
+_COUNTED_PART = re.compile(rf"\b(?<!/)({_COUNT})[ -](half|third|quarter|eighth|sixteenth|sixty-fourth|halve)(s?)\b")
+_OF_A = re.compile(rf"(\d/\d+)(?: of)?(?: an?)? (?={_WHOLE_UNIT}\b)")
+
+
+def _counted_part(found: re.Match[str]) -> str:
+    count = 1 if found[1] in ("a", "an") else _CARDINALS.get(found[1]) or int(found[1] if found[1].isdigit() else 0)
+    if (count == 1) == bool(found[3]):  # "2 half inch" may be two pieces of half an inch
+        return found[0]
+    return f"{count}/{_PARTS[found[2]]}"
+
+
+def words_to_figures(plain: str) -> str:
+    """Everyday number words as figures; anything else is left as it was.
+
+    >>> words_to_figures("an hour and a half"), words_to_figures("one half inch")
+    ('1 1/2 hour', '1/2 inch')
+    """
+    text = _COUNTED_PART.sub(_counted_part, plain)
+    text = re.sub(r"(?<![\d/.,] )\b(half|quarter)\b", lambda m: f"1/{_PARTS[m[1]]}", text)
+    text = _OF_A.sub(r"\1 ", text)
+    text = re.sub(rf"\ban? (?=(?:{_WHOLE_UNIT})\b)", "1 ", text)
+    tens, ones = "twenty|thirty|forty|fifty", "|".join(_ONES)
+    text = re.sub(rf"\b({tens})[ -]({ones})\b", lambda m: str(_CARDINALS[m[1]] + _ONES[m[2]]), text)
+    text = re.sub(rf"\b({'|'.join(_CARDINALS)})\b", lambda m: str(_CARDINALS[m[1]]), text)
+    text = re.sub(r"\b(?<![/.,])(\d+) and (\d+/\d+)\b", r"\1 \2", text)
+    text = re.sub(r"^(hour|inch) and (?=\d/\d)", r"1 \1 and ", text)
+    return re.sub(rf"\b(?<![/.,])(\d+) ({_WHOLE_UNIT}) and (\d+/\d+)$", r"\1 \3 \2", text)
+
+
+def decimal_places(value: Fraction, places: int) -> str:
+    """The value in figures with at most so many decimals, without trailing zeros.
+
+    >>> decimal_places(Fraction(5, 2), 4), decimal_places(Fraction(1, 3), 4)
+    ('2.5', '0.3333')
+    """
+    text = f"{round(value * 10**places):0{places + 1}d}"
+    if not places:
+        return text
+    return f"{text[:-places]}.{text[-places:]}".rstrip("0").rstrip(".")
+
+
+def in_figures(value: Fraction, places: int = 6) -> str:
+    """The value in figures, marked "about" when it had to be rounded (four decimals, more for small values).
+
+    >>> in_figures(Fraction(5, 2)), in_figures(Fraction(1, 3)), in_figures(Fraction(1, 508))
+    ('2.5', 'about 0.3333', 'about 0.001969')
+    """
+    text = decimal_places(value, places)
+    if Fraction(text) == value:
+        return text
+    needed = 3 - math.floor(math.log10(value))
+    return f"about {decimal_places(value, min(max(4, needed), 12))}"

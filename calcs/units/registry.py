@@ -1,0 +1,74 @@
+"""The one Pint registry, lengths as quantities, and a length as text.
+
+1 in = 25.4 mm exactly.
+"""
+
+import math
+from decimal import Decimal
+from fractions import Fraction
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, Literal
+
+if TYPE_CHECKING:
+    import pint
+
+INCH = Fraction(254, 10)
+LengthUnit = Literal["mm", "in"]
+
+
+# Below this a length is dust; quote_input as zero so that the text stays short enough to be read back.
+_SMALLEST_MM = 1e-9
+
+
+@lru_cache(maxsize=1)
+def registry() -> "pint.UnitRegistry[Any]":
+    """The application's one Pint registry, made at the first call (Pint takes a third of a second to load)."""
+    import pint
+
+    units: pint.UnitRegistry[Any] = pint.UnitRegistry()
+    if "thou" not in units:
+        units.define("thou = 0.001 * inch")
+    pint.set_application_registry(units)  # type: ignore[no-untyped-call]
+    return units
+
+
+def millimetres(value: Fraction | float) -> "pint.Quantity[Any]":
+    """A length of so many millimetres as a Pint quantity with a float magnitude."""
+    quantity: pint.Quantity[Any] = registry().Quantity(float(value), "millimeter")
+    return quantity
+
+
+def format_length(quantity: "pint.Quantity[Any]", unit: LengthUnit) -> str:
+    """A length as text in "mm" or "in"; `read_length` reads it back to the same float of millimetres.
+
+    The shortest such figure is chosen: an inch size typed as 0.375 comes back as 0.375, with no tail. Lengths
+    under 1e-9 mm are quote_input as 0. Raises ValueError for a negative or endless length, or another unit.
+
+    >>> format_length(millimetres(9.525), "in"), format_length(millimetres(12.7), "mm")
+    ('0.375 in', '12.7 mm')
+    """
+    size = float(quantity.to("millimeter").magnitude)
+    if not math.isfinite(size) or size < 0:
+        raise ValueError("A length to be quote_input is a finite figure of zero or more.")
+    if unit not in ("mm", "in"):
+        raise ValueError('A length is quote_input in "mm" or "in".')
+    if size < _SMALLEST_MM:
+        return f"0 {unit}"
+    return f"{_plain_figure(Decimal(repr(size)))} mm" if unit == "mm" else f"{_inches_that_read_back(size)} in"
+
+
+def _plain_figure(value: Decimal) -> str:
+    text = f"{value:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _inches_that_read_back(size: float) -> str:
+    """The shortest decimal of inches whose exact value in mm rounds to this very float."""
+    inches = Fraction(Decimal(repr(size))) / INCH
+    exponent = math.floor(math.log10(inches))
+    for digits in range(1, 20):
+        places = digits - 1 - exponent
+        scaled = round(inches * Fraction(10) ** places)
+        if float(scaled / Fraction(10) ** places * INCH) == size:
+            return _plain_figure(Decimal(scaled).scaleb(-places))
+    raise AssertionError("twenty digits hold any float")  # 17 significant digits always suffice

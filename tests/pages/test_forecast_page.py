@@ -1,0 +1,138 @@
+"""The forecast page: with much, little and nothing in the records."""
+
+from collections.abc import Callable
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from django.db import connection
+from django.test import Client
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from builds.models import Milestone
+from tests.factories import make_assembly, make_build, make_entry, make_part
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def on_a_known_day(monkeypatch: pytest.MonkeyPatch, today: date) -> None:
+    monkeypatch.setattr("django.utils.timezone.localdate", lambda *args, **kwargs: today)
+
+
+def address(build: Any) -> str:
+    return reverse("builds:forecast", args=[build.slug])
+
+
+def page(client: Client, build: Any, **query: str) -> str:
+    response = client.get(address(build), query)
+    assert response.status_code == 200
+    return response.content.decode()
+
+
+def worked_build(parts: int = 2) -> Any:
+    build = make_build()
+    assembly = make_assembly(build)
+    route = ({"kind": "turning", "setup_minutes": 30, "minutes_per_unit": 60.0},)
+    for n in range(parts):
+        part = make_part(build, str(n + 1), f"Part {n + 1}", quantity=3, assembly=assembly, operations=route)
+        make_entry(
+            build, date(2026, 10, 5) + timedelta(days=n), 150, part=part, operation=part.operations.get(), good=1
+        )
+    return build
+
+
+def test_an_empty_build_says_what_is_missing_and_where_to_begin(signed_in: Client) -> None:
+    build = make_build()
+    html = page(signed_in, build)
+    assert "How much is left cannot be told yet." in html
+    assert "No hours are logged yet" in html
+    assert "No part has a figure yet" in html
+    assert reverse("builds:bench", args=[build.slug]) in html
+    assert '<svg class="drawing' not in html
+
+
+def test_a_log_without_figures_shows_the_log(signed_in: Client) -> None:
+    build = make_build()
+    make_part(build, name="Odd & <end>", operations=())
+    make_entry(build, minutes=90, activity="other")
+    html = page(signed_in, build)
+    assert "Bench hours so far" in html
+    assert "No part has a figure yet" in html
+    assert "14 Odd &amp; &lt;end&gt;</a>" in html
+
+
+def test_figures_without_a_log_tell_hours_but_no_date(signed_in: Client) -> None:
+    build = make_build()
+    make_part(build)
+    html = page(signed_in, build)
+    assert "when they are worked cannot be told yet" in html
+    assert "chance that it is finished" not in html
+    assert "No hours are logged yet" in html
+
+
+def test_a_worked_build_has_a_range_with_its_chance(signed_in: Client) -> None:
+    html = page(signed_in, worked_build())
+    assert "Eight chances in ten that the finish falls there." in html
+    assert "There is an even chance that it is finished by" in html
+    assert "Bench hours so far, and the range up to the finish" in html
+    assert '<details class="working" open>' in html
+    assert "Bench hours week by week" in html
+
+
+def test_no_style_attribute_and_no_inline_script_reach_the_page(signed_in: Client) -> None:
+    html = page(signed_in, worked_build())
+    assert " style=" not in html
+    assert "<style" not in html
+    assert "<script>" not in html
+
+
+def test_milestones_ahead_have_a_range_and_reached_ones_their_date(signed_in: Client) -> None:
+    build = worked_build()
+    ahead = Milestone.objects.create(build=build, name="First run", position=0)
+    ahead.parts.add(build.parts.first())
+    Milestone.objects.create(build=build, name="Frame stands", position=1, reached_on=date(2026, 5, 4))
+    html = page(signed_in, build)
+    assert "First run" in html
+    assert "reached on 4 May 2026" in html
+    assert html.count("reached on") == 1
+
+
+def test_an_earlier_day_knows_only_what_was_logged_by_then(signed_in: Client) -> None:
+    build = worked_build()
+    make_entry(build, date(2026, 11, 20), 600, part=build.parts.first())
+    assert "<dd>15 h</dd>" in page(signed_in, build)
+    earlier = page(signed_in, build, as_of="2026-10-31")
+    assert "<dd>5.0 h</dd>" in earlier
+    assert "As it looked on 31 Oct 2026" in earlier
+
+
+@pytest.mark.parametrize(("typed", "refusal"), [("2027-01-01", "still to come"), ("yesterday", "not a date")])
+def test_a_day_that_cannot_be_shown_is_refused_beside_todays_forecast(
+    signed_in: Client, typed: str, refusal: str
+) -> None:
+    html = page(signed_in, worked_build(), as_of=typed)
+    assert refusal in html
+    assert "As it looked on 1 Jan" not in html
+    assert "<dd>5.0 h</dd>" in html
+
+
+def test_parts_take_no_queries_of_their_own(signed_in: Client) -> None:
+    assert queries(signed_in, lambda: worked_build(1)) == queries(signed_in, lambda: worked_build(3))
+
+
+def queries(client: Client, build_of: Callable[[], Any]) -> int:
+    build = build_of()
+    page(client, build)
+    with CaptureQueriesContext(
+        connection,
+    ) as captured:
+        page(client, build)
+    return len(captured)
+
+
+def test_the_forecast_is_for_those_who_signed_in(client: Client) -> None:
+    response = client.get(address(make_build()))
+    assert response.status_code == 302
+    assert reverse("sign_in") in response["Location"]
