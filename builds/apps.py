@@ -1,4 +1,7 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext, ngettext
+
+from calcs import messages
 
 
 class BuildsConfig(AppConfig):
@@ -7,8 +10,8 @@ class BuildsConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        # Both register themselves on import: the system checks, and the mark that ties history rows to their event.
-        from builds import checks  # noqa: F401
+        # What ties history rows to their event registers itself.
         from builds.models import history
 
         history.connect()
+        messages.speak(gettext, ngettext)

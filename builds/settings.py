@@ -73,8 +73,11 @@ TRUSTED_PROXY = env.str("TRUSTED_PROXY", default="")
 DATABASES = {"default": _database()}
 TIME_ZONE = env.str("TIME_ZONE", default="Europe/London")
 USE_TZ = True
-USE_I18N = False
+# English is the only catalogue yet. A language more is a folder below builds/locale/ and its line here.
+USE_I18N = True
 LANGUAGE_CODE = "en-gb"
+LANGUAGES = [("en-gb", "English")]
+LOCALE_PATHS = [BASE_DIR / "builds" / "locale"]
 # No ATOMIC_REQUESTS: it would take SQLite's write lock for every page that only reads.
 
 INSTALLED_APPS = [
@@ -100,6 +103,8 @@ MIDDLEWARE = [
     "django.middleware.gzip.GZipMiddleware",
     "builds.views.middleware.HtmxResponseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
+    # The language that the browser asks for, where there is a catalogue of it.
+    "django.middleware.locale.LocaleMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
@@ -124,7 +129,7 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
-                "builds.views.context.look",
+                "builds.views.context.theme",
             ],
         },
     },

@@ -3,63 +3,50 @@ from django.contrib import admin
 from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import URLPattern, URLResolver, include, path, re_path
+from django.views.generic import RedirectView
 from django.views.static import serve
 
 from builds.views import board, rates
-from builds.views.forecast import forecast as forecast
-from builds.views.forecast import replay
+from builds.views.forecast import forecast, replay
 from builds.views.log import bench, events, logbook, reading
-from builds.views.plan import builds as plan
-from builds.views.plan import parts, photos, records, work_out
-from builds.views.repeats import (
-    batches,
-    blanks,
-)
-from builds.views.repeats import (
-    overview as repeats,
-)
-from builds.views.repeats import (
-    part_yield as yields,
-)
-from builds.views.repeats import (
-    shop_counter as counter,
-)
-from builds.views.shop import account
-from builds.views.shop import items as shop
+from builds.views.plan import builds, parts, photos, records, work_out
+from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
+from builds.views.shop import account, items
 
 build_pages = [
-    path("", plan.build_page, name="page"),
-    path("edit/", plan.edit_build, name="edit"),
-    path("record.json", plan.download_record, name="record"),
+    path("", builds.build_page, name="page"),
+    path("edit/", builds.edit_build, name="edit"),
+    path("record.json", builds.download_record, name="record"),
     path("bench/", bench.bench_page, name="bench"),
     path("bench/evening/", bench.log_evening, name="log_evening"),
     path("bench/clock/on/", bench.clock_on, name="clock_on"),
     path("bench/clock/off/", bench.clock_off, name="clock_off"),
-    path("bench/clock/away/", bench.discard_clock, name="discard_clock"),
+    path("bench/clock/discard/", bench.discard_clock, name="discard_clock"),
     path("log/", logbook.log_page, name="log"),
     path("log/<int:pk>/amend/", logbook.amend, name="amend"),
     path("log/<int:pk>/remove/", logbook.remove, name="remove_entry"),
     path("forecast/", forecast.forecast_page, name="forecast"),
+    path("outlook/", RedirectView.as_view(pattern_name="builds:forecast")),  # the page's address before
     path("rates/", rates.rates_page, name="rates"),
     path("rates/use/", rates.apply_rates, name="apply_rates"),
     path("replay/", replay.replay_page, name="replay"),
-    path("repeats/", repeats.repeats_page, name="repeats"),
-    path("repeats/<int:pk>/", repeats.yields, name="yields"),
+    path("repeats/", overview.repeats_page, name="repeats"),
+    path("repeats/<int:pk>/", overview.yield_table, name="yield_table"),
     path("events/", events.events_page, name="events"),
     path("events/<int:pk>/undo/", events.undo, name="undo"),
     path("photos/", photos.photos_page, name="photos"),
     path("photos/<int:pk>/remove/", photos.remove, name="remove_photo"),
     path("parts/new/", parts.new_part, name="new_part"),
     path("parts/<int:pk>/", parts.part_page, name="part"),
-    path("parts/<int:pk>/sums/", parts.sums_page, name="sums"),
+    path("parts/<int:pk>/worksheet/", parts.worksheet_page, name="worksheet"),
     path("parts/<int:pk>/edit/", parts.edit_part, name="edit_part"),
     path("parts/<int:pk>/remove/", parts.remove_part, name="remove_part"),
-    path("parts/<int:pk>/yield/", yields.yield_page, name="yield"),
+    path("parts/<int:pk>/yield/", part_yield.yield_page, name="part_yield"),
     path("parts/<int:pk>/blanks/", blanks.blanks_page, name="blanks"),
     path("parts/<int:pk>/batches/new/", batches.start_batch, name="start_batch"),
     path("batches/<int:pk>/grid/", batches.batch_grid, name="batch_grid"),
     path("batches/<int:pk>/grid/log/", batches.log_batch, name="log_batch"),
-    path("counter/", counter.counter_page, name="counter"),
+    path("counter/", shop_counter.counter_page, name="shop_counter"),
     path("parts/<int:pk>/operations/new/", parts.new_operation, name="new_operation"),
     path("operations/<int:pk>/work-out/", work_out.work_out, name="work_out"),
     path("operations/<int:pk>/edit/", parts.edit_operation, name="edit_operation"),
@@ -71,21 +58,21 @@ build_pages = [
 ]
 
 pages: list[URLPattern | URLResolver] = [
-    path("", plan.builds_list, name="list"),
-    path("builds/new/", plan.new_build, name="new"),
+    path("", builds.builds_list, name="list"),
+    path("builds/new/", builds.new_build, name="new"),
     path("builds/<slug:slug>/", include(build_pages)),
     path("board/<slug:slug>/", board.board_page, name="board"),
-    path("shop/people/", shop.people_page, name="people"),
-    path("shop/<str:kind>/", shop.shop_page, name="shop"),
-    path("shop/<str:kind>/<int:pk>/edit/", shop.edit_item, name="edit_item"),
-    path("shop/<str:kind>/<int:pk>/remove/", shop.remove_item, name="remove_item"),
+    path("shop/people/", items.people_page, name="people"),
+    path("shop/<str:kind>/", items.shop_page, name="shop"),
+    path("shop/<str:kind>/<int:pk>/edit/", items.edit_item, name="edit_item"),
+    path("shop/<str:kind>/<int:pk>/remove/", items.remove_item, name="remove_item"),
     path("read/time/", reading.read_time, name="read_time"),
 ]
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", include((pages, "builds"))),
     path("arithmetic/", include("builds.arithmetic.urls")),
-    path("look/", account.look, name="look"),
+    path("theme/", account.set_theme, name="set_theme"),
     path("sign-in/", LoginView.as_view(), name="sign_in"),
     path("sign-out/", LogoutView.as_view(), name="sign_out"),
     path("password/", account.change_password, name="change_password"),

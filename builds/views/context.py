@@ -1,9 +1,9 @@
 from django.http import HttpRequest
 
-LOOKS = ("day", "evening")
+THEMES = ("day", "evening")
 
 
-def look(request: HttpRequest) -> dict[str, str]:
-    """The day or evening look that this browser asked for; empty follows the system."""
-    chosen = request.COOKIES.get("look", "")
-    return {"look": chosen if chosen in LOOKS else ""}
+def theme(request: HttpRequest) -> dict[str, str]:
+    """The day or evening theme that this browser asked for; empty follows the system."""
+    chosen = request.COOKIES.get("theme", "")
+    return {"theme": chosen if chosen in THEMES else ""}

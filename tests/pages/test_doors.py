@@ -116,15 +116,15 @@ def test_the_pages_forbid_inline_script_and_style(signed_in: Client) -> None:
     "where", ["NaN", "builds:list", "//elsewhere.invalid/", "javascript:alert(1)", "", "/\\elsewhere"]
 )
 def test_whatever_a_form_says_it_leads_back_to_this_site(signed_in: Client, where: str) -> None:
-    assert signed_in.post("/look/", {"look": "day", "next": where}).headers["Location"] == "/"
+    assert signed_in.post("/theme/", {"theme": "day", "next": where}).headers["Location"] == "/"
 
 
-def test_a_look_is_remembered_and_does_not_lead_elsewhere(signed_in: Client) -> None:
-    response = signed_in.post("/look/", {"look": "evening", "next": "https://elsewhere.invalid/"})
+def test_a_theme_is_remembered_and_does_not_lead_elsewhere(signed_in: Client) -> None:
+    response = signed_in.post("/theme/", {"theme": "evening", "next": "https://elsewhere.invalid/"})
     assert response.headers["Location"] == "/"
-    assert 'data-look="evening"' in signed_in.get("/").content.decode()
-    signed_in.post("/look/", {"look": "evening", "next": "/"})
-    assert "data-look" not in signed_in.get("/").content.decode()
+    assert 'data-theme="evening"' in signed_in.get("/").content.decode()
+    signed_in.post("/theme/", {"theme": "evening", "next": "/"})
+    assert "data-theme" not in signed_in.get("/").content.decode()
 
 
 def test_one_build_cannot_be_reached_through_another(signed_in: Client, make_build: Any, make_part: Any) -> None:

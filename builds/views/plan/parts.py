@@ -83,7 +83,7 @@ def edit_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 
 
-def sums_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+def worksheet_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """A sheet of sums for beginners, made from this part's numbers; the answers on a second page."""
     part = the_part(slug, pk)
     sheet = read_sums(part, timezone.localdate())

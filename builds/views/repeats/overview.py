@@ -16,7 +16,7 @@ def repeats_page(request: HttpRequest, slug: str) -> HttpResponse:
     return render(request, "repeats/repeats.html", {"build": build, "page": page, "here": "repeats"})
 
 
-def yields(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+def yield_table(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Yield by operation of one part, for htmx to put in its place; for everybody else the part's own page has it."""
     part = the_part(slug, pk)
     if not request.htmx:  # type: ignore[attr-defined]

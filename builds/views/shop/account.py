@@ -15,7 +15,7 @@ from builds.forms.fields import refuse
 from builds.forms.shop import WelcomeForm
 from builds.services.shop.builders import make_first_owner, owner_exists
 from builds.views.back import back_to
-from builds.views.context import LOOKS
+from builds.views.context import THEMES
 
 
 def to_sign_in(request: HttpRequest) -> HttpResponse:
@@ -24,14 +24,14 @@ def to_sign_in(request: HttpRequest) -> HttpResponse:
 
 
 @require_POST
-def look(request: HttpRequest) -> HttpResponse:
+def set_theme(request: HttpRequest) -> HttpResponse:
     """Choose the day or evening look for this browser; choosing it again goes back to the system's."""
     response = back_to(request, "/")
-    chosen = request.POST.get("look", "")
-    if chosen in LOOKS and chosen != request.COOKIES.get("look"):
-        response.set_cookie("look", chosen, max_age=2 * 365 * 24 * 3600, samesite="Lax", httponly=True)
+    chosen = request.POST.get("theme", "")
+    if chosen in THEMES and chosen != request.COOKIES.get("theme"):
+        response.set_cookie("theme", chosen, max_age=2 * 365 * 24 * 3600, samesite="Lax", httponly=True)
     else:
-        response.delete_cookie("look")
+        response.delete_cookie("theme")
     return response
 
 

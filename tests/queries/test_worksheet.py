@@ -61,6 +61,6 @@ def test_how_many_to_start_for_enough_divides_by_the_yield(db: None) -> None:
 
 def test_the_sheet_prints_answers_and_shows_them_only_when_asked(signed_in, db: None) -> None:  # type: ignore[no-untyped-def]
     part = factories.make_part(factories.make_build(), quantity=3)
-    url = f"/builds/{part.build.slug}/parts/{part.pk}/sums/"
+    url = f"/builds/{part.build.slug}/parts/{part.pk}/worksheet/"
     assert 'new-page on-paper-only" id="answers"' in signed_in.get(url).content.decode()
     assert 'new-page" id="answers"' in signed_in.get(url + "?answers=yes").content.decode()

@@ -1,1 +1,0 @@
-"""System checks: what `manage.py check` says of this program."""
