@@ -1,0 +1,159 @@
+"""Every word that a person reads can be put into another language.
+
+The pages are asked for in a language that does not exist, whose every message is the English one in brackets. What
+stands outside the brackets is then either data (a name, a note, a figure with its unit) or was forgotten.
+"""
+
+import re
+from collections.abc import Callable, Iterator
+from html.parser import HTMLParser
+from typing import Any
+
+import pytest
+from django.db import models
+from django.test import Client, override_settings
+from django.utils.translation import trans_real
+
+from builds.management.demonstration import RECORD
+from builds.models import Build, Part
+from builds.transfer.record_in import import_record, load_record
+from tests.factories import TODAY
+
+pytestmark = pytest.mark.django_db
+
+NOWHERE = "eo"
+
+# Units, signs and what stands for itself in every language.
+SAME_EVERYWHERE = re.compile(
+    r"\b(?:Swarfbook|mm|cm|m|in|ft|kg|g|lb|oz|thou|rev|min|h|s|rpm|hp|kW|W|N|lbf|µm|mg|MPa|tpi|BA|BSF|BSW|ME|UNC|UNF|ISO"
+    r"|HSS|CSV|JSON|PNG|PDF|English)\b"
+)
+
+
+class Bracketed:
+    """A catalogue whose every message is the English one in brackets."""
+
+    def gettext(self, message: str) -> str:
+        return f"⟦{message}⟧" if message.strip() else message
+
+    def ngettext(self, one: str, many: str, number: int) -> str:
+        return self.gettext(one if number == 1 else many)
+
+    def pgettext(self, context: str, message: str) -> str:
+        return self.gettext(message)
+
+    def npgettext(self, context: str, one: str, many: str, number: int) -> str:
+        return self.ngettext(one, many, number)
+
+    def to_language(self) -> str:
+        return NOWHERE
+
+    language = to_language
+
+
+@pytest.fixture
+def nowhere(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    monkeypatch.setitem(trans_real._translations, NOWHERE, Bracketed())
+    with override_settings(LANGUAGES=[("en-gb", "English"), (NOWHERE, "Nowhere")]):
+        yield
+
+
+class Words(HTMLParser):
+    """Everything of a page that is read, also by those who listen to it."""
+
+    UNREAD = {"script", "style"}
+    READ_OUT = {"title", "aria-label", "alt", "placeholder", "data-label", "summary"}
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.found: list[str] = []
+        self.within: list[str] = []
+
+    def handle_starttag(self, tag: str, attributes: list[tuple[str, str | None]]) -> None:
+        if tag in self.UNREAD:
+            self.within.append(tag)
+        self.found += [value or "" for name, value in attributes if name in self.READ_OUT]
+
+    def handle_endtag(self, tag: str) -> None:
+        if self.within and self.within[-1] == tag:
+            self.within.pop()
+
+    def handle_data(self, data: str) -> None:
+        if not self.within:
+            self.found.append(data)
+
+
+def outside_the_brackets(text: str) -> str:
+    depth, kept = 0, []
+    for sign in text:
+        depth += (sign == "⟦") - (sign == "⟧")
+        kept.append(" " if depth or sign == "⟧" else sign)
+    return "".join(kept)
+
+
+def texts_of_the_records() -> list[str]:
+    """Every text that somebody typed into a record, the longest first."""
+    from django.apps import apps
+
+    texts: set[str] = set()
+    for model in apps.get_app_config("builds").get_models():
+        names = [field.name for field in model._meta.fields if isinstance(field, models.CharField | models.TextField)]
+        names = [name for name in names if not model._meta.get_field(name).choices]
+        for row in model.objects.values_list(*names) if names else ():
+            texts.update(text.strip() for text in row if text)
+    return sorted(texts, key=len, reverse=True)
+
+
+def forgotten(html: str, typed: list[str]) -> list[str]:
+    words = Words()
+    words.feed(html)
+    left = []
+    for text in words.found:
+        outside = outside_the_brackets(text)
+        for one in typed:
+            outside = outside.replace(one, " ")
+        if re.search(r"[A-Za-z]{3}", SAME_EVERYWHERE.sub(" ", outside)):
+            left.append(" ".join(text.split()))
+    return left
+
+
+@pytest.fixture
+def pages(nowhere: None, signed_in_owner: Client) -> Callable[[str], str]:
+    import_record(load_record(RECORD), today=TODAY)
+
+    def page(address: str, **query: str) -> str:
+        response = signed_in_owner.get(address, query, headers={"Accept-Language": NOWHERE})
+        assert response.status_code == 200, address
+        return response.content.decode()
+
+    return page
+
+
+def addresses() -> list[str]:
+    build = Build.objects.get()
+    here = f"/builds/{build.slug}"
+    ring = Part.objects.filter(batches__isnull=False).order_by("pk").first()
+    assert ring is not None
+    turned = ring.operations.order_by("number").first()
+    entry, batch = build.entries.order_by("-pk").first(), ring.batches.first()
+    assert turned is not None
+    assert entry is not None
+    assert batch is not None
+    of_the_build = (
+        "", "edit/", "bench/", "log/", "forecast/", "rates/", "replay/", "repeats/", "events/", "photos/", "counter/",
+        "parts/new/", "assemblies/", "sheets/", "closures/", "milestones/", f"log/{entry.pk}/amend/",
+        f"parts/{ring.pk}/", f"parts/{ring.pk}/edit/", f"parts/{ring.pk}/yield/",
+        f"parts/{ring.pk}/blanks/", f"parts/{ring.pk}/worksheet/", f"parts/{ring.pk}/batches/new/",
+        f"batches/{batch.pk}/grid/", f"operations/{turned.pk}/edit/", f"operations/{turned.pk}/work-out/",
+    )  # fmt: skip
+    sheets = ("", "speeds/", "stock/", "scale/", "threads/", "bolt-circle/", "dividing/", "triangles/")
+    return [
+        "/", "/builds/new/", f"/board/{build.slug}/", "/shop/people/", "/shop/machines/", "/shop/materials/", "/password/",
+        *(f"{here}/{page}" for page in of_the_build), *(f"/arithmetic/{sheet}" for sheet in sheets),
+    ]  # fmt: skip
+
+
+def test_no_page_has_a_word_that_cannot_be_translated(pages: Callable[[str], str]) -> None:
+    typed = texts_of_the_records()
+    found = {address: forgotten(pages(address), typed) for address in addresses()}
+    assert {address: words for address, words in found.items() if words} == {}
