@@ -10,8 +10,10 @@ AT_ONCE = 1000
 
 ACTIVITIES = ("fixtures and tools", "drawings and sums", "finishing", "tidying", "buying", "other")
 RECORD = r"(?P<record>assembly|batch|closure|milestone|operation|part|remark|sheet|size) (?P<name>.+)"
-TIME = r"(?P<minutes>0 min|(?:[1-9]\d* h)?(?: ?(?:[1-9]|[1-5]\d) min)?)"
+MINUTES = r"(?:[1-9]|[1-5]\d) min"
+TIME = rf"(?P<minutes>0 min|{MINUTES}|[1-9]\d* h(?: {MINUTES})?)"
 ENTRY = r"(?P<day>\d{4}-\d\d-\d\d): (?P<work>.+)"
+MANY = r"(?:0|[2-9]|[1-9]\d+)"
 WITH_COMMAS = r"(?:0|[1-9]\d{0,2}(?:,\d{3})*)"
 
 
@@ -21,12 +23,12 @@ def counted(group, one, many, figures=WITH_COMMAS):
 
 
 # Every sentence that the program has written, the particular before the general.
-SENTENCES = [(type, re.compile(pattern, re.DOTALL)) for type, pattern in (
+SENTENCES = [(type, re.compile(pattern, re.ASCII | re.DOTALL)) for type, pattern in (
     ("begin build", r"began the build (?P<name>.+)"),
     ("edit build", r"edited the title block of the build"),
     ("import parts", rf"added {counted('parts', 'part', 'parts')} named in (?P<file>.+)"),
     ("import log", rf"took in {counted('entries', 'entry', 'entries')} from (?P<file>.+)"),
-    ("import record", r"took in the record of (?P<name>.+): (?P<parts>(?!1 )\d+) parts, (?P<entries>(?!1 )\d+) entries"),
+    ("import record", rf"took in the record of (?P<name>.+): (?P<parts>{MANY}) parts, (?P<entries>{MANY}) entries"),
     ("add photo", r"added a photo of (?P<name>.+)"),
     ("remove photo", r"removed the photo (?P<name>.+)"),
     ("amend entry", rf"amended the entry {ENTRY}"),
@@ -37,8 +39,8 @@ SENTENCES = [(type, re.compile(pattern, re.DOTALL)) for type, pattern in (
     ("add", rf"added {RECORD}"),
     ("edit", rf"edited {RECORD}"),
     ("remove", rf"removed {RECORD}"),
-    ("apply rates", rf"took own rates for {counted('operations', 'operation', 'operations', '[0-9]+')} not begun"),
-    ("log", rf"logged {TIME} on (?P<lines>\d+) lines"),
+    ("apply rates", rf"took own rates for {counted('operations', 'operation', 'operations', MANY)} not begun"),
+    ("log", rf"logged {TIME} on (?P<lines>[2-9]|[1-9]\d{1,2}) lines"),
     ("log", rf"logged {TIME} on (?P<work>.+)"),
     ("undo", r"undid: (?P<note>.+)"),
 )]
