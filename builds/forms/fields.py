@@ -4,7 +4,9 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
+from django.utils.translation import gettext_lazy
 
+from calcs.messages import _
 from calcs.typed.durations import format_duration, read_duration
 from calcs.typed.reading import Reading, quote_input
 
@@ -20,7 +22,7 @@ class DateField(forms.DateField):
     """A calendar date; the browser's own picker where it has one."""
 
     widget = DateInput
-    default_error_messages = {"invalid": "That is not a date. Write it as 2026-11-25."}
+    default_error_messages = {"invalid": gettext_lazy("That is not a date. Write it as 2026-11-25.")}
 
 
 class DurationField(forms.CharField):
@@ -43,7 +45,7 @@ class DurationField(forms.CharField):
         if reading.status == "refused":
             raise ValidationError(reading.message)
         if self.required and reading.value is None:
-            raise ValidationError("Give a time, such as 12 min or 1 h 30.")
+            raise ValidationError(_("Give a time, such as 12 min or 1 h 30."))
         return reading
 
     def prepare_value(self, value: Any) -> Any:
@@ -59,12 +61,10 @@ class PlanMinutesField(DurationField):
         text = str(value or "").strip()
         # Not the whole number: its digits may be more than Python cares to read.
         if text.isdecimal() and text.strip("0"):
-            raise ValidationError(
-                f"{quote_input(text)} of what? Write {quote_input(text)} min or {quote_input(text)} h."
-            )
+            raise ValidationError(_("{text} of what? Write {text} min or {text} h.", text=quote_input(text)))
         reading = super().clean(value)
         if reading.meter:
-            raise ValidationError("A running total is no planned time. Write 12 min or 1 h 30.")
+            raise ValidationError(_("A running total is no planned time. Write 12 min or 1 h 30."))
         return None if reading.value is None else float(reading.value)
 
 
@@ -78,9 +78,11 @@ class StepsField(forms.CharField):
             try:
                 speed = float(word)
             except ValueError:
-                raise ValidationError(f"“{word}” is not a speed. Write the steps as 60, 110, 200.") from None
+                raise ValidationError(
+                    _("“{word}” is not a speed. Write the steps as 60, 110, 200.", word=word)
+                ) from None
             if not 0 < speed < 1_000_000:
-                raise ValidationError(f"{word} rev/min is not a spindle speed.")
+                raise ValidationError(_("{speed} rev/min is not a spindle speed.", speed=word))
             steps.append(int(speed) if speed.is_integer() else speed)
         return sorted(set(steps))
 

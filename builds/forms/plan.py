@@ -3,11 +3,12 @@
 from typing import Any
 
 from django import forms
-from django.db.models import QuerySet
+from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, PlanMinutesField
 from builds.models import Assembly, Batch, Build, Closure, Milestone, Operation, Part, Remark, Sheet, Size
 from builds.models.choices import Activity
+from calcs.messages import _
 from calcs.typed.lengths import read_length
 
 
@@ -24,14 +25,16 @@ class SeenMixin(forms.Form):
 
 
 class BuildForm(SeenMixin, forms.ModelForm):
-    started_on = DateField(label="Started on", required=False)
-    wished_finish_on = DateField(label="Wished finish", required=False, help_text="A wish, not the forecast.")
+    started_on = DateField(label=gettext_lazy("Started on"), required=False)
+    wished_finish_on = DateField(
+        label=gettext_lazy("Wished finish"), required=False, help_text=gettext_lazy("A wish, not the forecast.")
+    )
     activities_counted = forms.MultipleChoiceField(
-        label="Shop time that counts in the headline hours",
+        label=gettext_lazy("Shop time that counts in the headline hours"),
         choices=Activity.choices,
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        help_text="Builders differ in this, so each build says for itself.",
+        help_text=gettext_lazy("Builders differ in this, so each build says for itself."),
     )
 
     class Meta:
@@ -53,16 +56,31 @@ class BuildForm(SeenMixin, forms.ModelForm):
             "currency",
         ]
         help_texts = {
-            "for_counter": "A thing that is made again and again and sold: hours, material and price of one are shown.",
-            "hourly_figure": "What an hour at the bench costs. Only for the price; empty: none is worked out.",
-            "currency": "Such as £ or EUR.",
-            "subject": "What the model shows, such as “launch engine of about 1905”.",
-            "scale": "As you say it: 1:6, 1/4, 1½ in to the foot.",
-            "units": "What a bare figure on these drawings means.",
-            "for_visitors": "One or two plain sentences for the progress board.",
-            "on_board": "Anybody with the address can then see the board, without names.",
+            "for_counter": gettext_lazy(
+                "A thing that is made again and again and sold: hours, material and price of one are shown."
+            ),
+            "hourly_figure": gettext_lazy(
+                "What an hour at the bench costs. Only for the price; empty: none is worked out."
+            ),
+            "currency": gettext_lazy("Such as £ or EUR."),
+            "subject": gettext_lazy("What the model shows, such as “launch engine of about 1905”."),
+            "scale": gettext_lazy("As you say it: 1:6, 1/4, 1½ in to the foot."),
+            "units": gettext_lazy("What a bare figure on these drawings means."),
+            "for_visitors": gettext_lazy("One or two plain sentences for the progress board."),
+            "on_board": gettext_lazy("Anybody with the address can then see the board, without names."),
         }
         widgets = {"for_visitors": forms.Textarea(attrs={"rows": 3})}
+
+
+# Fields whose choices are those of the build at hand, and what the build calls them.
+CHOICES = {
+    "assembly": "assemblies",
+    "assemblies": "assemblies",
+    "parent": "assemblies",
+    "part": "parts",
+    "parts": "parts",
+    "sheet": "sheets",
+}
 
 
 class OfBuild(forms.ModelForm):
@@ -71,23 +89,19 @@ class OfBuild(forms.ModelForm):
     def __init__(self, *args: Any, build: Build, **kwargs: Any) -> None:
         self.build = build
         super().__init__(*args, **kwargs)
-        for name, choices in self.choices_of(build).items():
-            if name in self.fields:
-                self.fields[name].queryset = choices
-
-    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
-        return {}
+        for name in CHOICES.keys() & self.fields.keys():
+            self.fields[name].queryset = getattr(build, CHOICES[name]).all()
 
 
 class AssemblyForm(OfBuild):
     class Meta:
         model = Assembly
         fields = ["name", "parent"]
-        labels = {"parent": "Stands inside"}
+        labels = {"parent": gettext_lazy("Stands inside")}
 
-    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
-        others = build.assemblies.all()
-        return {"parent": others.exclude(pk=self.instance.pk) if self.instance.pk else others}
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["parent"].queryset = self.build.assemblies.exclude(pk=self.instance.pk)
 
 
 class SheetForm(OfBuild):
@@ -97,25 +111,22 @@ class SheetForm(OfBuild):
 
 
 class RemarkForm(OfBuild):
-    noted_on = DateField(label="Noted on", required=False)
+    noted_on = DateField(label=gettext_lazy("Noted on"), required=False)
 
     class Meta:
         model = Remark
         fields = ["sheet", "drawing_says", "we_made", "noted_on"]
-
-    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
-        return {"sheet": build.sheets.all()}
 
 
 class PartForm(SeenMixin, OfBuild):
     """All of a part but its route."""
 
     finished_on = DateField(
-        label="Finished, said by hand",
+        label=gettext_lazy("Finished, said by hand"),
         required=False,
-        help_text="For a part whose pieces nobody counted. Leave empty to let the counts decide.",
+        help_text=gettext_lazy("For a part whose pieces nobody counted. Leave empty to let the counts decide."),
     )
-    waiting_since_on = DateField(label="Waiting since", required=False)
+    waiting_since_on = DateField(label=gettext_lazy("Waiting since"), required=False)
 
     class Meta:
         model = Part
@@ -140,41 +151,39 @@ class PartForm(SeenMixin, OfBuild):
         ]
         widgets = {"note": forms.Textarea(attrs={"rows": 3})}
         help_texts = {
-            "blank": "As you would write it on the rack: 2-1/2 in round × 4 in.",
-            "blank_cost": "Material for one. Empty is not known, 0 is free.",
-            "for_visitors": "One plain sentence: what this part does in the engine.",
+            "blank": gettext_lazy("As you would write it on the rack: 2-1/2 in round × 4 in."),
+            "blank_cost": gettext_lazy("Material for one. Empty is not known, 0 is free."),
+            "for_visitors": gettext_lazy("One plain sentence: what this part does in the engine."),
         }
-
-    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
-        return {"assembly": build.assemblies.all(), "sheet": build.sheets.all()}
 
 
 class NewPartForm(OfBuild):
     """Enough to begin a part with. A rough figure will do, and none at all is allowed."""
 
     rough = PlanMinutesField(
-        label="Roughly how long for one piece",
-        help_text="2 h, 45 min, ~3 h. Leave it empty where nobody knows: it then counts as not estimated, not as zero.",
+        label=gettext_lazy("Roughly how long for one piece"),
+        help_text=gettext_lazy(
+            "2 h, 45 min, ~3 h. Leave it empty where nobody knows: it then counts as not estimated, not as zero."
+        ),
     )
 
     class Meta:
         model = Part
         fields = ["number", "name", "assembly", "sheet", "quantity", "spares", "material"]
 
-    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
-        return {"assembly": build.assemblies.all(), "sheet": build.sheets.all()}
-
 
 class OperationForm(SeenMixin, forms.ModelForm):
     number = forms.IntegerField(
-        label="Number",
+        label=gettext_lazy("Number"),
         required=False,
         min_value=1,
         max_value=99_999,
-        help_text="Empty for ten after the last.",
+        help_text=gettext_lazy("Empty for ten after the last."),
     )
-    setup_minutes = PlanMinutesField(label="Set-up", help_text="Once for a batch: 20 min.")
-    minutes_per_unit = PlanMinutesField(label="Time for one", help_text="12 min. Empty: nobody knows yet.")
+    setup_minutes = PlanMinutesField(label=gettext_lazy("Set-up"), help_text=gettext_lazy("Once for a batch: 20 min."))
+    minutes_per_unit = PlanMinutesField(
+        label=gettext_lazy("Time for one"), help_text=gettext_lazy("12 min. Empty: nobody knows yet.")
+    )
 
     class Meta:
         model = Operation
@@ -193,8 +202,8 @@ class OperationForm(SeenMixin, forms.ModelForm):
         ]
         widgets = {"note": forms.Textarea(attrs={"rows": 2})}
         help_texts = {
-            "amount": "How many of these one piece has.",
-            "unattended_share": "0.9 where nine tenths of the time nobody need stand there.",
+            "amount": gettext_lazy("How many of these one piece has."),
+            "unattended_share": gettext_lazy("0.9 where nine tenths of the time nobody need stand there."),
         }
 
     def clean_setup_minutes(self) -> float:
@@ -206,14 +215,11 @@ class OperationForm(SeenMixin, forms.ModelForm):
 
 
 class BatchForm(OfBuild):
-    started_on = DateField(label="Started on")
+    started_on = DateField(label=gettext_lazy("Started on"))
 
     class Meta:
         model = Batch
         fields = ["part", "number", "blanks", "started_on", "note"]
-
-    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
-        return {"part": build.parts.all()}
 
 
 class SizeForm(OfBuild):
@@ -223,13 +229,10 @@ class SizeForm(OfBuild):
         model = Size
         fields = ["part", "name", "full_size", "made", "reason"]
         help_texts = {
-            "name": "Bore, length over flanges, shaft diameter …",
-            "full_size": "2-1/2 in, 5 ft, 63.5 mm. The build's scale makes the model's size of it.",
-            "made": "What you work to, such as the nearest stock size.",
+            "name": gettext_lazy("Bore, length over flanges, shaft diameter …"),
+            "full_size": gettext_lazy("2-1/2 in, 5 ft, 63.5 mm. The build's scale makes the model's size of it."),
+            "made": gettext_lazy("What you work to, such as the nearest stock size."),
         }
-
-    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
-        return {"part": build.parts.all()}
 
     def _length(self, name: str) -> str:
         text: str = self.cleaned_data[name]
@@ -246,27 +249,29 @@ class SizeForm(OfBuild):
 
 
 class ClosureForm(OfBuild):
-    from_on = DateField(label="From")
-    to_on = DateField(label="To, that day included")
+    from_on = DateField(label=gettext_lazy("From"))
+    to_on = DateField(label=gettext_lazy("To, that day included"))
 
     class Meta:
         model = Closure
         fields = ["from_on", "to_on", "reason", "hours_per_week"]
-        help_texts = {"hours_per_week": "0 where nothing will be done; otherwise the pace you expect in that time."}
+        help_texts = {
+            "hours_per_week": gettext_lazy("0 where nothing will be done; otherwise the pace you expect in that time.")
+        }
 
 
 class MultipleModelField(forms.ModelMultipleChoiceField):
-    """MultipleModelField records; a key that no table can hold names none of them."""
+    """Several records; a key that no table can hold names none of them."""
 
     def clean(self, value: Any) -> Any:
         try:
             return super().clean(value)
         except OverflowError:
-            raise forms.ValidationError("One of these is not there.") from None
+            raise forms.ValidationError(_("One of these is not there.")) from None
 
 
 class MilestoneForm(OfBuild):
-    reached_on = DateField(label="Reached on", required=False)
+    reached_on = DateField(label=gettext_lazy("Reached on"), required=False)
 
     class Meta:
         model = Milestone
@@ -276,7 +281,7 @@ class MilestoneForm(OfBuild):
             "assemblies": forms.CheckboxSelectMultiple,
             "parts": forms.SelectMultiple(attrs={"size": 10}),
         }
-        labels = {"assemblies": "Needs these assemblies whole", "parts": "And these parts besides"}
-
-    def choices_of(self, build: Build) -> dict[str, "QuerySet[Any]"]:
-        return {"assemblies": build.assemblies.all(), "parts": build.parts.all()}
+        labels = {
+            "assemblies": gettext_lazy("Needs these assemblies whole"),
+            "parts": gettext_lazy("And these parts besides"),
+        }

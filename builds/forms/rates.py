@@ -1,6 +1,7 @@
 """How the rates are cut, and what is to be taken over into the plan."""
 
 from django import forms
+from django.utils.translation import gettext_lazy
 
 from builds.queries.rates.comparison import CUTS
 
@@ -14,7 +15,7 @@ class ApplyRatesForm(forms.Form):
     """What the preview goes by. A box left empty means no, so that the form has no wrong answers."""
 
     leave_worked_out = forms.BooleanField(
-        label="Leave times that were worked out from the drawing as they are",
+        label=gettext_lazy("Leave times that were worked out from the drawing as they are"),
         required=False,
         widget=forms.CheckboxInput(attrs={"data-autosubmit": ""}),
     )

@@ -1,6 +1,7 @@
 """Forms of the shop: machines, materials, builders, photos."""
 
 from django import forms
+from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, StepsField
 from builds.models import Build, Machine, Material
@@ -8,9 +9,11 @@ from builds.models import Build, Machine, Material
 
 class MachineForm(forms.ModelForm):
     speeds = StepsField(
-        label="Spindle speeds in steps, rev/min",
+        label=gettext_lazy("Spindle speeds in steps, rev/min"),
         required=False,
-        help_text="60, 110, 200, 360 …, as the belts or gears give them. Or the lowest and highest below.",
+        help_text=gettext_lazy(
+            "60, 110, 200, 360 …, as the belts or gears give them. Or the lowest and highest below."
+        ),
     )
 
     class Meta:
@@ -22,14 +25,16 @@ class MaterialForm(forms.ModelForm):
     class Meta:
         model = Material
         fields = ["name", "density", "cutting_speed", "cutting_speed_carbide", "note"]
-        help_texts = {"density": "The shop's own figure, where it has one."}
+        help_texts = {"density": gettext_lazy("The shop's own figure, where it has one.")}
 
 
 class PhotoForm(forms.Form):
-    image = forms.FileField(label="Picture", widget=forms.FileInput(attrs={"accept": "image/*"}))
-    caption = forms.CharField(label="Caption", required=False, max_length=200)
-    taken_on = DateField(label="Taken on", required=False)
-    part = forms.ModelChoiceField(label="Part", required=False, queryset=None, empty_label="the build as a whole")
+    image = forms.FileField(label=gettext_lazy("Picture"), widget=forms.FileInput(attrs={"accept": "image/*"}))
+    caption = forms.CharField(label=gettext_lazy("Caption"), required=False, max_length=200)
+    taken_on = DateField(label=gettext_lazy("Taken on"), required=False)
+    part = forms.ModelChoiceField(
+        label=gettext_lazy("Part"), required=False, queryset=None, empty_label=gettext_lazy("the build as a whole")
+    )
 
     def __init__(self, *args: object, build: Build, **kwargs: object) -> None:
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]
@@ -39,15 +44,17 @@ class PhotoForm(forms.Form):
 class PersonForm(forms.Form):
     """Somebody who may sign in."""
 
-    username = forms.CharField(label="Sign-in name", max_length=150, help_text="Letters, digits and @ . + - _")
-    full_name = forms.CharField(label="Name in the log book", required=False, max_length=80)
+    username = forms.CharField(
+        label=gettext_lazy("Sign-in name"), max_length=150, help_text=gettext_lazy("Letters, digits and @ . + - _")
+    )
+    full_name = forms.CharField(label=gettext_lazy("Name in the log book"), required=False, max_length=80)
     password = forms.CharField(
-        label="Password",
+        label=gettext_lazy("Password"),
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
-        help_text="At least ten characters, not only digits.",
+        help_text=gettext_lazy("At least ten characters, not only digits."),
     )
 
 
 class WelcomeForm(PersonForm):
-    code = forms.CharField(label="The code that the server printed when it started", max_length=40)
+    code = forms.CharField(label=gettext_lazy("The code that the server printed when it started"), max_length=40)
     field_order = ["code"]

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from builds.forms.log.bench import AmendForm, WorkChoices
+from builds.forms.log.amend import AmendForm
+from builds.forms.log.work import WorkChoices
 from builds.models import Build, Entry
 from builds.queries.snapshot import read_snapshot
 from builds.services.log.entries import LogLine, amend_entry

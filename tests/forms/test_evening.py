@@ -6,7 +6,9 @@ from typing import Any
 import pytest
 from django.core.exceptions import ValidationError
 
-from builds.forms.log.bench import EveningForm, EveningLines, WorkChoices, reasons_used
+from builds.forms.log.bench import EveningForm, EveningLines
+from builds.forms.log.counts import reasons_used
+from builds.forms.log.work import WorkChoices
 from builds.models import Build, Entry, Operation
 from builds.queries.log.bench import tonight
 from builds.queries.snapshot import read_snapshot

@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField
 from builds.models import Build, Builder
@@ -12,18 +13,20 @@ from builds.queries.log.logbook import LogFilter
 
 class LogFilterForm(forms.Form):
     builder = forms.ModelChoiceField(
-        label="Who", queryset=Builder.objects.none(), required=False, empty_label="anybody"
+        label=gettext_lazy("Who"), queryset=Builder.objects.none(), required=False, empty_label=gettext_lazy("anybody")
     )
-    part = forms.ModelChoiceField(label="Part", queryset=None, required=False, empty_label="any part")
+    part = forms.ModelChoiceField(
+        label=gettext_lazy("Part"), queryset=None, required=False, empty_label=gettext_lazy("any part")
+    )
     activity = forms.ChoiceField(
-        label="Shop time",
+        label=gettext_lazy("Shop time"),
         required=False,
-        choices=[("", "parts and shop time"), ("any", "shop time only"), *Activity.choices],
+        choices=[("", gettext_lazy("parts and shop time")), ("any", gettext_lazy("shop time only")), *Activity.choices],
     )
-    since = DateField(label="From", required=False)
-    until = DateField(label="To", required=False)
-    words = forms.CharField(label="Words in the note", required=False, max_length=100)
-    removed = forms.BooleanField(label="Removed entries", required=False)
+    since = DateField(label=gettext_lazy("From"), required=False)
+    until = DateField(label=gettext_lazy("To"), required=False)
+    words = forms.CharField(label=gettext_lazy("Words in the note"), required=False, max_length=100)
+    removed = forms.BooleanField(label=gettext_lazy("Removed entries"), required=False)
 
     def __init__(self, *args: Any, build: Build, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -4,9 +4,11 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext_lazy
 
 from builds.models import Part
 from builds.queries.repeats.blanks import Question, usual_question
+from calcs.messages import _
 
 MOST_PIECES = 300
 
@@ -14,7 +16,7 @@ MOST_PIECES = 300
 class ConfidenceField(forms.CharField):
     """A confidence as people type it: 90, 90 %, 0.9. Cleans to a share above 0 and below 1."""
 
-    default_error_messages = {"required": "Give a confidence, such as 90 %."}
+    default_error_messages = {"required": gettext_lazy("Give a confidence, such as 90 %.")}
 
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(max_length=20, **kwargs)
@@ -26,20 +28,22 @@ class ConfidenceField(forms.CharField):
         try:
             number = float(bare)
         except ValueError:
-            raise ValidationError(f"“{text}” is no confidence. Write it as 90 % or 0.9.") from None
+            raise ValidationError(_("“{text}” is no confidence. Write it as 90 % or 0.9.", text=text)) from None
         share = number / 100 if per_cent or number > 1 else number
         if share == 1:
-            raise ValidationError("Certainty cannot be had. Give a confidence below 100 %, such as 90 %.")
+            raise ValidationError(
+                _("No number of blanks makes it certain. Give a confidence below 100 %, such as 90 %.")
+            )
         if not 0 < share < 1:
-            raise ValidationError("A confidence lies above 0 and below 100 %, such as 90 %.")
+            raise ValidationError(_("A confidence lies above 0 and below 100 %, such as 90 %."))
         if not 0.01 <= share <= 0.999:
             raise ValidationError(
-                "Between 1 % and 99.9 % the answer means something; beyond, the yields are not known."
+                _("Between 1 % and 99.9 % the answer means something; beyond, the yields are not known.")
             )
         return share
 
 
-def _count(label: str, least: int, refusal: str) -> forms.IntegerField:
+def _count(label: Any, least: int, refusal: Any) -> forms.IntegerField:
     return forms.IntegerField(
         label=label,
         min_value=least,
@@ -47,23 +51,29 @@ def _count(label: str, least: int, refusal: str) -> forms.IntegerField:
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
         error_messages={
             "min_value": refusal,
-            "max_value": f"Above {MOST_PIECES} pieces this is no longer a batch for a shop of one.",
-            "invalid": "Give a whole number of pieces.",
-            "required": "Give a number of pieces.",
+            "max_value": gettext_lazy("Above %(limit_value)s pieces this is no longer a batch for a shop of one."),
+            "invalid": gettext_lazy("Give a whole number of pieces."),
+            "required": gettext_lazy("Give a number of pieces."),
         },
     )
 
 
 class BlanksForm(forms.Form):
-    good = _count("Good ones", 1, "At least one good piece must be wanted.")
-    spares = _count("Spares", 0, "Spares are none or more.")
-    confidence = ConfidenceField(label="How sure")
+    good = _count(gettext_lazy("Good ones"), 1, gettext_lazy("At least one good piece must be wanted."))
+    spares = _count(gettext_lazy("Spares"), 0, gettext_lazy("Spares are none or more."))
+    confidence = ConfidenceField(label=gettext_lazy("How sure"))
     work = forms.ChoiceField(
-        label="Of what is there, count",
-        choices=[("count", "all of it"), ("finished", "the finished"), ("none", "nothing")],
+        label=gettext_lazy("Of what is there, count"),
+        choices=[
+            ("count", gettext_lazy("all of it")),
+            ("finished", gettext_lazy("the finished")),
+            ("none", gettext_lazy("nothing")),
+        ],
         required=False,
     )
-    blanks = _count("And with so many blanks?", 1, "A batch starts with at least one blank.")
+    blanks = _count(
+        gettext_lazy("And with so many blanks?"), 1, gettext_lazy("A batch starts with at least one blank.")
+    )
 
     def __init__(self, data: Any, *, part: Part) -> None:
         usual = usual_question(part)

@@ -3,21 +3,22 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy
 
 from builds.queries.repeats.shop_counter import USUAL_BATCH
 
 
 class TogetherForm(forms.Form):
     batch = forms.IntegerField(
-        label="Made at once",
+        label=gettext_lazy("Made at once"),
         required=False,
         min_value=1,
         max_value=100_000,
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
         error_messages={
-            "min_value": "At least one is made at once.",
-            "max_value": "That many at once is no batch for a shop of one.",
-            "invalid": "Give a whole number of things.",
+            "min_value": gettext_lazy("At least one is made at once."),
+            "max_value": gettext_lazy("That many at once is no batch for a shop of one."),
+            "invalid": gettext_lazy("Give a whole number of things."),
         },
     )
 

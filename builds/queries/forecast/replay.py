@@ -15,7 +15,7 @@ from builds.models import Build
 from builds.queries import cache_store as kept
 from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, forecast_from
 from builds.queries.forecast.replay_score import LATER, Scored, settled_parts
-from builds.queries.snapshot import BuildSnapshot, Records, read_records, snapshot_of
+from builds.queries.snapshot import BuildRecords, BuildSnapshot, read_records, snapshot_of
 from calcs.forecast.result import FinishDates, Forecast, Spread
 from calcs.parts.plan import BuildPlan
 
@@ -164,7 +164,7 @@ class _Months:
     months: tuple[Month, ...]
 
 
-def month_ends(records: Records) -> tuple[date, ...]:
+def month_ends(records: BuildRecords) -> tuple[date, ...]:
     """The last day of every month from the first work on, before the day read up to."""
     if not records.rows:
         return ()
@@ -179,7 +179,7 @@ def month_ends(records: Records) -> tuple[date, ...]:
         days.append(last)
 
 
-def _further(records: Records, days: Sequence[date], at_most: int) -> Iterator[Month]:
+def _further(records: BuildRecords, days: Sequence[date], at_most: int) -> Iterator[Month]:
     snapshots: dict[date, BuildSnapshot] = {}
 
     def at(day: date) -> BuildSnapshot:

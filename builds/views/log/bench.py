@@ -9,14 +9,9 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from builds.forms.fields import refuse
-from builds.forms.log.bench import (
-    ClockOffForm,
-    EveningForm,
-    EveningLines,
-    WorkChoices,
-    evening_initial,
-    reasons_used,
-)
+from builds.forms.log.bench import ClockOffForm, EveningForm, EveningLines
+from builds.forms.log.counts import reasons_used
+from builds.forms.log.work import WorkChoices
 from builds.models import Build, Builder, Clock
 from builds.permissions import the_build, the_builder
 from builds.queries.log.bench import Bench, after_logging, bench_of
@@ -30,7 +25,7 @@ def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
     build, builder = the_build(slug), the_builder(request)
     part = request.GET.get("part", "")
     bench = _bench(build, builder, int(part) if part.isdecimal() else None)
-    evening = EveningForm(initial=evening_initial(bench.evening, builder))
+    evening = EveningForm(initial={"worked_on": bench.evening, "builder": builder})
     return _page(request, bench, evening, _lines(request, bench))
 
 

@@ -9,8 +9,9 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from builds.forms.fields import refuse
-from builds.forms.log.bench import AmendForm, WorkChoices
+from builds.forms.log.amend import AmendForm
 from builds.forms.log.logbook import LogFilterForm
+from builds.forms.log.work import WorkChoices
 from builds.models import Entry, Event
 from builds.permissions import the_build, the_builder
 from builds.queries.log.logbook import log_page as read_log

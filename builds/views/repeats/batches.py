@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from builds.forms.fields import refuse
-from builds.forms.log.bench import reasons_used
+from builds.forms.log.counts import reasons_used
 from builds.forms.repeats.batch import Grid, StartBatchForm
 from builds.models import Batch, Build, Part
 from builds.permissions import the_build, the_builder

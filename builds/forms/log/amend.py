@@ -1,0 +1,71 @@
+"""One entry of the log, put right."""
+
+from typing import Any
+
+from django import forms
+
+from builds.forms.log.bench import EveningForm, LogLineForm
+from builds.models import Batch, Entry, Part
+from builds.models.choices import TimeIs
+from builds.queries.snapshot import BuildSnapshot
+from calcs.messages import _
+from calcs.typed.durations import format_duration
+from calcs.typed.reading import Reading
+
+
+class AmendForm(LogLineForm, EveningForm):
+    """The line and its evening in one."""
+
+    seen = forms.IntegerField(widget=forms.HiddenInput, required=False)
+    field_order = ["worked_on", "since_on", "builder", "other", "time", "unattended", "good", "reworked", "scrap"]
+
+    def __init__(self, *args: Any, entry: Entry, **kwargs: Any) -> None:
+        kwargs["initial"] = {**initial_of(entry), **kwargs.get("initial", {})}
+        super().__init__(*args, **kwargs)
+        self.entry = entry
+        if self.initial["other"] == f"p{entry.part_id}":
+            self.initial["other"] = self.work_choices.named(entry.part_id)
+        for name in ("work", "usual", "token"):
+            del self.fields[name]
+        self.fields["other"].label = _("What")
+        self.fields["time"].label = _("Time at the bench")
+        self.fields["since_on"].help_text = ""
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        reading: Reading | None = data.get("time")
+        if reading is not None and not reading.text:
+            self.add_error("time", _("Give the time at the bench, 0 where there was none, or “unknown”."))
+        return data
+
+    def may_be_long(self, minutes: int) -> bool:
+        """A time that stands in the log already was found right then."""
+        return super().may_be_long(minutes) or minutes == self.entry.bench_minutes
+
+    def batch_of(self, part: Part | None, snapshot: BuildSnapshot) -> Batch | None:
+        chosen: Batch | None = self.cleaned_data.get("batch")
+        return chosen
+
+
+def initial_of(entry: Entry) -> dict[str, Any]:
+    """An entry as its form shows it."""
+    if entry.activity:
+        work = f"a{entry.activity}"
+    else:
+        work = f"o{entry.operation_id}" if entry.operation_id else f"p{entry.part_id}"
+    time = "unknown" if entry.bench_minutes is None else format_duration(entry.bench_minutes)
+    return {
+        "worked_on": entry.worked_on,
+        "since_on": entry.since_on,
+        "builder": entry.builder_id,
+        "other": work,
+        "time": f"~{time}" if entry.bench_is == TimeIs.ROUGH else time,
+        "unattended": format_duration(entry.unattended_minutes) if entry.unattended_minutes else "",
+        "good": entry.good or None,
+        "reworked": entry.reworked or None,
+        "scrap": entry.scrap or None,
+        "scrap_reason": entry.scrap_reason,
+        "note": entry.note,
+        "batch": entry.batch_id,
+        "seen": entry.version,
+    }

@@ -1,0 +1,69 @@
+"""What was counted: good pieces, those of them that were reworked, scrap and why."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext_lazy
+
+from builds.models.choices import TimeIs
+from calcs.messages import _
+from calcs.typed.reading import Reading
+
+COUNTED = ("good", "reworked", "scrap")
+# A day's minutes: what takes longer was not one evening.
+DAY_MINUTES = 24 * 60
+
+
+class CountsForm(forms.Form):
+    good = forms.IntegerField(label=gettext_lazy("Good"), required=False, min_value=0, max_value=100_000)
+    reworked = forms.IntegerField(
+        label=gettext_lazy("of them reworked"), required=False, min_value=0, max_value=100_000
+    )
+    scrap = forms.IntegerField(label=gettext_lazy("Scrap"), required=False, min_value=0, max_value=100_000)
+    scrap_reason = forms.CharField(label=gettext_lazy("Why scrap"), required=False, max_length=120)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["scrap_reason"].widget.attrs["list"] = "scrap-reasons"
+        for name in COUNTED:
+            self.fields[name].widget.attrs.update({"inputmode": "numeric", "min": 0})
+
+    @property
+    def counters(self) -> list[forms.BoundField]:
+        return [self[name] for name in COUNTED]
+
+    @property
+    def counted(self) -> dict[str, Any]:
+        """The counts as the log takes them."""
+        data = self.cleaned_data
+        return {name: data.get(name) or 0 for name in COUNTED} | {"scrap_reason": data.get("scrap_reason") or ""}
+
+    @property
+    def settled(self) -> bool:
+        """Whether the fate of any piece is told."""
+        return bool(self.cleaned_data.get("good") or self.cleaned_data.get("scrap"))
+
+
+def bench_time(reading: Reading, *, untimed: bool) -> tuple[int | None, str]:
+    """Minutes and how sure they are. untimed: pieces are counted, and no time for them is in the log.
+
+    An empty field then leaves a time that nobody gave: that is unknown, and not zero.
+    """
+    if not reading.text.strip() and not untimed:
+        return 0, TimeIs.EXACT
+    if reading.value is None:
+        return None, TimeIs.UNKNOWN
+    return round(reading.value), TimeIs.EXACT if reading.status == "ok" else TimeIs.ROUGH
+
+
+def reasons_used(reasons: Iterable[str]) -> list[str]:
+    """Scrap reasons to offer: the build's own, then common ones."""
+    common = (
+        _("measured wrong"),
+        _("moved in the vice"),
+        _("drill wandered"),
+        _("warped in the heat"),
+        _("fault in the material"),
+    )
+    return list(dict.fromkeys([*reasons, *common]))

@@ -1,0 +1,216 @@
+"""What is known of a build on a day: its parts and operations, each with what the log says of it."""
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+
+from builds.models import Assembly, Batch, Build, Milestone, Operation, Part
+from builds.queries.plan.work_out import SUM_OF_KIND, gone_stale
+from calcs.parts.count import PieceCount
+from calcs.parts.plan import BuildPlan, Closure, MilestonePlan, OperationPlan, PartPlan, Stint
+
+
+@dataclass
+class Tally:
+    """What the log says of one operation, or of a part where no operation was named. Minutes and pieces."""
+
+    good: int = 0
+    reworked: int = 0
+    scrap: int = 0
+    counted_minutes: int = 0
+    open_minutes: int = 0
+    unattended_minutes: int = 0
+    times_unknown: bool = False
+    entries: int = 0
+    batches: set[int | None] = field(default_factory=set)
+    last_on: date | None = None
+    # Bench minutes since the count before, and the pieces then counted, in the order logged: learning is read from it.
+    piece_minutes: list[tuple[float, int]] = field(default_factory=list)
+
+    @property
+    def bench_minutes(self) -> int:
+        return self.counted_minutes + self.open_minutes
+
+    def take(self, row: "LogRow") -> None:
+        """Add one entry. They come oldest first, since minutes before a count belong to the pieces counted."""
+        self.entries += 1
+        self.last_on = row.worked_on
+        self.open_minutes += row.bench_minutes or 0
+        self.unattended_minutes += row.unattended_minutes
+        self.times_unknown |= row.bench_minutes is None
+        self.batches.add(row.batch_id)
+        if row.good or row.scrap:
+            self.good += row.good
+            self.reworked += row.reworked
+            self.scrap += row.scrap
+            self.piece_minutes.append((float(self.open_minutes), row.good + row.scrap))
+            self.counted_minutes += self.open_minutes
+            self.open_minutes = 0
+
+
+@dataclass(frozen=True)
+class LogRow:
+    """One kept entry, as far as sums need it."""
+
+    pk: int
+    worked_on: date
+    since_on: date | None
+    part_id: int | None
+    operation_id: int | None
+    batch_id: int | None
+    activity: str
+    bench_minutes: int | None
+    bench_is: str
+    unattended_minutes: int
+    good: int
+    reworked: int
+    scrap: int
+    scrap_reason: str
+
+
+LOG_COLUMNS = tuple(LogRow.__dataclass_fields__)
+
+
+@dataclass(frozen=True)
+class OperationRow:
+    operation: Operation
+    tally: Tally
+    plan: OperationPlan
+
+    @property
+    def can_be_worked_out(self) -> bool:
+        """Whether there is a sum for this kind of operation; lapping and fitting have none."""
+        return self.operation.kind in SUM_OF_KIND or self.operation.worked is not None
+
+    @property
+    def stale(self) -> str:
+        """What has changed since its time was worked out, as a sentence; empty where nothing has."""
+        return gone_stale(self.operation)
+
+
+@dataclass(frozen=True)
+class PartRow:
+    """A part with its route, what was logged on it, and where its pieces stand."""
+
+    part: Part
+    operations: tuple[OperationRow, ...]
+    elsewhere: Tally
+    batches: tuple[Batch, ...]
+    plan: PartPlan
+    count: PieceCount
+    marked_finished: bool
+
+    @property
+    def bench_minutes(self) -> int:
+        return self.elsewhere.bench_minutes + sum(row.tally.bench_minutes for row in self.operations)
+
+    @property
+    def quantity_made(self) -> bool:
+        """Whether the build has the pieces it needs, by count or because a builder said so. Spares are not needed."""
+        return self.marked_finished or (bool(self.operations) and self.count.had >= self.part.quantity)
+
+    @property
+    def begun(self) -> bool:
+        return self.elsewhere.entries > 0 or any(row.tally.entries for row in self.operations)
+
+    @property
+    def unestimated(self) -> bool:
+        """Whether nobody has said yet how long this part takes. A bought part takes no bench time."""
+        if self.quantity_made or self.plan.marked_finished:
+            return False
+        return all(row.plan.minutes_per_piece is None for row in self.operations)
+
+    @property
+    def next_operation(self) -> Operation | None:
+        """The first operation that has not passed the pieces the build needs."""
+        if self.quantity_made:
+            return None
+        return next(
+            (
+                row.operation
+                for row, passed in zip(self.operations, self.count.passed, strict=True)
+                if passed < self.part.quantity
+            ),
+            None,
+        )
+
+
+@dataclass(frozen=True)
+class BuildSnapshot:
+    """Everything that is known of a build on a day. Entries after `as_of`, and what joined the plan after it, are out.
+
+    `rows` are the kept entries, oldest first. Takes nine queries, whatever the build's size.
+    """
+
+    build: Build
+    as_of: date
+    assemblies: tuple[Assembly, ...]
+    parts: tuple[PartRow, ...]
+    rows: tuple[LogRow, ...]
+    closures: tuple[Closure, ...]
+    milestones: tuple[Milestone, ...]
+
+    @cached_property
+    def by_part(self) -> dict[int, PartRow]:
+        return {row.part.pk: row for row in self.parts}
+
+    @cached_property
+    def activity_minutes(self) -> dict[str, int]:
+        """Bench minutes of shop time by activity, counted in the headline or not."""
+        sums: dict[str, int] = defaultdict(int)
+        for row in self.rows:
+            if row.activity:
+                sums[row.activity] += row.bench_minutes or 0
+        return dict(sums)
+
+    @cached_property
+    def stints(self) -> tuple[Stint, ...]:
+        """The headline hours by day: operations, and the shop time that this build counts."""
+        return tuple(
+            Stint(
+                first=row.since_on or row.worked_on,
+                last=row.worked_on,
+                minutes=row.bench_minutes or 0,
+                kind="shop" if row.activity else "operation",
+                unattended_minutes=row.unattended_minutes,
+            )
+            for row in self.rows
+            if not row.activity or row.activity in self.build.counted
+        )
+
+    @property
+    def headline_minutes(self) -> int:
+        return round(sum(stint.minutes for stint in self.stints))
+
+    @property
+    def unattended_minutes(self) -> int:
+        return sum(row.unattended_minutes for row in self.rows)
+
+    @property
+    def parts_made(self) -> int:
+        return sum(row.quantity_made for row in self.parts)
+
+    def build_plan(self) -> BuildPlan:
+        """The same as plain figures, for the arithmetic."""
+        return BuildPlan(
+            parts=tuple(row.plan for row in self.parts),
+            stints=self.stints,
+            closures=self.closures,
+            milestones=tuple(
+                MilestonePlan(m.pk, m.name, self._milestone_parts(m))
+                for m in self.milestones
+                if m.reached_on is None or m.reached_on > self.as_of
+            ),
+            started_on=self.build.started_on or (self.rows[0].worked_on if self.rows else None),
+        )
+
+    def _milestone_parts(self, milestone: Milestone) -> frozenset[int]:
+        """Keys of the parts that it needs: those it names, and those of its assemblies with all that nests in them."""
+        parts = {part.pk for part in milestone.parts.all()}
+        assemblies = {assembly.pk for assembly in milestone.assemblies.all()}
+        while within := {one.pk for one in self.assemblies if one.parent_id in assemblies} - assemblies:
+            assemblies |= within
+        return frozenset(
+            row.part.pk for row in self.parts if row.part.pk in parts or row.part.assembly_id in assemblies
+        )
