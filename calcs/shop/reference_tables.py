@@ -14,12 +14,19 @@ from functools import cache
 from importlib.resources import files
 from statistics import median
 
+from calcs.messages import _, gettext_noop, ngettext
 from calcs.units.argument_checks import Quantity, amount
 from calcs.units.figures import format_significant
-from calcs.units.kinds import DENSITY, ENERGY, INCH, SPEED
+from calcs.units.kinds import DENSITY, ENERGY, INCH, SPEED, QuantityKind
 from calcs.units.registry import registry
 
 TOOLS = ("high-speed steel", "carbide")
+STATUSES = (
+    gettext_noop("seen"),
+    gettext_noop("from memory"),
+    gettext_noop("own"),
+    gettext_noop("seen; share from memory"),
+)
 
 
 @dataclass(frozen=True)
@@ -140,15 +147,6 @@ def _energy(row: dict[str, str]) -> FigureRow:
 
 
 @cache
-def specific_forces() -> dict[str, dict[float, float]]:
-    """Return specific cutting forces in MPa by material and feed in mm for each turn."""
-    found: dict[str, dict[float, float]] = {}
-    for row in _read("specific_forces.csv"):
-        found.setdefault(row["material"], {})[float(row["feed_mm"])] = float(row["pressure_mpa"])
-    return found
-
-
-@cache
 def stock_sizes() -> dict[str, tuple[Fraction, ...]]:
     """Return the common sizes of bar in mm, exact, by the unit they are sold in: "mm" or "in"."""
     found: dict[str, list[Fraction]] = {"mm": [], "in": []}
@@ -217,33 +215,33 @@ def cutting_speed_for(
     (27.4, 'the middle one of 3 tables, which go from 20 to 35 m/min')
     """
     if own is not None:
-        amount(own, SPEED, "cutting speed")
-        return Chosen(own, own, own, "your own figure", "your own figure", "own")
+        return _own(own, SPEED, _("cutting speed"))
     if tool not in TOOLS:
-        raise ValueError(f"The tool is {TOOLS[0]} or {TOOLS[1]}.")
-    share, share_source, _ = speed_shares().get(operation, (1.0, "", ""))
+        raise ValueError(_("The tool is {first} or {second}.", first=TOOLS[0], second=TOOLS[1]))
+    share, share_source = speed_shares().get(operation, (1.0, "", ""))[:2]
     base = "drilling" if operation in ("drilling", "reaming", "tapping") else "turning"
     rows = [row for row in speed_rows() if row.material == material and row.tool == tool]
     rows = [row for row in rows if row.operation in ("any", base)]
     if not rows:
-        raise ValueError(f"No cutting speed of {material} is in the tables. Write your own figure, like 25 m/min.")
-    metric = [(_metres(row.low, row.unit), _metres(row.high, row.unit)) for row in rows]
-    middle = median((low + high) / 2 for low, high in metric) * share
-    low, high = min(low for low, _ in metric) * share, max(high for _, high in metric) * share
-    words = (
-        f"the middle one of {len(rows)} tables, which go" if len(rows) > 1 else "the middle of one table, which goes"
+        unknown = _("No cutting speed of {material} is in the tables. Write your own figure, like 25 m/min.")
+        raise ValueError(unknown.format(material=material))
+    lows, highs = ([getattr(row, end) * SPEED.signed[row.unit].factor for row in rows] for end in ("low", "high"))
+    middle = median((low + high) / 2 for low, high in zip(lows, highs, strict=True)) * share
+    low, high = min(lows) * share, max(highs) * share
+    words = ngettext(
+        "the middle of one table, which goes from {low} to {high} m/min",
+        "the middle one of {n} tables, which go from {low} to {high} m/min",
+        len(rows),
+        low=format_significant(low),
+        high=format_significant(high),
     )
-    words += f" from {format_significant(low)} to {format_significant(high)} m/min"
     if share != 1:
-        words += f", {format_significant(share)} of the speed for {base} ({share_source})"
+        part = {"share": format_significant(share), "operation": _(base), "source": share_source}
+        words = _("{choice}, {share} of the speed for {operation} ({source})", choice=words, **part)
     quantity = registry().Quantity
     sources = "; ".join(dict.fromkeys(row.source for row in rows))
     status = "seen" if share == 1 else "seen; share from memory"
     return Chosen(quantity(middle, "m/min"), quantity(low, "m/min"), quantity(high, "m/min"), words, sources, status)
-
-
-def _metres(value: float, unit: str) -> float:
-    return value * 0.3048 if unit == "ft/min" else value
 
 
 def density_of(material: str, own: Quantity | None = None) -> Chosen:
@@ -253,9 +251,9 @@ def density_of(material: str, own: Quantity | None = None) -> Chosen:
     8470.0
     """
     if own is not None:
-        amount(own, DENSITY, "density")
-        return Chosen(own, own, own, "your own figure", "your own figure", "own")
-    return _chosen(densities(), material, "kilogram / meter ** 3", "density", "7850 kg/m³")
+        return _own(own, DENSITY, _("density"))
+    unknown = _("No density of {material} is in the table. Write your own figure, like 7850 kg/m³.", material=material)
+    return _chosen(densities(), material, DENSITY, unknown)
 
 
 def specific_energy_of(material: str, own: Quantity | None = None) -> Chosen:
@@ -265,10 +263,10 @@ def specific_energy_of(material: str, own: Quantity | None = None) -> Chosen:
     4.5
     """
     if own is not None:
-        amount(own, ENERGY, "specific cutting energy")
-        return Chosen(own, own, own, "your own figure", "your own figure", "own")
+        return _own(own, ENERGY, _("specific cutting energy"))
     family = _FAMILIES.get(material, material)
-    return _chosen(specific_energies(), family, "joule / millimeter ** 3", "specific cutting energy", "3 W·s/mm³")
+    unknown = _("No specific cutting energy of {material} is in the table. Write your own figure, like 3 W·s/mm³.")
+    return _chosen(specific_energies(), family, ENERGY, unknown.format(material=family))
 
 
 _FAMILIES = {
@@ -278,14 +276,18 @@ _FAMILIES = {
 }
 
 
-def _chosen(table: dict[str, FigureRow], material: str, unit: str, what: str, example: str) -> Chosen:
+def _own(value: Quantity, kind: QuantityKind, name: str) -> Chosen:
+    amount(value, kind, name)
+    return Chosen(value, value, value, _("your own figure"), _("your own figure"), "own")
+
+
+def _chosen(table: dict[str, FigureRow], material: str, kind: QuantityKind, unknown: str) -> Chosen:
     row = table.get(material)
     if row is None:
-        raise ValueError(f"No {what} of {material} is in the table. Write your own figure, like {example}.")
-    quantity = registry().Quantity
-    words = f"the usual figure for {row.material}"
+        raise ValueError(unknown)
+    words = _("the usual figure for {material}", material=row.material)
     if row.low != row.high:
-        words += f", published from {row.low:g} to {row.high:g} {row.unit}"
-    return Chosen(
-        quantity(row.usual, unit), quantity(row.low, unit), quantity(row.high, unit), words, row.source, row.status
-    )
+        ends = f"{row.low:g}", f"{row.high:g} {row.unit}"
+        words = _("{choice}, published from {low} to {high}", choice=words, low=ends[0], high=ends[1])
+    usual, low, high = (registry().Quantity(figure, kind.base) for figure in (row.usual, row.low, row.high))
+    return Chosen(usual, low, high, words, row.source, row.status)

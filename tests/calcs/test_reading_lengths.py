@@ -138,7 +138,8 @@ def test_a_typed_inch_size_comes_back_without_a_tail():
 
 
 def test_reading_refusals_does_not_load_pint():
-    program = "import sys; from calcs.typed.lengths import read_length; read_length('3/8', None); print('pint' in sys.modules)"
+    program = "from calcs.typed.lengths import read_length; read_length('3/8', None)"
+    program = f"import sys; {program}; print('pint' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
 
