@@ -117,33 +117,24 @@ def speed_shares() -> dict[str, tuple[float, str, str]]:
     return {row["operation"]: (float(row["share"]), row["source"], row["status"]) for row in _read("speed_shares.csv")}
 
 
+def _figures(name: str, unit: str) -> dict[str, FigureRow]:
+    found = {}
+    for row in _read(name):
+        low, high, usual = (float(row[column]) for column in ("low", "high", "usual"))
+        found[row["material"]] = FigureRow(row["material"], low, high, usual, unit, row["source"], row["status"])
+    return found
+
+
 @cache
 def densities() -> dict[str, FigureRow]:
     """Return densities by material, kg/m³."""
-    rows = _read("densities.csv")
-    return {
-        row["material"]: FigureRow(
-            row["material"],
-            float(row["low"]),
-            float(row["high"]),
-            float(row["usual"]),
-            "kg/m³",
-            row["source"],
-            row["status"],
-        )
-        for row in rows
-    }
+    return _figures("densities.csv", "kg/m³")
 
 
 @cache
 def specific_energies() -> dict[str, FigureRow]:
     """Return specific cutting energies by material, W·s/mm³."""
-    return {row["material"]: _energy(row) for row in _read("specific_energies.csv")}
-
-
-def _energy(row: dict[str, str]) -> FigureRow:
-    energy = float(row["energy"])
-    return FigureRow(row["material"], energy, energy, energy, row["unit"], row["source"], row["status"])
+    return _figures("specific_energies.csv", "W·s/mm³")
 
 
 @cache
@@ -238,10 +229,9 @@ def cutting_speed_for(
     if share != 1:
         part = {"share": format_significant(share), "operation": _(base), "source": share_source}
         words = _("{choice}, {share} of the speed for {operation} ({source})", choice=words, **part)
-    quantity = registry().Quantity
+    value, least, most = (registry().Quantity(one, "m/min") for one in (middle, low, high))
     sources = "; ".join(dict.fromkeys(row.source for row in rows))
-    status = "seen" if share == 1 else "seen; share from memory"
-    return Chosen(quantity(middle, "m/min"), quantity(low, "m/min"), quantity(high, "m/min"), words, sources, status)
+    return Chosen(value, least, most, words, sources, "seen" if share == 1 else "seen; share from memory")
 
 
 def density_of(material: str, own: Quantity | None = None) -> Chosen:
