@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
 from functools import cache
-from typing import TYPE_CHECKING, Any, TypeVar, cast
+from typing import TYPE_CHECKING, Any, TypeVar
 
 if TYPE_CHECKING:
     from pydantic import TypeAdapter
@@ -19,7 +18,8 @@ def to_plain(value: object) -> Any:
     >>> to_plain(Step("a", "", "", 1.0, "h"))["result"]
     1.0
     """
-    return _adapter(type(value)).dump_python(value, mode="json")
+    kind: Any = type(value)
+    return _adapter(kind).dump_python(value, mode="json")
 
 
 def from_plain(kind: type[Kept], plain: Any) -> Kept:
@@ -29,11 +29,13 @@ def from_plain(kind: type[Kept], plain: Any) -> Kept:
     >>> from_plain(Step, to_plain(Step("a", "", "", 1.0, "h")))
     Step(symbol='a', formula='', numbers='', result=1.0, unit='h', source='')
     """
-    return cast(Kept, _adapter(kind).validate_python(plain))
+    owner: Any = kind
+    restored: Kept = _adapter(owner).validate_python(plain)
+    return restored
 
 
 @cache
-def _adapter(kind: Hashable) -> TypeAdapter[Any]:
+def _adapter(kind: Any) -> TypeAdapter[Any]:
     from pydantic import TypeAdapter
 
     return TypeAdapter(kind)
