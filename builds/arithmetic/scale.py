@@ -12,19 +12,16 @@ from builds.arithmetic.answers import Answer, Fact, Table, both, figure_of, in_f
 from builds.arithmetic.fields import CountField, LengthField, MeasureField, PickField, ScaleField
 from builds.arithmetic.forms import Kind, SumForm
 from builds.arithmetic.stock import mass_words
-from calcs.shop.scaling import scaled_area, scaled_length, scaled_volume
+from calcs.shop.scaling import to_model
 from calcs.shop.stock import nearest_stock
-from calcs.typed import measures
-from calcs.typed.lengths_grammar import MILLIMETRES
 from calcs.typed.scales import format_scale
 from calcs.typed.text import in_figures
 from calcs.units.argument_checks import amount, count
-from calcs.units.kinds import AREA, LENGTH, MASS, VOLUME
+from calcs.units.kinds import AREA, FOOT, LENGTH, MASS, VOLUME
 from calcs.working.builder import WorkingBuilder
 
 TO_MODEL, TO_FULL = "full size to model", "model to full size"
-_POWERS = {"length": (scaled_length, 1, LENGTH), "area": (scaled_area, 2, AREA)}
-_POWERS |= {"volume": (scaled_volume, 3, VOLUME), "mass": (scaled_volume, 3, MASS)}
+_POWERS = {"length": (1, LENGTH), "area": (2, AREA), "volume": (3, VOLUME), "mass": (3, MASS)}
 
 
 def scaled(form: SumForm, sort: str) -> Answer:
@@ -34,12 +31,12 @@ def scaled(form: SumForm, sort: str) -> Answer:
 
 def answer_of(form: SumForm, sort: str, size: Any, before: Any = ()) -> Answer:
     """The answer for a size of that sort; `before`: workings that led to the size."""
-    change, power, kind = _POWERS[sort]
+    power, kind = _POWERS[sort]
     back = form.cleaned_data.get("way") == TO_FULL
     given: Fraction = form.cleaned_data["scale"]
     ratio = 1 / given if back else given
     start = amount(size, kind, sort)
-    result = change(size, ratio)
+    result = to_model(size, ratio).value
     sums = WorkingBuilder(form.cleaned_data.get("way") or TO_MODEL, size)
     sums.given("size", "model" if back else "full size", start, sort)
     sign = {1: "", 2: "²", 3: "³"}[power]
@@ -63,7 +60,7 @@ def scale_facts(ratio: Fraction, power: int) -> tuple[Fact, ...]:
     foot = f"{figure_of(float(ratio * 12))} in"
     facts = [
         Fact("Scale", format_scale(ratio)),
-        Fact("To the foot", foot, f"{figure_of(float(ratio * MILLIMETRES['ft']))} mm"),
+        Fact("To the foot", foot, f"{figure_of(float(ratio * FOOT))} mm"),
         Fact("Per cent", f"{figure_of(float(ratio * 100))} %"),
     ]
     if power > 1:
@@ -135,9 +132,9 @@ class ScaleForm(SumForm):
     scale = ScaleField("Scale", "1:6", help_text="Like 1:6, 1/4, 1-1/2 in to the foot, or 1' = 1-1/2\".")
     way = PickField("Way", [(TO_MODEL, TO_MODEL), (TO_FULL, TO_FULL)])
     length = LengthField("Length", ("300 mm", "12 in"))
-    area = MeasureField("Area", measures.AREA, ("mm^2", "in^2"), ("5000 mm²", "8 in²"))
-    volume = MeasureField("Volume", measures.VOLUME, ("cm^3", "in^3"), ("500 cm³", "30 in³"))
-    mass = MeasureField("Mass", measures.MASS, ("kg", "lb"), ("20 kg", "45 lb"))
+    area = MeasureField("Area", AREA, ("mm^2", "in^2"), ("5000 mm²", "8 in²"))
+    volume = MeasureField("Volume", VOLUME, ("cm^3", "in^3"), ("500 cm³", "30 in³"))
+    mass = MeasureField("Mass", MASS, ("kg", "lb"), ("20 kg", "45 lb"))
     bore = LengthField("Bore", ("80 mm", "3 in"))
     stroke = LengthField("Stroke", ("100 mm", "4 in"))
     cylinders = CountField("Cylinders", "1", most=100)

@@ -25,7 +25,7 @@ from builds.arithmetic.speeds import OTHER, cutting_time, plain_time
 from calcs import cutting
 from calcs.cutting import Cut
 from calcs.shop.reference_tables import TOOLS, speed_rows
-from calcs.typed import measures
+from calcs.units.kinds import AREA, AREA_RATE, POWER, VOLUME
 
 SETTING = ("material", "tool", "speed", "spindle")
 ROOM = ("approach", "overtravel")
@@ -115,11 +115,11 @@ class SpeedsForm(SumForm):
     stepover = LengthField("Stepover", ("5 mm", "3/16 in"))
     offset = LengthField("Cutter's axis beside the middle by")
     closed = TickField("Closed at both ends, as a keyway")
-    volume = MeasureField("Volume of the pocket", measures.VOLUME, ("cm^3", "in^3"), ("10 cm³", "0.6 in³"))
-    section = MeasureField("Section sawn through", measures.AREA, ("mm^2", "in^2"), ("490 mm²", "0.79 in²"))
+    volume = MeasureField("Volume of the pocket", VOLUME, ("cm^3", "in^3"), ("10 cm³", "0.6 in³"))
+    section = MeasureField("Section sawn through", AREA, ("mm^2", "in^2"), ("490 mm²", "0.79 in²"))
     rate = MeasureField(
         "Area sawn in a time",
-        measures.SAWN,
+        AREA_RATE,
         ("cm^2/min", "in^2/min"),
         ("8 cm²/min", "1.2 in²/min"),
         help_text="As the saw manages in that material: it depends on blade, pressure and patience.",
@@ -130,7 +130,7 @@ class SpeedsForm(SumForm):
     approach = LengthField("Approach")
     overtravel = LengthField("Over-travel")
     return_time = TimeField("Winding back after each pass")
-    power = MeasureField("Power of the machine", measures.POWER, ("w", "hp"))
+    power = MeasureField("Power of the machine", POWER, ("w", "hp"))
     handling = NumberField(
         "Handling factor",
         least=1,

@@ -24,7 +24,7 @@ from calcs.shop.stock import (
     tube,
     volume,
 )
-from calcs.typed import measures
+from calcs.units.kinds import DENSITY, MASS, VOLUME
 
 OTHER = "something else"
 
@@ -157,11 +157,11 @@ class StockForm(SumForm):
     length = LengthField("Length of the blank", ("60 mm", "2-1/2 in"))
     material = PickField("Material", _materials, initial="mild steel")
     density = MeasureField(
-        "Density", measures.DENSITY, ("kg/m^3", "lb/in^3"), help_text="Left empty, the table's for the material."
+        "Density", DENSITY, ("kg/m^3", "lb/in^3"), help_text="Left empty, the table's for the material."
     )
-    finished_mass = MeasureField("Finished part weighs", measures.MASS, ("g", "oz"), ("25 g", "0.9 oz"))
+    finished_mass = MeasureField("Finished part weighs", MASS, ("g", "oz"), ("25 g", "0.9 oz"))
     finished_volume = MeasureField(
-        "or measures", measures.VOLUME, ("cm^3", "in^3"), help_text="Its volume, where the mass is not known."
+        "or measures", VOLUME, ("cm^3", "in^3"), help_text="Its volume, where the mass is not known."
     )
     pieces = CountField("Pieces", "1", most=100_000)
     blanks = CountField("Blanks", "10", most=100_000)
