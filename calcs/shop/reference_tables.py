@@ -13,6 +13,7 @@ from fractions import Fraction
 from functools import cache
 from importlib.resources import files
 from statistics import median
+from typing import Literal
 
 from calcs.units.argument_checks import Quantity, amount
 from calcs.units.figures import format_significant
@@ -102,12 +103,6 @@ def speed_rows() -> tuple[SpeedRow, ...]:
         SpeedRow(**{**row, "low": float(row["low"]), "high": float(row["high"])})  # type: ignore[arg-type]
         for row in _read("cutting_speeds.csv")
     )
-
-
-@cache
-def speed_shares() -> dict[str, tuple[float, str, str]]:
-    """Return for an operation the share of the turning (or drilling) speed it runs at: share, source, status."""
-    return {row["operation"]: (float(row["share"]), row["source"], row["status"]) for row in _read("speed_shares.csv")}
 
 
 @cache
@@ -204,13 +199,18 @@ def _limit(row: dict[str, str], name: str) -> LimitRow:
 
 
 def cutting_speed_for(
-    material: str, tool: str = "high-speed steel", operation: str = "turning", own: Quantity | None = None
+    material: str,
+    tool: str = "high-speed steel",
+    operation: Literal["turning", "drilling"] = "turning",
+    own: Quantity | None = None,
+    share: float = 1.0,
+    why: str = "",
 ) -> Chosen:
     """Return a cutting speed to start from, with the whole range that the tables give.
 
-    The default is the middle one (median) of the middles of the tables' ranges; for boring, parting, reaming, tapping
-    and threading a share of it by common practice. `own`: the user's figure, which stands above all. ValueError for
-    a material or tool that no table has.
+    The default is the middle one (median) of the middles of the tables' ranges, or a share of it, and `why` says whose
+    practice the share is. `own`: the user's figure, which stands above all. ValueError for a material or tool that no
+    table has.
 
     >>> chosen = cutting_speed_for("mild steel")
     >>> round(chosen.value.to("m/min").magnitude, 1), chosen.words
@@ -221,10 +221,8 @@ def cutting_speed_for(
         return Chosen(own, own, own, "your own figure", "your own figure", "own")
     if tool not in TOOLS:
         raise ValueError(f"The tool is {TOOLS[0]} or {TOOLS[1]}.")
-    share, share_source, _ = speed_shares().get(operation, (1.0, "", ""))
-    base = "drilling" if operation in ("drilling", "reaming", "tapping") else "turning"
     rows = [row for row in speed_rows() if row.material == material and row.tool == tool]
-    rows = [row for row in rows if row.operation in ("any", base)]
+    rows = [row for row in rows if row.operation in ("any", operation)]
     if not rows:
         raise ValueError(f"No cutting speed of {material} is in the tables. Write your own figure, like 25 m/min.")
     metric = [(_metres(row.low, row.unit), _metres(row.high, row.unit)) for row in rows]
@@ -235,7 +233,7 @@ def cutting_speed_for(
     )
     words += f" from {format_significant(low)} to {format_significant(high)} m/min"
     if share != 1:
-        words += f", {format_significant(share)} of the speed for {base} ({share_source})"
+        words += f", {format_significant(share)} of the speed for {operation} ({why})"
     quantity = registry().Quantity
     sources = "; ".join(dict.fromkeys(row.source for row in rows))
     status = "seen" if share == 1 else "seen; share from memory"
