@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
+from django.utils.translation import gettext_lazy
+
 from builds.arithmetic.answers import Answer, Fact, Table, both, said
 from builds.arithmetic.fields import AngleField, CountField, LengthField, PickField, PlaceField
 from builds.arithmetic.forms import Kind, SumForm
@@ -153,20 +155,22 @@ def mark(number: str, middle: float, hole: float, x: float, y: float) -> HoleMar
 class CircleForm(SumForm):
     """One question: the holes of a circle."""
 
-    diameter = LengthField("Diameter of the bolt circle", ("60 mm", "2-1/2 in"))
-    holes = CountField("Holes", "6", most=120)
+    diameter = LengthField(gettext_lazy("Diameter of the bolt circle"), ("60 mm", "2-1/2 in"))
+    holes = CountField(gettext_lazy("Holes"), "6", most=120)
     first = AngleField(
-        "Bearing of the first hole",
+        gettext_lazy("Bearing of the first hole"),
         "90",
-        help_text="Degrees from the x axis (3 o'clock), anticlockwise: 90 is 12 o'clock.",
+        help_text=gettext_lazy("Degrees from the x axis (3 o'clock), anticlockwise: 90 is 12 o'clock."),
     )
-    direction = PickField("The others follow", [(one, one) for one in ("anticlockwise", "clockwise")])
-    centre_x = PlaceField("Centre at x", help_text="From the datum; left empty, the centre is the datum.")
-    centre_y = PlaceField("Centre at y")
+    direction = PickField(gettext_lazy("The others follow"), [(one, one) for one in ("anticlockwise", "clockwise")])
+    centre_x = PlaceField(
+        gettext_lazy("Centre at x"), help_text=gettext_lazy("From the datum; left empty, the centre is the datum.")
+    )
+    centre_y = PlaceField(gettext_lazy("Centre at y"))
 
     kinds: ClassVar[dict[str, Kind]] = {
         "circle": Kind(
-            "Holes on a circle",
+            gettext_lazy("Holes on a circle"),
             coordinates,
             ("diameter", "holes", "first", "direction"),
             ("centre_x", "centre_y"),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import ClassVar
 
+from django.utils.translation import gettext_lazy
+
 from builds.arithmetic.answers import Answer, Fact, Table
 from builds.arithmetic.fields import AngleField, CountField, NumbersField
 from builds.arithmetic.forms import Kind, SumForm
@@ -60,20 +62,22 @@ def answer_of(form: SumForm, found: Dividing, step: str) -> Answer:
 class DividingForm(SumForm):
     """By a number of divisions, or by an angle."""
 
-    asks = "Divide by"
+    asks = gettext_lazy("Divide by")
 
-    divisions = CountField("Divisions of the circle", "42", most=100_000)
-    angle = AngleField("Angle of one step", "7° 30'")
-    worm = CountField("Turns of the crank for one of the spindle", "40", most=1000)
+    divisions = CountField(gettext_lazy("Divisions of the circle"), "42", most=100_000)
+    angle = AngleField(gettext_lazy("Angle of one step"), "7° 30'")
+    worm = CountField(gettext_lazy("Turns of the crank for one of the spindle"), "40", most=1000)
     circles = NumbersField(
-        "Circles of holes on the plates",
+        gettext_lazy("Circles of holes on the plates"),
         ", ".join(map(str, COMMON_CIRCLES)),
         most=1000,
         whole=True,
-        help_text="The numbers of holes in each circle you have, like 15, 16, 17.",
+        help_text=gettext_lazy("The numbers of holes in each circle you have, like 15, 16, 17."),
     )
 
     kinds: ClassVar[dict[str, Kind]] = {
-        "divisions": Kind("A number of divisions", by_number, ("divisions", "worm", "circles"), needed=("divisions",)),
-        "angle": Kind("An angle", by_angle, ("angle", "worm", "circles"), needed=("angle",)),
+        "divisions": Kind(
+            gettext_lazy("A number of divisions"), by_number, ("divisions", "worm", "circles"), needed=("divisions",)
+        ),
+        "angle": Kind(gettext_lazy("An angle"), by_angle, ("angle", "worm", "circles"), needed=("angle",)),
     }

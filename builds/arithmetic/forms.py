@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any, ClassVar
 
 from django import forms
+from django.utils.translation import gettext_lazy
 
 from builds.arithmetic.answers import Answer
 from builds.arithmetic.fields import PickField, TypedField
@@ -39,7 +40,7 @@ class SumForm(forms.Form):
     kinds: ClassVar[dict[str, Kind]] = {}
     asks: ClassVar[str] = "What"
 
-    unit = PickField("Bare figures are in", UNITS, widget=forms.RadioSelect)
+    unit = PickField(gettext_lazy("Bare figures are in"), UNITS, widget=forms.RadioSelect)
 
     def __init__(self, data: Mapping[str, Any]) -> None:
         given = {name: data[name] for name in data}

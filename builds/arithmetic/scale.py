@@ -8,6 +8,8 @@ from fractions import Fraction
 from functools import partial
 from typing import Any, ClassVar
 
+from django.utils.translation import gettext_lazy
+
 from builds.arithmetic.answers import Answer, Fact, Table, both, figure_of, in_four, said
 from builds.arithmetic.fields import CountField, LengthField, MeasureField, PickField, ScaleField
 from builds.arithmetic.forms import Kind, SumForm
@@ -130,25 +132,27 @@ def _sort(label: str, sort: str) -> Kind:
 class ScaleForm(SumForm):
     """What is taken through the scale decides the field that is asked."""
 
-    asks = "What is scaled"
+    asks = gettext_lazy("What is scaled")
 
-    scale = ScaleField("Scale", "1:6", help_text="Like 1:6, 1/4, 1-1/2 in to the foot, or 1' = 1-1/2\".")
-    way = PickField("Way", [(TO_MODEL, TO_MODEL), (TO_FULL, TO_FULL)])
-    length = LengthField("Length", ("300 mm", "12 in"))
-    area = MeasureField("Area", measures.AREA, ("mm^2", "in^2"), ("5000 mm²", "8 in²"))
-    volume = MeasureField("Volume", measures.VOLUME, ("cm^3", "in^3"), ("500 cm³", "30 in³"))
-    mass = MeasureField("Mass", measures.MASS, ("kg", "lb"), ("20 kg", "45 lb"))
-    bore = LengthField("Bore", ("80 mm", "3 in"))
-    stroke = LengthField("Stroke", ("100 mm", "4 in"))
-    cylinders = CountField("Cylinders", "1", most=100)
+    scale = ScaleField(
+        gettext_lazy("Scale"), "1:6", help_text=gettext_lazy("Like 1:6, 1/4, 1-1/2 in to the foot, or 1' = 1-1/2\".")
+    )
+    way = PickField(gettext_lazy("Way"), [(TO_MODEL, TO_MODEL), (TO_FULL, TO_FULL)])
+    length = LengthField(gettext_lazy("Length"), ("300 mm", "12 in"))
+    area = MeasureField(gettext_lazy("Area"), measures.AREA, ("mm^2", "in^2"), ("5000 mm²", "8 in²"))
+    volume = MeasureField(gettext_lazy("Volume"), measures.VOLUME, ("cm^3", "in^3"), ("500 cm³", "30 in³"))
+    mass = MeasureField(gettext_lazy("Mass"), measures.MASS, ("kg", "lb"), ("20 kg", "45 lb"))
+    bore = LengthField(gettext_lazy("Bore"), ("80 mm", "3 in"))
+    stroke = LengthField(gettext_lazy("Stroke"), ("100 mm", "4 in"))
+    cylinders = CountField(gettext_lazy("Cylinders"), "1", most=100)
 
     kinds: ClassVar[dict[str, Kind]] = {
-        "length": _sort("A length", "length"),
-        "area": _sort("An area", "area"),
-        "volume": _sort("A volume", "volume"),
-        "mass": _sort("A mass", "mass"),
+        "length": _sort(gettext_lazy("A length"), "length"),
+        "area": _sort(gettext_lazy("An area"), "area"),
+        "volume": _sort(gettext_lazy("A volume"), "volume"),
+        "mass": _sort(gettext_lazy("A mass"), "mass"),
         "swept": Kind(
-            "Swept volume of cylinders",
+            gettext_lazy("Swept volume of cylinders"),
             swept,
             (*_SCALE, "bore", "stroke", "cylinders"),
             needed=("scale", "bore", "stroke"),

@@ -6,6 +6,8 @@ from collections.abc import Callable
 from functools import partial
 from typing import Any, ClassVar
 
+from django.utils.translation import gettext_lazy
+
 from builds.arithmetic.answers import Answer, Fact, both, in_four, said
 from builds.arithmetic.fields import CountField, LengthField, MeasureField, PickField
 from builds.arithmetic.forms import Kind, SumForm
@@ -146,45 +148,57 @@ def _blank(label: str, section: Callable[..., Section], *sizes: str, **labels: s
 class StockForm(SumForm):
     """The shape of the stock decides which sizes are asked."""
 
-    asks = "Stock"
+    asks = gettext_lazy("Stock")
 
-    diameter = LengthField("Diameter", ("25 mm", "1 in"))
-    across = LengthField("Side of the square", ("20 mm", "3/4 in"))
-    width = LengthField("Width", ("50 mm", "2 in"))
-    thickness = LengthField("Thickness", ("10 mm", "3/8 in"))
-    outer = LengthField("Outer diameter", ("40 mm", "1-1/2 in"))
-    inner = LengthField("Inner diameter", ("30 mm", "1-1/4 in"))
-    length = LengthField("Length of the blank", ("60 mm", "2-1/2 in"))
-    material = PickField("Material", _materials, initial="mild steel")
+    diameter = LengthField(gettext_lazy("Diameter"), ("25 mm", "1 in"))
+    across = LengthField(gettext_lazy("Side of the square"), ("20 mm", "3/4 in"))
+    width = LengthField(gettext_lazy("Width"), ("50 mm", "2 in"))
+    thickness = LengthField(gettext_lazy("Thickness"), ("10 mm", "3/8 in"))
+    outer = LengthField(gettext_lazy("Outer diameter"), ("40 mm", "1-1/2 in"))
+    inner = LengthField(gettext_lazy("Inner diameter"), ("30 mm", "1-1/4 in"))
+    length = LengthField(gettext_lazy("Length of the blank"), ("60 mm", "2-1/2 in"))
+    material = PickField(gettext_lazy("Material"), _materials, initial="mild steel")
     density = MeasureField(
-        "Density", measures.DENSITY, ("kg/m^3", "lb/in^3"), help_text="Left empty, the table's for the material."
+        gettext_lazy("Density"),
+        measures.DENSITY,
+        ("kg/m^3", "lb/in^3"),
+        help_text=gettext_lazy("Left empty, the table's for the material."),
     )
-    finished_mass = MeasureField("Finished part weighs", measures.MASS, ("g", "oz"), ("25 g", "0.9 oz"))
+    finished_mass = MeasureField(gettext_lazy("Finished part weighs"), measures.MASS, ("g", "oz"), ("25 g", "0.9 oz"))
     finished_volume = MeasureField(
-        "or measures", measures.VOLUME, ("cm^3", "in^3"), help_text="Its volume, where the mass is not known."
+        gettext_lazy("or measures"),
+        measures.VOLUME,
+        ("cm^3", "in^3"),
+        help_text=gettext_lazy("Its volume, where the mass is not known."),
     )
-    pieces = CountField("Pieces", "1", most=100_000)
-    blanks = CountField("Blanks", "10", most=100_000)
-    bar = LengthField("Length of the bar", ("1 m", "3 ft"))
-    each = LengthField("Length of one blank", ("20 mm", "3/4 in"))
+    pieces = CountField(gettext_lazy("Pieces"), "1", most=100_000)
+    blanks = CountField(gettext_lazy("Blanks"), "10", most=100_000)
+    bar = LengthField(gettext_lazy("Length of the bar"), ("1 m", "3 ft"))
+    each = LengthField(gettext_lazy("Length of one blank"), ("20 mm", "3/4 in"))
     parting = LengthField(
-        "Parting allowance", ("3 mm", "1/8 in"), help_text="Saw or parting tool, and the facing, for each blank."
+        gettext_lazy("Parting allowance"),
+        ("3 mm", "1/8 in"),
+        help_text=gettext_lazy("Saw or parting tool, and the facing, for each blank."),
     )
-    grip = LengthField("Gripping end", ("40 mm", "1-1/2 in"), help_text="What the chuck holds of the last of the bar.")
+    grip = LengthField(
+        gettext_lazy("Gripping end"),
+        ("40 mm", "1-1/2 in"),
+        help_text=gettext_lazy("What the chuck holds of the last of the bar."),
+    )
 
     kinds: ClassVar[dict[str, Kind]] = {
-        "round": _blank("Round bar", round_bar, "diameter"),
-        "square": _blank("Square bar", square_bar, "across"),
-        "hexagon": _blank("Hexagon bar", hexagon_bar, "across", across="Across flats"),
-        "flat": _blank("Flat bar, plate or block", flat_bar, "width", "thickness"),
-        "tube": _blank("Tube, ring or disc with a hole", tube_blank, "outer", "inner"),
+        "round": _blank(gettext_lazy("Round bar"), round_bar, "diameter"),
+        "square": _blank(gettext_lazy("Square bar"), square_bar, "across"),
+        "hexagon": _blank(gettext_lazy("Hexagon bar"), hexagon_bar, "across", across="Across flats"),
+        "flat": _blank(gettext_lazy("Flat bar, plate or block"), flat_bar, "width", "thickness"),
+        "tube": _blank(gettext_lazy("Tube, ring or disc with a hole"), tube_blank, "outer", "inner"),
         "bar-for-blanks": Kind(
-            "Bar for a batch of blanks",
+            gettext_lazy("Bar for a batch of blanks"),
             bar_for_blanks,
             ("blanks", "each", "parting", "grip"),
             needed=("blanks", "each"),
         ),
         "blanks-from-bar": Kind(
-            "Blanks from a bar", blanks_of_bar, ("bar", "each", "parting", "grip"), needed=("bar", "each")
+            gettext_lazy("Blanks from a bar"), blanks_of_bar, ("bar", "each", "parting", "grip"), needed=("bar", "each")
         ),
     }

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
+from django.utils.translation import gettext_lazy
+
 from builds.arithmetic.answers import Answer, Fact, Table, both, said, together
 from builds.arithmetic.fields import LengthField, NumberField, PickField, PitchField, TypedField
 from builds.arithmetic.forms import Kind, SumForm
@@ -226,31 +228,53 @@ _KNOWN = "A name like M6, 1/4-20, 2BA or 5/16-32."
 class ThreadsForm(SumForm):
     """What is wanted decides the fields."""
 
-    asks = "What is wanted"
+    asks = gettext_lazy("What is wanted")
 
-    thread = ThreadField("Thread", ("M6", "1/4-20"), help_text=_KNOWN)
-    major = LengthField("Major diameter", ("10 mm", "3/8 in"))
-    pitch = PitchField("Pitch", ("1 mm", "32 tpi"), help_text="A length, or threads to the inch like 40 tpi.")
-    per_cent = NumberField("Per cent of thread wanted", "75", least=10, most=110)
-    hole = LengthField("Drill", ("5 mm", "#7"), help_text="A size, or the drill's name like #30 or letter F.")
-    sets = PickField("Out of", [(ANY, ANY), *_SET_NAMES.items()])
-    nominal = LengthField("Nominal size", ("20 mm", "3/4 in"))
-    symbols = SymbolField("Fit or limit", "H7/g6", help_text="A fit like H7/g6, or one symbol like H7.")
+    thread = ThreadField(gettext_lazy("Thread"), ("M6", "1/4-20"), help_text=_KNOWN)
+    major = LengthField(gettext_lazy("Major diameter"), ("10 mm", "3/8 in"))
+    pitch = PitchField(
+        gettext_lazy("Pitch"),
+        ("1 mm", "32 tpi"),
+        help_text=gettext_lazy("A length, or threads to the inch like 40 tpi."),
+    )
+    per_cent = NumberField(gettext_lazy("Per cent of thread wanted"), "75", least=10, most=110)
+    hole = LengthField(
+        gettext_lazy("Drill"),
+        ("5 mm", "#7"),
+        help_text=gettext_lazy("A size, or the drill's name like #30 or letter F."),
+    )
+    sets = PickField(gettext_lazy("Out of"), [(ANY, ANY), *_SET_NAMES.items()])
+    nominal = LengthField(gettext_lazy("Nominal size"), ("20 mm", "3/4 in"))
+    symbols = SymbolField(
+        gettext_lazy("Fit or limit"), "H7/g6", help_text=gettext_lazy("A fit like H7/g6, or one symbol like H7.")
+    )
 
     kinds: ClassVar[dict[str, Kind]] = {
-        "thread": Kind("A thread by its name", by_name, ("thread", "per_cent"), needed=("thread",)),
-        "sizes": Kind("A 60° thread by its sizes", by_sizes, ("major", "pitch", "per_cent"), needed=("major", "pitch")),
-        "left": Kind("What a drill leaves of a thread", of_a_drill, ("thread", "hole"), needed=("thread", "hole")),
+        "thread": Kind(gettext_lazy("A thread by its name"), by_name, ("thread", "per_cent"), needed=("thread",)),
+        "sizes": Kind(
+            gettext_lazy("A 60° thread by its sizes"),
+            by_sizes,
+            ("major", "pitch", "per_cent"),
+            needed=("major", "pitch"),
+        ),
+        "left": Kind(
+            gettext_lazy("What a drill leaves of a thread"), of_a_drill, ("thread", "hole"), needed=("thread", "hole")
+        ),
         "nearest": Kind(
-            "The nearest drill",
+            gettext_lazy("The nearest drill"),
             nearest,
             ("hole", "sets"),
             needed=("hole",),
             labels={"hole": "Size of the hole"},
             examples={"hole": ("5.1 mm", "0.2 in")},
         ),
-        "drills": Kind("Drills by number, letter and size", drill_table, ("sets",)),
-        "fit": Kind("A fit, or the limits of a size", fitted, ("nominal", "symbols"), needed=("nominal", "symbols")),
+        "drills": Kind(gettext_lazy("Drills by number, letter and size"), drill_table, ("sets",)),
+        "fit": Kind(
+            gettext_lazy("A fit, or the limits of a size"),
+            fitted,
+            ("nominal", "symbols"),
+            needed=("nominal", "symbols"),
+        ),
     }
 
 

@@ -6,6 +6,8 @@ import math
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
+from django.utils.translation import gettext_lazy
+
 from builds.arithmetic.answers import Answer, Fact, both, said
 from builds.arithmetic.fields import AngleField, LengthField, NumberField
 from builds.arithmetic.forms import Kind, SumForm
@@ -181,30 +183,37 @@ _CENTRES = ("centres",)
 class TrianglesForm(SumForm):
     """A triangle from any two parts, or a taper from what is known of it."""
 
-    asks = "What is known"
+    asks = gettext_lazy("What is known")
 
-    a = LengthField("Side a, opposite α", ("30 mm", "3 in"))
-    b = LengthField("Side b, beside α", ("40 mm", "4 in"))
-    c = LengthField("Side c, the hypotenuse")
-    alpha = AngleField("Angle α")
-    beta = AngleField("Angle β")
-    large = LengthField("Large diameter", ("25 mm", "1 in"))
-    small = LengthField("Small diameter", ("20 mm", "3/4 in"))
-    length = LengthField("Length of the taper", ("60 mm", "3 in"))
-    included = AngleField("Included angle", "2° 52'")
-    per_foot = LengthField("Diameter to the foot of length", ("0.6 in", "0.6 in"))
-    one_in = NumberField("n, in a taper of 1:n", "20", least=0.01, most=100_000)
-    centres = LengthField("Length between centres", help_text="Of the whole piece: for setting the tailstock over.")
+    a = LengthField(gettext_lazy("Side a, opposite α"), ("30 mm", "3 in"))
+    b = LengthField(gettext_lazy("Side b, beside α"), ("40 mm", "4 in"))
+    c = LengthField(gettext_lazy("Side c, the hypotenuse"))
+    alpha = AngleField(gettext_lazy("Angle α"))
+    beta = AngleField(gettext_lazy("Angle β"))
+    large = LengthField(gettext_lazy("Large diameter"), ("25 mm", "1 in"))
+    small = LengthField(gettext_lazy("Small diameter"), ("20 mm", "3/4 in"))
+    length = LengthField(gettext_lazy("Length of the taper"), ("60 mm", "3 in"))
+    included = AngleField(gettext_lazy("Included angle"), "2° 52'")
+    per_foot = LengthField(gettext_lazy("Diameter to the foot of length"), ("0.6 in", "0.6 in"))
+    one_in = NumberField(gettext_lazy("n, in a taper of 1:n"), "20", least=0.01, most=100_000)
+    centres = LengthField(
+        gettext_lazy("Length between centres"),
+        help_text=gettext_lazy("Of the whole piece: for setting the tailstock over."),
+    )
 
     kinds: ClassVar[dict[str, Kind]] = {
-        "triangle": Kind("Two parts of a right triangle", triangle, ("a", "b", "c", "alpha", "beta")),
+        "triangle": Kind(gettext_lazy("Two parts of a right triangle"), triangle, ("a", "b", "c", "alpha", "beta")),
         "taper": Kind(
-            "A taper: two diameters and its length",
+            gettext_lazy("A taper: two diameters and its length"),
             taper_by_sizes,
             ("large", "small", "length", *_CENTRES),
             needed=("large", "small", "length"),
         ),
-        "angle": Kind("A taper: its included angle", taper_by_angle, ("included", *_CENTRES), needed=("included",)),
-        "foot": Kind("A taper: so much to the foot", taper_by_foot, ("per_foot", *_CENTRES), needed=("per_foot",)),
-        "ratio": Kind("A taper: 1 in n", taper_by_ratio, ("one_in", *_CENTRES), needed=("one_in",)),
+        "angle": Kind(
+            gettext_lazy("A taper: its included angle"), taper_by_angle, ("included", *_CENTRES), needed=("included",)
+        ),
+        "foot": Kind(
+            gettext_lazy("A taper: so much to the foot"), taper_by_foot, ("per_foot", *_CENTRES), needed=("per_foot",)
+        ),
+        "ratio": Kind(gettext_lazy("A taper: 1 in n"), taper_by_ratio, ("one_in", *_CENTRES), needed=("one_in",)),
     }

@@ -31,6 +31,12 @@ class Process:
     share: float = 1.0
     why: str = ""
 
+    @property
+    def needs(self) -> tuple[str, ...]:
+        """The names of the figures that there is no time without, beside a speed and depths."""
+        takes = signature(self.function).parameters.values()
+        return tuple(one.name for one in takes if one.default is one.empty and one.name not in ("set_up", "depths"))
+
     def cut(self, **figures: Any) -> Cut:
         """Work it out from figures by name; those of the set-up and of the depths are put together first.
 
