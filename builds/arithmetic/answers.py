@@ -7,39 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from calcs.units.figures import format_significant
+from calcs.units.registry import sign_of
 from calcs.working.result import Working
-
-SIGNS = {
-    "millimeter": "mm",
-    "inch": "in",
-    "meter": "m",
-    "meter / minute": "m/min",
-    "foot / minute": "ft/min",
-    "millimeter / minute": "mm/min",
-    "inch / minute": "in/min",
-    "revolutions_per_minute": "rev/min",
-    "millimeter ** 2": "mm²",
-    "inch ** 2": "in²",
-    "centimeter ** 3": "cm³",
-    "inch ** 3": "in³",
-    "centimeter ** 3 / minute": "cm³/min",
-    "inch ** 3 / minute": "in³/min",
-    "watt": "W",
-    "horsepower": "hp",
-    "newton * meter": "N·m",
-    "meter * newton": "N·m",
-    "force_pound * inch": "lbf·in",
-    "inch * force_pound": "lbf·in",
-    "kilogram": "kg",
-    "gram": "g",
-    "pound": "lb",
-    "ounce": "oz",
-    "kilogram / meter ** 3": "kg/m³",
-    "micrometer": "µm",
-    "microinch": "µin",
-    "1 / minute": "strokes/min",
-}
-
 
 # Lengths that nothing in a shop can measure; what is smaller is told as such.
 _DUST = {"mm": 1e-4, "in": 1e-5}
@@ -89,8 +58,7 @@ def said(quantity: Any, places: int | None = None) -> str:
     >>> said(registry().Quantity(318.31, "rpm")), said(registry().Quantity(12.5, "inch"))
     ('318 rev/min', '12.5 in')
     """
-    unit = str(quantity.units)
-    sign = SIGNS.get(unit, unit)
+    sign = sign_of(quantity.units)
     size = float(quantity.magnitude)
     least = _DUST.get(sign)
     if least is not None and 0 < abs(size) < least:
@@ -118,8 +86,7 @@ def in_four(quantity: Any) -> str:
     >>> in_four(registry().Quantity(0.2222222, "inch ** 2"))
     '0.2222 in²'
     """
-    unit = str(quantity.units)
-    return f"{figure_of(float(quantity.magnitude))} {SIGNS.get(unit, unit)}"
+    return f"{figure_of(float(quantity.magnitude))} {sign_of(quantity.units)}"
 
 
 def both(length: Any) -> str:

@@ -1,4 +1,4 @@
-"""Form fields round the readers: each takes what people type, and keeps how it was read, to be quote_input beneath.
+"""Form fields round the readers: each takes what people type, and keeps how it was read, to be shown beneath.
 
 A field cleans to a Pint quantity (a float for angles and numbers, an int for counts), or to None where nothing was
 typed. What is read as a range is refused, since a sum takes one figure. `take_unit` says which unit is the default.
@@ -12,13 +12,13 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from calcs.typed import measures
 from calcs.typed.durations import read_duration
 from calcs.typed.lengths import read_length
-from calcs.typed.measures import Measure, read_measure
+from calcs.typed.measures import read_measure
 from calcs.typed.reading import Reading, quote_input
 from calcs.typed.scales import read_scale
 from calcs.typed.speeds import read_angle, read_feed, read_pitch, read_speed
+from calcs.units.kinds import AREA, MASS, VOLUME, QuantityKind
 from calcs.units.registry import LengthUnit, registry
 
 # Longer than any reader takes, so that the reader's own sentence refuses it.
@@ -124,25 +124,20 @@ class SpeedField(TypedField):
 
 
 class MeasureField(TypedField):
-    """A mass, volume, area, density, power or rate of a saw, in the units of the sort."""
+    """A mass, volume, area, density, power or rate of a saw, in the units of its kind."""
 
-    def __init__(self, label: str, sort: Measure, units: tuple[str, str], example: Any = "", **kwargs: Any) -> None:
+    def __init__(
+        self, label: str, kind: QuantityKind, units: tuple[str, str], example: Any = "", **kwargs: Any
+    ) -> None:
         super().__init__(label, example, **kwargs)
-        self.sort, self.units = sort, units
+        self.kind, self.units = kind, units
 
     def read(self, text: str) -> Reading:
-        return read_measure(text, self.sort, self.units[self.unit == "in"])
+        return read_measure(text, self.kind, self.units[self.unit == "in"])
 
     def from_reading(self, reading: Reading) -> Any:
-        names = _PINT_NAMES.get(self.sort.name)
-        return reading.value.to(names[self.unit == "in"]) if names else reading.value
-
-
-_PINT_NAMES = {
-    measures.VOLUME.name: ("centimeter ** 3", "inch ** 3"),
-    measures.AREA.name: ("millimeter ** 2", "inch ** 2"),
-    measures.MASS.name: ("kilogram", "pound"),
-}
+        shown = self.kind in (AREA, MASS, VOLUME)
+        return reading.value.to(self.kind.shown(self.unit == "in").pint) if shown else reading.value
 
 
 class TimeField(TypedField):
@@ -271,5 +266,5 @@ class TickField(forms.BooleanField):
 
 
 def in_unit(length: Any, unit: LengthUnit) -> Any:
-    """The length as a quantity in mm or inches, as the page is set: so the sum is quote_input."""
+    """The length as a quantity in mm or inches, as the page is set: so the sum is shown."""
     return length if unit == "mm" else length.to("inch")

@@ -16,12 +16,10 @@ from builds.arithmetic.forms import Kind, SumForm
 from builds.arithmetic.stock import mass_words
 from calcs.shop.scaling import scaled_area, scaled_length, scaled_volume
 from calcs.shop.stock import nearest_stock
-from calcs.typed import measures
-from calcs.typed.lengths_grammar import MILLIMETRES
 from calcs.typed.scales import format_scale
 from calcs.typed.text import in_figures
 from calcs.units.argument_checks import amount, count
-from calcs.units.kinds import AREA, LENGTH, MASS, VOLUME
+from calcs.units.kinds import AREA, FOOT, LENGTH, MASS, VOLUME
 from calcs.working.builder import WorkingBuilder
 
 TO_MODEL, TO_FULL = "full size to model", "model to full size"
@@ -65,7 +63,7 @@ def scale_facts(ratio: Fraction, power: int) -> tuple[Fact, ...]:
     foot = f"{figure_of(float(ratio * 12))} in"
     facts = [
         Fact("Scale", format_scale(ratio)),
-        Fact("To the foot", foot, f"{figure_of(float(ratio * MILLIMETRES['ft']))} mm"),
+        Fact("To the foot", foot, f"{figure_of(float(ratio * FOOT))} mm"),
         Fact("Per cent", f"{figure_of(float(ratio * 100))} %"),
     ]
     if power > 1:
@@ -139,9 +137,9 @@ class ScaleForm(SumForm):
     )
     way = PickField(gettext_lazy("Way"), [(TO_MODEL, TO_MODEL), (TO_FULL, TO_FULL)])
     length = LengthField(gettext_lazy("Length"), ("300 mm", "12 in"))
-    area = MeasureField(gettext_lazy("Area"), measures.AREA, ("mm^2", "in^2"), ("5000 mm²", "8 in²"))
-    volume = MeasureField(gettext_lazy("Volume"), measures.VOLUME, ("cm^3", "in^3"), ("500 cm³", "30 in³"))
-    mass = MeasureField(gettext_lazy("Mass"), measures.MASS, ("kg", "lb"), ("20 kg", "45 lb"))
+    area = MeasureField(gettext_lazy("Area"), AREA, ("mm^2", "in^2"), ("5000 mm²", "8 in²"))
+    volume = MeasureField(gettext_lazy("Volume"), VOLUME, ("cm^3", "in^3"), ("500 cm³", "30 in³"))
+    mass = MeasureField(gettext_lazy("Mass"), MASS, ("kg", "lb"), ("20 kg", "45 lb"))
     bore = LengthField(gettext_lazy("Bore"), ("80 mm", "3 in"))
     stroke = LengthField(gettext_lazy("Stroke"), ("100 mm", "4 in"))
     cylinders = CountField(gettext_lazy("Cylinders"), "1", most=100)

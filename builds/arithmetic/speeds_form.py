@@ -25,7 +25,7 @@ from builds.arithmetic.forms import Kind, SumForm
 from builds.arithmetic.speeds import OTHER, cutting_time
 from calcs.cutting.processes import PROCESSES
 from calcs.shop.reference_tables import TOOLS, speed_rows
-from calcs.typed import measures
+from calcs.units.kinds import AREA, AREA_RATE, POWER, VOLUME
 
 SETTING = ("material", "tool", "speed", "spindle")
 ROOM = ("approach", "overtravel")
@@ -265,15 +265,11 @@ class SpeedsForm(SumForm):
     stepover = LengthField(gettext_lazy("Stepover"), ("5 mm", "3/16 in"))
     offset = LengthField(gettext_lazy("Cutter's axis beside the middle by"))
     closed = TickField(gettext_lazy("Closed at both ends, as a keyway"))
-    volume = MeasureField(
-        gettext_lazy("Volume of the pocket"), measures.VOLUME, ("cm^3", "in^3"), ("10 cm³", "0.6 in³")
-    )
-    section = MeasureField(
-        gettext_lazy("Section sawn through"), measures.AREA, ("mm^2", "in^2"), ("490 mm²", "0.79 in²")
-    )
+    volume = MeasureField(gettext_lazy("Volume of the pocket"), VOLUME, ("cm^3", "in^3"), ("10 cm³", "0.6 in³"))
+    section = MeasureField(gettext_lazy("Section sawn through"), AREA, ("mm^2", "in^2"), ("490 mm²", "0.79 in²"))
     rate = MeasureField(
         gettext_lazy("Area sawn in a time"),
-        measures.SAWN,
+        AREA_RATE,
         ("cm^2/min", "in^2/min"),
         ("8 cm²/min", "1.2 in²/min"),
         help_text=gettext_lazy("As the saw manages in that material: it depends on blade, pressure and patience."),
@@ -284,7 +280,7 @@ class SpeedsForm(SumForm):
     approach = LengthField(gettext_lazy("Approach"))
     overtravel = LengthField(gettext_lazy("Over-travel"))
     return_time = TimeField(gettext_lazy("Winding back after each pass"))
-    power = MeasureField(gettext_lazy("Power of the machine"), measures.POWER, ("w", "hp"))
+    power = MeasureField(gettext_lazy("Power of the machine"), POWER, ("w", "hp"))
     handling = NumberField(
         gettext_lazy("Handling factor"),
         least=1,

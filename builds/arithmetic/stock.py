@@ -26,7 +26,7 @@ from calcs.shop.stock import (
     tube,
     volume,
 )
-from calcs.typed import measures
+from calcs.units.kinds import DENSITY, MASS, VOLUME
 
 OTHER = "something else"
 
@@ -160,14 +160,14 @@ class StockForm(SumForm):
     material = PickField(gettext_lazy("Material"), _materials, initial="mild steel")
     density = MeasureField(
         gettext_lazy("Density"),
-        measures.DENSITY,
+        DENSITY,
         ("kg/m^3", "lb/in^3"),
         help_text=gettext_lazy("Left empty, the table's for the material."),
     )
-    finished_mass = MeasureField(gettext_lazy("Finished part weighs"), measures.MASS, ("g", "oz"), ("25 g", "0.9 oz"))
+    finished_mass = MeasureField(gettext_lazy("Finished part weighs"), MASS, ("g", "oz"), ("25 g", "0.9 oz"))
     finished_volume = MeasureField(
         gettext_lazy("or measures"),
-        measures.VOLUME,
+        VOLUME,
         ("cm^3", "in^3"),
         help_text=gettext_lazy("Its volume, where the mass is not known."),
     )

@@ -12,8 +12,8 @@ from functools import cache
 
 from calcs.typed.lengths_sizes import LETTER_DRILLS, NUMBER_DRILLS
 from calcs.units.argument_checks import Quantity, amount
-from calcs.units.kinds import LENGTH
-from calcs.units.registry import INCH, registry
+from calcs.units.kinds import INCH, LENGTH
+from calcs.units.registry import registry
 from calcs.working.builder import WorkingBuilder
 from calcs.working.result import Working
 

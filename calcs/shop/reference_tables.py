@@ -17,7 +17,7 @@ from typing import Literal
 
 from calcs.units.argument_checks import Quantity, amount
 from calcs.units.figures import format_significant
-from calcs.units.kinds import DENSITY, ENERGY, SPEED
+from calcs.units.kinds import DENSITY, ENERGY, INCH, SPEED
 from calcs.units.registry import registry
 
 TOOLS = ("high-speed steel", "carbide")
@@ -149,7 +149,7 @@ def stock_sizes() -> dict[str, tuple[Fraction, ...]]:
     found: dict[str, list[Fraction]] = {"mm": [], "in": []}
     for row in _read("stock_sizes.csv"):
         size = sum((Fraction(part) for part in row["size"].split()), Fraction(0))
-        found[row["unit"]].append(size * Fraction(254, 10) if row["unit"] == "in" else size)
+        found[row["unit"]].append(size * INCH if row["unit"] == "in" else size)
     return {unit: tuple(sorted(sizes)) for unit, sizes in found.items()}
 
 
@@ -161,7 +161,7 @@ def thread_rows() -> dict[str, ThreadRow]:
 
 def _thread(row: dict[str, str]) -> ThreadRow:
     inch = row["major_unit"] == "in"
-    unit = Fraction(254, 10) if inch else Fraction(1)
+    unit = INCH if inch else Fraction(1)
     pitch = unit / Fraction(row["pitch"]) if row["pitch_unit"] == "TPI" else Fraction(row["pitch"])
     # BA drills are number drills, in inches, although the threads are metric.
     drill_unit = 25.4 if inch or row["series"] == "BA" else 1.0

@@ -8,7 +8,6 @@ import math
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from calcs.typed.lengths_grammar import MILLIMETRES
 from calcs.typed.scales import check_ratio
 from calcs.typed.text import in_figures
 from calcs.units.argument_checks import amount, count
@@ -52,16 +51,6 @@ def _scaled(
     factor = Fraction(ratio) ** power
     scaled: pint.Quantity[Any] = full_size * factor.numerator / factor.denominator
     return scaled
-
-
-def ratio_per_foot(size: "pint.Quantity[Any]") -> Fraction:
-    """The scale of so many inches (or mm) to the foot, as a ratio. ValueError for what is no length.
-
-    >>> from calcs.units.registry import registry
-    >>> ratio_per_foot(registry().Quantity(1.5, "inch"))
-    Fraction(1, 8)
-    """
-    return Fraction(amount(size, LENGTH, "size to the foot") / float(MILLIMETRES["ft"])).limit_denominator(100_000)
 
 
 def to_model(full_size: "pint.Quantity[Any]", ratio: Fraction | float) -> Result:

@@ -152,12 +152,6 @@ def test_to_the_model_and_back_is_full_size_and_volumes_go_by_the_cube(size, rat
         assert scaling.to_full_size(small, ratio).value.magnitude == pytest.approx(quantity.magnitude, rel=1e-12)
 
 
-def test_inches_to_the_foot_are_a_ratio():
-    assert scaling.ratio_per_foot(Q(1.5, "inch")) == Fraction(1, 8)
-    assert scaling.ratio_per_foot(Q(3.5, "mm")) == Fraction(35, 3048)
-    assert scaling.ratio_per_foot(Q(0.75, "inch")) == Fraction(1, 16)
-
-
 @pytest.mark.parametrize("given_to_scale", [Q(3, "m/min"), 5, None, Q(-1, "mm"), Q(math.nan, "mm")])
 def test_what_cannot_be_scaled_is_refused(given_to_scale):
     with pytest.raises(ValueError, match=r"scale"):

@@ -354,7 +354,7 @@ def test_magnesium_brings_its_own_caution(signed_in: Client) -> None:
         ("speeds", {"diameter": "20-30 mm"}, "is a range"),
         ("speeds", {"speed": "25 mm"}, "That is a length, and a speed is wanted"),
         ("speeds", {"speed": "200 rpm"}, "spindle speed"),
-        ("speeds", {"feed": "120 mm/min"}, "rate of feed"),
+        ("speeds", {"feed": "120 mm/min"}, "feed rate"),
         ("speeds", {"feed": "1e400"}, "not understood"),
         ("speeds", {"material": "something else"}, "Write the cutting speed"),
         ("speeds", {"material": "cheese"}, "not one of these"),
