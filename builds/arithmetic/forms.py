@@ -13,7 +13,7 @@ from builds.arithmetic.answers import Answer
 from builds.arithmetic.fields import PickField, TypedField
 from calcs.units.registry import LengthUnit
 
-UNITS = [("mm", "mm"), ("in", "inches")]
+UNITS = [("mm", "mm"), ("in", gettext_lazy("inches"))]
 
 
 @dataclass(frozen=True)
@@ -38,7 +38,7 @@ class SumForm(forms.Form):
     """What the address leaves out stands as an example, so that a plain visit has an answer at once."""
 
     kinds: ClassVar[dict[str, Kind]] = {}
-    asks: ClassVar[str] = "What"
+    asks: ClassVar[Any] = gettext_lazy("What")
 
     unit = PickField(gettext_lazy("Bare figures are in"), UNITS, widget=forms.RadioSelect)
 
@@ -77,7 +77,7 @@ class SumForm(forms.Form):
         self.fields = {name: self.fields[name] for name in kept}
         for name in self.kind.needed:
             self.fields[name].required = True
-            self.fields[name].error_messages["required"] = "This is needed for the sum."
+            self.fields[name].error_messages["required"] = gettext_lazy("This is needed for the sum.")
             self.fields[name].more_than_zero = True
             self.fields[name].widget.is_required = False  # the sentence says it, not the browser's bubble
         for name, label in self.kind.labels.items():

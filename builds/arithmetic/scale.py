@@ -10,7 +10,7 @@ from typing import Any, ClassVar
 
 from django.utils.translation import gettext_lazy
 
-from builds.arithmetic.answers import Answer, Fact, Table, both, figure_of, in_four, said
+from builds.arithmetic.answers import Answer, Fact, Table
 from builds.arithmetic.fields import CountField, LengthField, MeasureField, PickField, ScaleField
 from builds.arithmetic.forms import Kind, SumForm
 from builds.arithmetic.stock import mass_words
@@ -20,6 +20,7 @@ from calcs.typed.scales import format_scale
 from calcs.typed.text import in_figures
 from calcs.units.argument_checks import amount, count
 from calcs.units.kinds import AREA, FOOT, LENGTH, MASS, VOLUME
+from calcs.units.quantity_text import format_both, format_four, format_quantity, format_quantity_four
 from calcs.working.builder import WorkingBuilder
 
 TO_MODEL, TO_FULL = "full size to model", "model to full size"
@@ -46,11 +47,17 @@ def answer_of(form: SumForm, sort: str, size: Any, before: Any = ()) -> Answer:
     exact = str(ratio) if ratio.denominator <= 1000 else in_figures(ratio).removeprefix("about ")
     numbers = f"{sums.show(start, sort)} × {f'({exact})' if power > 1 else exact}{sign}"
     sums.line("full size" if back else "model", f"size × ratio{sign}", numbers, start * float(ratio) ** power, sort)
-    words = mass_words(result) if sort == "mass" else both(result) if sort == "length" else in_four(result)
+    words = (
+        mass_words(result)
+        if sort == "mass"
+        else format_both(result)
+        if sort == "length"
+        else format_quantity_four(result)
+    )
     return Answer(
         "At full size" if back else "On the model",
         words,
-        f"{in_four(size)} {'on the model' if back else 'at full size'}",
+        f"{format_quantity_four(size)} {'on the model' if back else 'at full size'}",
         facts=scale_facts(given, power),
         tables=stock_tables(result) if sort == "length" and not back else (),
         remarks=("The mass holds for the same material in both.",) if sort == "mass" else (),
@@ -60,16 +67,16 @@ def answer_of(form: SumForm, sort: str, size: Any, before: Any = ()) -> Answer:
 
 def scale_facts(ratio: Fraction, power: int) -> tuple[Fact, ...]:
     """The scale as it is spoken of."""
-    foot = f"{figure_of(float(ratio * 12))} in"
+    foot = f"{format_four(float(ratio * 12))} in"
     facts = [
         Fact("Scale", format_scale(ratio)),
-        Fact("To the foot", foot, f"{figure_of(float(ratio * FOOT))} mm"),
-        Fact("Per cent", f"{figure_of(float(ratio * 100))} %"),
+        Fact("To the foot", foot, f"{format_four(float(ratio * FOOT))} mm"),
+        Fact("Per cent", f"{format_four(float(ratio * 100))} %"),
     ]
     if power > 1:
         share = float(ratio**power)
         named = "Areas" if power == 2 else "Volumes and masses"
-        words = f"1/{figure_of(1 / share)}" if share < 1 else f"{figure_of(share)} times"
+        words = f"1/{format_four(1 / share)}" if share < 1 else f"{format_four(share)} times"
         facts.append(Fact(named, words, "of full size"))
     return tuple(facts)
 
@@ -94,7 +101,7 @@ def stock_rows(size: Any, unit: str, words: str) -> Iterator[tuple[str, ...]]:
         share = round((times**2 - 1) * 100, 1)
         section = f"{share:+.1f} %".replace("-", "−") if share else "the same"
         own = stock.to("millimeter" if unit == "mm" else "inch")
-        yield words, name, both(own), difference(stock - size), section
+        yield words, name, format_both(own), difference(stock - size), section
 
 
 def difference(length: Any) -> str:
@@ -102,7 +109,7 @@ def difference(length: Any) -> str:
     # What is left of a subtraction in floats is no difference.
     if abs(float(length.to("millimeter").magnitude)) < 1e-6:
         return "none"
-    text = said(length)
+    text = format_quantity(length)
     return text if text.startswith(("−", "0 ")) else f"+{text}"
 
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from builds.arithmetic.answers import Answer, Fact, said, time_in_words
+from builds.arithmetic.answers import Answer, Fact, time_in_words
 from builds.arithmetic.forms import SumForm
 from calcs.cutting import Cut, Machine, theoretical_finish, with_handling
 from calcs.cutting.processes import Process
 from calcs.messages import _
 from calcs.shop.reference_tables import TOOLS, Chosen, specific_energy_of
+from calcs.units.quantity_text import format_quantity
 from calcs.working.builder import Result
 
 OTHER = "something else"
@@ -42,7 +43,8 @@ def speed_for(form: SumForm, process: Process) -> Chosen:
 
 def _from_the_tables(chosen: Chosen) -> str:
     """The speed in both units, and how far the tables lie apart."""
-    speed, (low, high) = in_both(chosen.value), (said(end.to("meter / minute")) for end in (chosen.low, chosen.high))
+    speed = in_both(chosen.value)
+    low, high = (format_quantity(end.to("meter / minute")) for end in (chosen.low, chosen.high))
     if low == high:
         return _("{speed} from the tables, which agree", speed=speed)
     low = low.removesuffix(" m/min")
@@ -121,7 +123,7 @@ def finish_facts(finish: Result | None) -> tuple[Fact, ...]:
     if finish is None:
         return ()
     note = _("height of the ridges; a worn or rubbing tool leaves more")
-    return (Fact(_("Finish by geometry"), said(finish.value), note),)
+    return (Fact(_("Finish by geometry"), format_quantity(finish.value), note),)
 
 
 def facts_of(form: SumForm, cut: Cut, chosen: Chosen | None) -> tuple[Fact, ...]:
@@ -141,7 +143,7 @@ def facts_of(form: SumForm, cut: Cut, chosen: Chosen | None) -> tuple[Fact, ...]
         (_("Torque"), cut.torque, ""),
     )
     return tuple(
-        Fact(label, str(figure) if isinstance(figure, int) else said(figure), note)
+        Fact(label, str(figure) if isinstance(figure, int) else format_quantity(figure), note)
         for label, figure, note in figures
         if figure is not None
     )
@@ -158,4 +160,4 @@ def speed_note(real: Any, chosen: Chosen | None) -> str:
 
 def in_both(speed: Any) -> str:
     """A cutting speed in both units."""
-    return f"{said(speed.to('meter / minute'))} ({said(speed.to('foot / minute'))})"
+    return f"{format_quantity(speed.to('meter / minute'))} ({format_quantity(speed.to('foot / minute'))})"
