@@ -14,7 +14,7 @@ from builds.arithmetic.answers import Answer, Fact, Table
 from builds.arithmetic.fields import CountField, LengthField, MeasureField, PickField, ScaleField
 from builds.arithmetic.forms import Kind, SumForm
 from builds.arithmetic.stock import mass_words
-from calcs.shop.scaling import scaled_area, scaled_length, scaled_volume
+from calcs.shop.scaling import to_model
 from calcs.shop.stock import nearest_stock
 from calcs.typed.scales import format_scale
 from calcs.typed.text import in_figures
@@ -24,8 +24,7 @@ from calcs.units.quantity_text import format_both, format_four, format_quantity,
 from calcs.working.builder import WorkingBuilder
 
 TO_MODEL, TO_FULL = "full size to model", "model to full size"
-_POWERS = {"length": (scaled_length, 1, LENGTH), "area": (scaled_area, 2, AREA)}
-_POWERS |= {"volume": (scaled_volume, 3, VOLUME), "mass": (scaled_volume, 3, MASS)}
+_POWERS = {"length": (1, LENGTH), "area": (2, AREA), "volume": (3, VOLUME), "mass": (3, MASS)}
 
 
 def scaled(form: SumForm, sort: str) -> Answer:
@@ -35,12 +34,12 @@ def scaled(form: SumForm, sort: str) -> Answer:
 
 def answer_of(form: SumForm, sort: str, size: Any, before: Any = ()) -> Answer:
     """The answer for a size of that sort; `before`: workings that led to the size."""
-    change, power, kind = _POWERS[sort]
+    power, kind = _POWERS[sort]
     back = form.cleaned_data.get("way") == TO_FULL
     given: Fraction = form.cleaned_data["scale"]
     ratio = 1 / given if back else given
     start = amount(size, kind, sort)
-    result = change(size, ratio)
+    result = to_model(size, ratio).value
     sums = WorkingBuilder(form.cleaned_data.get("way") or TO_MODEL, size)
     sums.given("size", "model" if back else "full size", start, sort)
     sign = {1: "", 2: "²", 3: "³"}[power]

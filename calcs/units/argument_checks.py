@@ -83,8 +83,10 @@ def optional(value: object | None, kind: QuantityKind, name: str) -> float:
     return 0.0 if value is None else amount(value, kind, name, zero=True)
 
 
-def turns_a_minute(value: object, name: str = "spindle speed") -> float:
+def turns_a_minute(value: object, name: str = "") -> float:
     """Return revolutions a minute from a bare number of them, or from a quantity in rpm, rev/s, 1/min or Hz.
+
+    name: how a refusal calls it, the spindle speed where left out.
 
     >>> from calcs.units.registry import registry
     >>> turns_a_minute(600), turns_a_minute(registry().Quantity(10, "1/s")), turns_a_minute(registry()("600 rpm"))
@@ -92,6 +94,7 @@ def turns_a_minute(value: object, name: str = "spindle speed") -> float:
     """
     import pint
 
+    name = name or _("spindle speed")
     size: float | None = None
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         size = float(value) if abs(value) < 1e9 else math.inf

@@ -76,11 +76,12 @@ def _plain_figure(value: Decimal) -> str:
 
 def _inches_that_read_back(size: float) -> str:
     """The shortest decimal of inches whose exact value in mm rounds to this very float."""
-    inches = Fraction(Decimal(repr(size))) / INCH
+    # Of the float itself, not of its shortest decimal, which may lie at the very edge of what rounds to it.
+    inches = Fraction(size) / INCH
     exponent = math.floor(math.log10(inches))
     for digits in range(1, 20):
         places = digits - 1 - exponent
         scaled = round(inches * Fraction(10) ** places)
         if float(scaled / Fraction(10) ** places * INCH) == size:
             return _plain_figure(Decimal(scaled).scaleb(-places))
-    raise AssertionError("twenty digits hold any float")  # 17 significant digits always suffice
+    raise AssertionError("nineteen digits hold any float")  # 17 significant digits always suffice
