@@ -35,7 +35,7 @@ class TypedField(forms.CharField):
     keyboard = "text"
     more_than_zero = False
 
-    def __init__(self, label: str, example: str | tuple[str, str] = "", **kwargs: Any) -> None:
+    def __init__(self, label: Any, example: str | tuple[str, str] = "", **kwargs: Any) -> None:
         kwargs.setdefault("required", False)
         super().__init__(label=label, max_length=MOST_LETTERS, **kwargs)
         self.examples = (example, example) if isinstance(example, str) else example
@@ -131,7 +131,7 @@ class MeasureField(TypedField):
     """A mass, volume, area, density, power or rate of a saw, in the units of its kind."""
 
     def __init__(
-        self, label: str, kind: QuantityKind, units: tuple[str, str], example: Any = "", **kwargs: Any
+        self, label: Any, kind: QuantityKind, units: tuple[str, str], example: Any = "", **kwargs: Any
     ) -> None:
         super().__init__(label, example, **kwargs)
         self.kind, self.units = kind, units
@@ -178,7 +178,7 @@ class CountField(TypedField):
 
     keyboard = "numeric"
 
-    def __init__(self, label: str, example: str = "", *, least: int = 1, most: int = 10_000, **kwargs: Any) -> None:
+    def __init__(self, label: Any, example: str = "", *, least: int = 1, most: int = 10_000, **kwargs: Any) -> None:
         super().__init__(label, example, **kwargs)
         self.least, self.most = least, most
 
@@ -195,7 +195,7 @@ class NumberField(TypedField):
 
     keyboard = "decimal"
 
-    def __init__(self, label: str, example: str = "", *, least: float, most: float, **kwargs: Any) -> None:
+    def __init__(self, label: Any, example: str = "", *, least: float, most: float, **kwargs: Any) -> None:
         super().__init__(label, example, **kwargs)
         self.least, self.most = least, most
 
@@ -211,7 +211,7 @@ class NumberField(TypedField):
 class NumbersField(TypedField):
     """Numbers between commas or spaces, such as spindle speeds or circles of holes; a dash makes a range if asked."""
 
-    def __init__(self, label: str, example: str = "", *, most: float, whole: bool = False, **kwargs: Any) -> None:
+    def __init__(self, label: Any, example: str = "", *, most: float, whole: bool = False, **kwargs: Any) -> None:
         super().__init__(label, example, **kwargs)
         self.most, self.whole = most, whole
 
@@ -253,7 +253,7 @@ def _steps(steps: tuple[float, ...]) -> str:
 class PickField(forms.ChoiceField):
     """One of a few. What the form redraws when it changes."""
 
-    def __init__(self, label: str, choices: Any, **kwargs: Any) -> None:
+    def __init__(self, label: Any, choices: Any, **kwargs: Any) -> None:
         kwargs.setdefault("required", False)
         super().__init__(label=label, choices=choices, **kwargs)
         self.reading = ""
@@ -263,7 +263,7 @@ class PickField(forms.ChoiceField):
 class TickField(forms.BooleanField):
     """Yes or no; off where the address says nothing of it."""
 
-    def __init__(self, label: str, **kwargs: Any) -> None:
+    def __init__(self, label: Any, **kwargs: Any) -> None:
         super().__init__(label=label, required=False, **kwargs)
         self.reading = ""
 

@@ -24,14 +24,14 @@ class Kind:
     labels, examples: what this sum calls a field, and what stands in it at first (in mm, in inches).
     """
 
-    label: str
+    label: Any
     work_out: Callable[[Any], Answer]
     fields: tuple[str, ...]
     more: tuple[str, ...] = ()
     needed: tuple[str, ...] = ()
-    labels: Mapping[str, str] = field(default_factory=dict)
+    labels: Mapping[str, Any] = field(default_factory=dict)
     examples: Mapping[str, tuple[str, str]] = field(default_factory=dict)
-    help: Mapping[str, str] = field(default_factory=dict)
+    help: Mapping[str, Any] = field(default_factory=dict)
 
 
 class SumForm(forms.Form):

@@ -121,7 +121,7 @@ def blanks_of_bar(form: SumForm) -> Answer:
     given = form.given("parting", "grip")
     result = blanks_from_bar(form.cleaned_data["bar"], form.cleaned_data["each"], **given)
     number = int(result.value.magnitude)
-    rest = next(step.answer for step in result.working.steps if step.symbol == "left over")
+    rest = result.working.steps[-2].answer  # the line before the last: what is left over
     if number:
         blanks = ngettext("{n} blank", "{n} blanks", number)
         also = _("{length} is left over, with the gripping end", length=rest)
