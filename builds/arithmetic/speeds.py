@@ -95,7 +95,7 @@ def sources_of(cut: Cut, chosen: Chosen | None, energy: Chosen | None) -> tuple[
                 speed=in_both(chosen.value),
                 words=chosen.words,
                 source=chosen.source,
-                status=chosen.status,
+                status=_(chosen.status),
             )
         )
     if energy is not None and cut.power is not None:
@@ -106,7 +106,7 @@ def sources_of(cut: Cut, chosen: Chosen | None, energy: Chosen | None) -> tuple[
                 energy=f"{energy.value.magnitude:g}",
                 words=energy.words,
                 source=energy.source,
-                status=energy.status,
+                status=_(energy.status),
             )
         )
     return tuple(sources)

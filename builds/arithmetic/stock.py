@@ -50,7 +50,7 @@ def blank(form: SumForm, section: Callable[..., Section], names: tuple[str, ...]
         facts += swarf_facts(form, away)
         workings.append(away.working)
     also = _("{number} of them {mass}", number=pieces, mass=mass_words(heavy.value * pieces)) if pieces > 1 else ""
-    source = _("Density: {source} ({status}).", source=density.source, status=density.status)
+    source = _("Density: {source} ({status}).", source=density.source, status=_(density.status))
     return Answer(
         _("Mass of the blank"),
         mass_words(heavy.value),

@@ -34,7 +34,7 @@ class ThreadField(TypedField):
             row = find_thread(text)
         except ValueError as refusal:
             return Reading(text, None, "refused", str(refusal))
-        return Reading(text, row, "ok", f"{row.name}, {row.series}, {row.angle:g}° ({row.source}, {row.status})")
+        return Reading(text, row, "ok", f"{row.name}, {row.series}, {row.angle:g}° ({row.source}, {_(row.status)})")
 
 
 class SymbolField(TypedField):
@@ -57,7 +57,7 @@ def by_name(form: SumForm) -> Answer:
             "it leaves {share} % of the full depth; {source} ({status})",
             share=f"{left.value.magnitude:.0f}",
             source=row.source,
-            status=row.status,
+            status=_(row.status),
         )
     return sized(form, sizes, FORMS[row.angle], drill, also, wanted, threads_to_the_inch(row))
 
@@ -286,7 +286,7 @@ class ThreadsForm(SumForm):
             nearest,
             ("hole", "sets"),
             needed=("hole",),
-            labels={"hole": "Size of the hole"},
+            labels={"hole": gettext_lazy("Size of the hole")},
             examples={"hole": ("5.1 mm", "0.2 in")},
         ),
         "drills": Kind(gettext_lazy("Drills by number, letter and size"), drill_table, ("sets",)),
