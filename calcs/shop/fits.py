@@ -120,7 +120,8 @@ def _um(symbol: str, formula: str, numbers: str, micrometres: int, source: str =
 
 
 def _not_known(what: str) -> ValueError:
-    return ValueError(f"{_('{what} is not in the tables.', what=what)} {_(KNOWN)}")
+    missing = _("{what} is not in the tables.", what=what)
+    return ValueError(f"{missing} {_(KNOWN)}")
 
 
 def _row(rows: tuple[LimitRow, ...], name: str, nominal: float, what: str) -> LimitRow:
