@@ -72,7 +72,7 @@ class TypedField(forms.CharField):
             )
         if reading.value is None:
             if self.required:
-                raise ValidationError(f"{reading.message} {_('The sum needs a figure here.')}")
+                raise ValidationError(_("{reading} The sum needs a figure here.", reading=reading.message))
             return None
         if self.more_than_zero and getattr(reading.value, "magnitude", 1) == 0:
             raise ValidationError(_("Nothing at all is no answer here: write a size of more than zero."))

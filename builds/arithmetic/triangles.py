@@ -101,7 +101,7 @@ def drawing_of(found: Any) -> TriangleDrawing:
         alpha=format_significant(found.alpha, "°"),
     )
     if steep != found.alpha:
-        words = f"{words} {_('The drawing is not true to it.')}"
+        words += " " + _("The drawing is not true to it.")
     return TriangleDrawing("arithmetic/triangle.html", words, {name: f"{one:.1f}" for name, one in figures.items()}, {})
 
 
@@ -183,7 +183,7 @@ def taper_drawing(form: SumForm, found: Taper) -> TriangleDrawing:
         ratio=format_significant(found.one_in, "mm"),
     )
     if half != found.half or drop == 100.0:
-        words = f"{words} {_('The slope is drawn so that it can be seen.')}"
+        words += " " + _("The slope is drawn so that it can be seen.")
     return TriangleDrawing("arithmetic/taper.html", words, {name: f"{one:.1f}" for name, one in points.items()}, names)
 
 

@@ -30,7 +30,8 @@ def with_handling(cut: Cut, factor: float = 1.0, each: Quantity | None = None) -
     formula = _("t × handling factor (loading, gauging, deburring)")
     numbers = f"{format_significant(cut.minutes)} × {format_plain(times)}"
     if more:
-        formula, numbers = f"{formula} + {_('handling')}", f"{numbers} + {format_significant(more)}"
+        formula = _("t × handling factor (loading, gauging, deburring) + handling")
+        numbers = f"{numbers} + {format_significant(more)}"
     step = Step(_("t with handling"), formula, numbers, minutes, "min", "", in_time(minutes))
     working = Working(cut.working.title, (*cut.working.steps, step))
     return replace(cut, time=registry().Quantity(minutes, "minute"), working=working)

@@ -100,7 +100,7 @@ def time_line(
     if passes > 1:
         if extra:
             formula, numbers = f"({formula})", f"({numbers})"
-        formula, numbers = f"{_('passes')} × {formula}", f"{format_plain(passes)} × {numbers}"
+        formula, numbers = _("passes × {time}", time=formula), f"{format_plain(passes)} × {numbers}"
     return sums.line("t", formula, numbers, passes * (travel / rate + extra), "time")
 
 

@@ -43,10 +43,10 @@ def sawing(section: Quantity, rate: Quantity, *, cuts: int = 1) -> Cut:
     sums.given("A", _("section sawn through"), area, "area")
     sums.given(_("rate"), _("area sawn in a time"), each, "area rate")
     per = "" if sums.inch else " ÷ 100"
-    formula = f"A{per} ÷ {_('rate')}"
+    formula = _("{area} ÷ rate", area=f"A{per}")
     numbers = f"{sums.show(area, 'area')}{per} ÷ {sums.show(each, 'area rate')}"
     if number > 1:
-        formula, numbers = f"{_('cuts')} × {formula}", f"{number} × {numbers}"
+        formula, numbers = _("cuts × {time}", time=formula), f"{number} × {numbers}"
     return make_cut(sums, sums.line("t", formula, numbers, number * area / each, "time"))
 
 
