@@ -13,6 +13,7 @@ from fractions import Fraction
 from functools import cache
 from importlib.resources import files
 from statistics import median
+from typing import Literal
 
 from calcs.messages import _, gettext_noop, ngettext
 from calcs.units.argument_checks import Quantity, amount
@@ -111,12 +112,6 @@ def speed_rows() -> tuple[SpeedRow, ...]:
     )
 
 
-@cache
-def speed_shares() -> dict[str, tuple[float, str, str]]:
-    """Return for an operation the share of the turning (or drilling) speed it runs at: share, source, status."""
-    return {row["operation"]: (float(row["share"]), row["source"], row["status"]) for row in _read("speed_shares.csv")}
-
-
 def _figures(name: str, unit: str) -> dict[str, FigureRow]:
     found = {}
     for row in _read(name):
@@ -193,13 +188,18 @@ def _limit(row: dict[str, str], name: str) -> LimitRow:
 
 
 def cutting_speed_for(
-    material: str, tool: str = "high-speed steel", operation: str = "turning", own: Quantity | None = None
+    material: str,
+    tool: str = "high-speed steel",
+    operation: Literal["turning", "drilling"] = "turning",
+    own: Quantity | None = None,
+    share: float = 1.0,
+    why: str = "",
 ) -> Chosen:
     """Return a cutting speed to start from, with the whole range that the tables give.
 
-    The default is the middle one (median) of the middles of the tables' ranges; for boring, parting, reaming, tapping
-    and threading a share of it by common practice. `own`: the user's figure, which stands above all. ValueError for
-    a material or tool that no table has.
+    The default is the middle one (median) of the middles of the tables' ranges, or a share of it, and `why` says whose
+    practice the share is. `own`: the user's figure, which stands above all. ValueError for a material or tool that no
+    table has.
 
     >>> chosen = cutting_speed_for("mild steel")
     >>> round(chosen.value.to("m/min").magnitude, 1), chosen.words
@@ -209,10 +209,8 @@ def cutting_speed_for(
         return _own(own, SPEED, _("cutting speed"))
     if tool not in TOOLS:
         raise ValueError(_("The tool is {first} or {second}.", first=TOOLS[0], second=TOOLS[1]))
-    share, share_source = speed_shares().get(operation, (1.0, "", ""))[:2]
-    base = "drilling" if operation in ("drilling", "reaming", "tapping") else "turning"
     rows = [row for row in speed_rows() if row.material == material and row.tool == tool]
-    rows = [row for row in rows if row.operation in ("any", base)]
+    rows = [row for row in rows if row.operation in ("any", operation)]
     if not rows:
         unknown = _("No cutting speed of {material} is in the tables. Write your own figure, like 25 m/min.")
         raise ValueError(unknown.format(material=material))
@@ -227,7 +225,7 @@ def cutting_speed_for(
         high=format_significant(high),
     )
     if share != 1:
-        part = {"share": format_significant(share), "operation": _(base), "source": share_source}
+        part = {"share": format_significant(share), "operation": _(operation), "source": why}
         words = _("{choice}, {share} of the speed for {operation} ({source})", choice=words, **part)
     value, least, most = (registry().Quantity(one, "m/min") for one in (middle, low, high))
     sources = "; ".join(dict.fromkeys(row.source for row in rows))

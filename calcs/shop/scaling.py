@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from calcs.messages import _, gettext_noop
 from calcs.typed.scales import check_ratio
-from calcs.typed.text import in_figures
+from calcs.typed.text import rounded
 from calcs.units.argument_checks import Quantity, amount, count
 from calcs.units.figures import format_plain, format_significant
 from calcs.units.kinds import AREA, LENGTH, MASS, VOLUME
@@ -28,7 +28,7 @@ def to_model(full_size: Quantity, ratio: Fraction | float) -> Result:
     1.25
     """
     check_ratio(ratio)
-    return _between(_("To the model"), _("full size"), full_size, Fraction(ratio))
+    return _between(_("full size to model"), (_("full size"), _("model")), full_size, Fraction(ratio))
 
 
 def to_full_size(model: Quantity, ratio: Fraction | float) -> Result:
@@ -39,7 +39,7 @@ def to_full_size(model: Quantity, ratio: Fraction | float) -> Result:
     12.0
     """
     check_ratio(ratio)
-    return _between(_("To full size"), _("model"), model, 1 / Fraction(ratio))
+    return _between(_("model to full size"), (_("model"), _("full size")), model, 1 / Fraction(ratio))
 
 
 _POWERS = (
@@ -50,28 +50,26 @@ _POWERS = (
 )
 
 
-def _between(title: str, symbol: str, given: Quantity, factor: Fraction) -> Result:
+def _between(title: str, ends: tuple[str, str], given: Quantity, factor: Fraction) -> Result:
+    """Take a size from the first end to the second, its lines in the unit given."""
     check = getattr(given, "check", lambda _: False)
-    found = next(((power, _(name)) for kind, power, name in _POWERS if check(kind.base)), None)
+    found = next((one for one in _POWERS if check(one[0].base)), None)
     if found is None:
         raise ValueError(_("This scales lengths, areas, volumes and masses, and what was given is something else."))
-    power, name = found
-    size = float(given.magnitude) if isinstance(given.magnitude, (int, float)) else math.nan
-    if not math.isfinite(size) or size < 0:
-        raise ValueError(_("The {name} to be scaled must be a finite figure of zero or more.", name=name))
+    kind, power, name = found
+    amount(given, kind, _(name), zero=True)
+    size, unit = float(given.magnitude), sign_of(given.units)
     try:
         value = float(Fraction(size) * factor**power)
     except OverflowError:
-        raise ValueError(_("The {name} to be scaled lies outside what a workshop can mean.", name=name)) from None
-    unit, shown = sign_of(given.units), format_plain(size)
-    ratio = in_figures(factor) if factor >= 1 else f"1/{in_figures(1 / factor)}"
+        raise ValueError(_("The {name} to be scaled lies outside what a workshop can mean.", name=_(name))) from None
     raised = {1: "", 2: "²", 3: "³"}[power]
-    formula = _("{size} × ratio{raised}", size=symbol, raised=raised)
-    source = _("square-cube law") if power > 1 else ""
+    ratio = str(factor) if factor.denominator <= 1000 else rounded(factor)[0]
+    numbers = f"{format_significant(size, unit)} × {f'({ratio})' if raised else ratio}{raised}"
     answer = f"{format_significant(value, unit)} {unit}"
     steps = (
-        Step(symbol, name, "", size, unit, "", f"{shown} {unit}"),
-        Step(_("result"), formula, f"{shown} × ({ratio}){raised}", value, unit, source, answer),
+        Step(_("size"), ends[0], "", size, unit, "", f"{format_plain(size)} {unit}"),
+        Step(ends[1], _("size × ratio") + raised, numbers, value, unit, "", answer),
     )
     return Result(registry().Quantity(value, given.units), Working(title, steps))
 

@@ -13,7 +13,6 @@ from calcs.shop.reference_tables import (
     specific_energies,
     specific_energy_of,
     speed_rows,
-    speed_shares,
     stock_sizes,
     thread_rows,
     tolerance_rows,
@@ -26,8 +25,8 @@ TABLES = sorted((Path(calcs.__file__).parent / "shop" / "tables").glob("*.csv"))
 
 def test_the_tables_are_all_there():
     assert {table.stem for table in TABLES} >= {
-        "cautions", "cutting_speeds", "densities", "shaft_deviations", "specific_energies", "speed_shares",
-         "stock_sizes", "threads", "tolerance_grades",
+        "cautions", "cutting_speeds", "densities", "shaft_deviations", "specific_energies", "stock_sizes", "threads",
+        "tolerance_grades",
     }  # fmt: skip
 
 
@@ -43,18 +42,9 @@ def test_every_row_names_its_source_and_whether_it_was_seen(table):
 
 def test_rows_are_typed():
     assert all(0 < row.low <= row.high for row in speed_rows())
-    assert all(0 < share <= 1 for share, _, _ in speed_shares().values())
     assert all(row.major > 2 * row.pitch / 1.3 for row in thread_rows().values())
     assert len(tolerance_rows()) == 7 * 9
     assert all(list(sizes) == sorted(set(sizes)) for sizes in stock_sizes().values())
-
-
-def test_a_reamer_runs_at_half_the_speed_of_a_drill_and_says_so():
-    drill = cutting_speed_for("mild steel", operation="drilling")
-    reamer = cutting_speed_for("mild steel", operation="reaming")
-    assert reamer.value.magnitude == pytest.approx(drill.value.magnitude / 2)
-    assert "0.5 of the speed for drilling" in reamer.words
-    assert "from memory" in reamer.status
 
 
 def test_the_default_cutting_speed_is_the_middle_one_of_the_tables():

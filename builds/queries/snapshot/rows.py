@@ -6,7 +6,8 @@ from datetime import date
 from functools import cached_property
 
 from builds.models import Assembly, Batch, Build, Milestone, Operation, Part
-from builds.queries.plan.work_out import SUM_OF_KIND, gone_stale
+from builds.queries.plan.work_out import gone_stale
+from calcs.cutting.processes import PROCESS_OF_KIND
 from calcs.parts.count import PieceCount
 from calcs.parts.plan import BuildPlan, Closure, MilestonePlan, OperationPlan, PartPlan, Stint
 
@@ -81,7 +82,7 @@ class OperationRow:
     @property
     def can_be_worked_out(self) -> bool:
         """Whether there is a sum for this kind of operation; lapping and fitting have none."""
-        return self.operation.kind in SUM_OF_KIND or self.operation.worked is not None
+        return self.operation.kind in PROCESS_OF_KIND or self.operation.worked is not None
 
     @property
     def stale(self) -> str:
