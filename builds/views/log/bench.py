@@ -48,9 +48,9 @@ def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
     return _page(request, bench, evening, lines)
 
 
-def _bench(build: Build, builder: Builder, wanted: int | None = None) -> Bench:
+def _bench(build: Build, builder: Builder, first: int | None = None) -> Bench:
     """The bench now. After midnight it offers the evening before, and still knows what joined the plan since."""
-    return bench_of(build, builder, timezone.localdate(), wanted, evening_of(timezone.now()))
+    return bench_of(build, builder, timezone.localdate(), first, evening_of(timezone.now()))
 
 
 def _lines(request: HttpRequest, bench: Bench) -> EveningLines:

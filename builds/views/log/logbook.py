@@ -23,7 +23,7 @@ from builds.services.log.entries import amend_entry, remove_entry
 def log_page(request: HttpRequest, slug: str) -> HttpResponse:
     build = the_build(slug)
     form = LogFilterForm(request.GET or None, build=build)
-    page = read_log(build, form.wanted(), request.GET.get("page", 1))
+    page = read_log(build, form.asked(), request.GET.get("page", 1))
     query = request.GET.copy()
     query.pop("page", None)
     context = {

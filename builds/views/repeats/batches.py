@@ -12,7 +12,7 @@ from builds.forms.log.counts import reasons_used
 from builds.forms.repeats.batch import Grid, StartBatchForm
 from builds.models import Batch, Build, Part
 from builds.permissions import the_build, the_builder
-from builds.queries.repeats.batches import BatchRow, line_of_batch, tokens_logged
+from builds.queries.repeats.batches import BatchRow, batch_row, tokens_logged
 from builds.queries.snapshot import BuildSnapshot, read_snapshot
 from builds.services.log.clock import evening_of
 from builds.services.log.entries import Recorded, record_entries
@@ -111,7 +111,7 @@ def _batch(build: Build, pk: int) -> tuple[BuildSnapshot, BatchRow]:
         raise Http404
     line = snapshot.by_part[batch.part_id]
     batch.part = line.part
-    return snapshot, line_of_batch(snapshot, line, batch)
+    return snapshot, batch_row(snapshot, line, batch)
 
 
 def _page(request: HttpRequest, snapshot: BuildSnapshot, line: BatchRow, grid: Grid) -> HttpResponse:
