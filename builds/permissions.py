@@ -14,6 +14,7 @@ from django.shortcuts import get_object_or_404
 
 from builds.models import Build, Builder
 from builds.services.shop.builders import builder_for
+from calcs.messages import _
 
 
 def the_build(slug: str) -> Build:
@@ -28,7 +29,7 @@ def owner_only(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]
     @wraps(view)
     def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if not request.user.is_superuser:  # type: ignore[union-attr]
-            raise PermissionDenied("Only the owner of this installation may do that.")
+            raise PermissionDenied(_("Only the owner of this installation may do that."))
         return view(request, *args, **kwargs)
 
     return guarded

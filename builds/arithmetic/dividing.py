@@ -43,7 +43,7 @@ def answer_of(form: SumForm, found: Dividing, step: str) -> Answer:
             )
     else:
         words, number, also = "The nearest, not exact", found.nearest.as_text() if found.nearest else "none", step
-        remarks.append(found.said)
+        remarks.append(found.words)
         remarks.append("Another plate, differential indexing or a rotary table may give it exactly.")
     whole, part = divmod(found.turns, 1)
     turns = " ".join(str(one) for one in (int(whole), part) if one) or "0"

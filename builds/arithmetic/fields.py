@@ -60,18 +60,18 @@ class TypedField(forms.CharField):
             return None
         reading = self.read(text)
         if reading.status == "refused":
-            raise ValidationError(reading.said)
+            raise ValidationError(reading.message)
         if reading.status == "range":
             raise ValidationError(
                 f"{quote_input(text)} is a range, and a sum takes one figure. Write the one to reckon with."
             )
         if reading.value is None:
             if self.required:
-                raise ValidationError(f"{reading.said} The sum needs a figure here.")
+                raise ValidationError(f"{reading.message} The sum needs a figure here.")
             return None
         if self.more_than_zero and getattr(reading.value, "magnitude", 1) == 0:
             raise ValidationError("Nothing at all is no answer here: write a size of more than zero.")
-        self.reading = reading.said
+        self.reading = reading.message
         return self.from_reading(reading)
 
 
@@ -95,7 +95,7 @@ class PlaceField(LengthField):
         if behind is plain or behind == plain or not reading.has_value or reading.value.magnitude == 0:
             return reading
         return Reading(
-            text, -reading.value, reading.status, f"{quote_input(text)} → minus {reading.said.partition(' → ')[2]}"
+            text, -reading.value, reading.status, f"{quote_input(text)} → minus {reading.message.partition(' → ')[2]}"
         )
 
 

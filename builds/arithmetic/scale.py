@@ -18,8 +18,9 @@ from calcs.typed import measures
 from calcs.typed.lengths_grammar import MILLIMETRES
 from calcs.typed.scales import format_scale
 from calcs.typed.text import in_figures
-from calcs.units.argument_checks import AREA, LENGTH, MASS, VOLUME, amount, count
-from calcs.working.builder import Sums
+from calcs.units.argument_checks import amount, count
+from calcs.units.kinds import AREA, LENGTH, MASS, VOLUME
+from calcs.working.builder import WorkingBuilder
 
 TO_MODEL, TO_FULL = "full size to model", "model to full size"
 _POWERS = {"length": (scaled_length, 1, LENGTH), "area": (scaled_area, 2, AREA)}
@@ -39,7 +40,7 @@ def answer_of(form: SumForm, sort: str, size: Any, before: Any = ()) -> Answer:
     ratio = 1 / given if back else given
     start = amount(size, kind, sort)
     result = change(size, ratio)
-    sums = Sums(form.cleaned_data.get("way") or TO_MODEL, size)
+    sums = WorkingBuilder(form.cleaned_data.get("way") or TO_MODEL, size)
     sums.given("size", "model" if back else "full size", start, sort)
     sign = {1: "", 2: "²", 3: "³"}[power]
     exact = str(ratio) if ratio.denominator <= 1000 else in_figures(ratio).removeprefix("about ")
@@ -110,7 +111,7 @@ def swept(form: SumForm) -> Answer:
     bore, stroke = form.cleaned_data["bore"], form.cleaned_data["stroke"]
     number = count(form.cleaned_data.get("cylinders") or 1, "number of cylinders", 100)
     across, long = amount(bore, LENGTH, "bore"), amount(stroke, LENGTH, "stroke")
-    sums = Sums("Swept volume", bore)
+    sums = WorkingBuilder("Swept volume", bore)
     per = "" if sums.inch else " ÷ 1000"
     numbers = f"π ÷ 4 × {sums.show(across, 'length')}² × {sums.show(long, 'length')} × {number}{per}"
     value = sums.line(

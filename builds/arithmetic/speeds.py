@@ -74,10 +74,10 @@ def answer_of(form: SumForm, process: str, cut: Cut, chosen: Chosen | None, ener
     also = f"of which {time_in_words(bare.minutes)} is cutting" if cut is not bare else ""
     sources = []
     if chosen is not None and chosen.status != "own":
-        sources.append(f"Cutting speed {in_both(chosen.value)}: {chosen.said}. {chosen.source} ({chosen.status}).")
+        sources.append(f"Cutting speed {in_both(chosen.value)}: {chosen.words}. {chosen.source} ({chosen.status}).")
     if energy is not None and cut.power is not None:
         sources.append(
-            f"Specific cutting energy {energy.value.magnitude:g} W·s/mm³: {energy.said}. {energy.source} "
+            f"Specific cutting energy {energy.value.magnitude:g} W·s/mm³: {energy.words}. {energy.source} "
             f"({energy.status}). The power is that at the cutter; the motor needs more."
         )
     finish = finish_of(form)

@@ -38,7 +38,7 @@ def blank(form: SumForm, section: Callable[..., Section], names: tuple[str, ...]
     facts = [
         Fact("Volume", said(cubic.value)),
         Fact("Section", said(piece.area)),
-        Fact("Density", said(density.value.to("kilogram / meter ** 3")), density.said),
+        Fact("Density", said(density.value.to("kilogram / meter ** 3")), density.words),
     ]
     workings = [heavy.working]
     away = swarf(form, cubic.value, heavy.value, density)

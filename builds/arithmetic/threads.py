@@ -185,7 +185,7 @@ def fitted(form: SumForm) -> Answer:
     if "/" in symbols:
         found = fit(size, symbols)
         facts = [fact for one in (found.hole, found.shaft) for fact in limit_facts(one)]
-        said_so = found.said[0].upper() + found.said[1:]
+        said_so = found.words[0].upper() + found.words[1:]
         return Answer(f"Fit {symbols}", said_so, both(size), tuple(facts), workings=(found.working,))
     one = limits(size, symbols)
     number = f"{said(one.smallest)} to {said(one.largest)}"

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 # Raised when a drawing changes, so that none kept from before it is shown.
 DRAWINGS = 2
 
-# The day colours of static/css/tokens.css. charts.css re-inks each of them, so the evening look and paper follow.
+# The day colours of static/css/tokens.css. chart.css re-inks each of them, so the evening look and paper follow.
 INK, QUIET, RULE, SHEET = "#1b2026", "#51555a", "#cdc3ae", "#fcf9f1"
 BLUE, BRASS, LEAD = "#1f459c", "#c79a3a", "#a5331a"
 
@@ -55,7 +55,7 @@ class Layout:
         return self.name == "narrow"
 
 
-# At the least width each is shown at (736 and 310 pixels, see charts.css) the letters are still over 11 pixels.
+# At the least width each is shown at (736 and 310 pixels, see chart.css) the letters are still over 11 pixels.
 WIDE = Layout("wide", 960, 15, "/")
 NARROW = Layout("narrow", 360, 13, "//")
 

@@ -43,7 +43,7 @@ class DurationField(forms.CharField):
         text = super().clean(value)
         reading = read_duration(text)
         if reading.status == "refused":
-            raise ValidationError(reading.said)
+            raise ValidationError(reading.message)
         if self.required and reading.value is None:
             raise ValidationError(_("Give a time, such as 12 min or 1 h 30."))
         return reading

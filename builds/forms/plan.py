@@ -238,7 +238,7 @@ class SizeForm(OfBuild):
         text: str = self.cleaned_data[name]
         reading = read_length(text, self.build.length_unit)
         if reading.status == "refused":
-            raise forms.ValidationError(reading.said)
+            raise forms.ValidationError(reading.message)
         return text
 
     def clean_full_size(self) -> str:

@@ -6,44 +6,51 @@ from typing import Any
 
 from builds.queries.forecast.build_forecast import BuildForecast
 from calcs.forecast.result import FinishDates, Forecast, Spread
-from calcs.forecast.words import finish_range, finish_sentences, hours_range
+from calcs.forecast.words import finish_range, finish_sentences, hours_range, remarks_in_words
+from calcs.forecast.working import working_of
+from calcs.messages import _
+
+MOST_NAMES = 12
 
 
 def short_lines(build_forecast: BuildForecast) -> Iterator[str]:
     """What is done, what is left and when it may be finished: a line each."""
     forecast = build_forecast.forecast
-    yield f"Done: {forecast.hours_done:,.0f} bench hours{_unattended(forecast.unattended_hours_done)}."
+    done, unattended = f"{forecast.hours_done:,.0f}", f"{forecast.unattended_hours_done:,.0f}"
+    if forecast.unattended_hours_done < 0.5:
+        yield _("Done: {hours} bench hours.", hours=done)
+    else:
+        yield _("Done: {hours} bench hours, and {unattended} unattended hours.", hours=done, unattended=unattended)
     if forecast.hours_left is None:
-        yield "Left: not known, since no part has a figure yet."
+        yield _("Left: not known, since no part has a figure yet.")
     else:
-        yield f"Left: {hours_range(forecast.hours_left)} at the bench."
+        yield _("Left: {hours} at the bench.", hours=hours_range(forecast.hours_left))
     if forecast.finish_on is None:
-        yield "Finish: not known, since there is no pace or no figure to go by."
+        yield _("Finish: not known, since there is no pace or no figure to go by.")
     else:
-        yield f"Finish: {finish_range(forecast.finish_on, forecast.as_of)}."
-
-
-def _unattended(hours: float) -> str:
-    return f", and {hours:,.0f} hours that machines ran by themselves" if hours >= 0.5 else ""
+        yield _("Finish: {when}.", when=finish_range(forecast.finish_on, forecast.as_of))
 
 
 def whole_text(build_forecast: BuildForecast) -> Iterator[str]:
     """The forecast in words, with its working."""
     forecast = build_forecast.forecast
-    yield f"{build_forecast.snapshot.build.name}, as of {forecast.as_of.isoformat()}"
+    yield _("{build}, as of {day}", build=build_forecast.snapshot.build.name, day=forecast.as_of.isoformat())
     yield ""
     yield from short_lines(build_forecast)
     if forecast.finish_on is not None:
         yield from finish_sentences(forecast.finish_on, forecast.as_of)
     if forecast.pace_hours_per_week is not None:
-        yield f"Pace: {forecast.pace_hours_per_week:.1f} bench hours a week."
+        yield _("Pace: {hours} bench hours a week.", hours=f"{forecast.pace_hours_per_week:.1f}")
     if build_forecast.unestimated:
-        names = ", ".join(str(line.part) for line in build_forecast.unestimated[:12])
-        more = len(build_forecast.unestimated) - 12
-        yield f"Without any figure yet: {names}{f' and {more} more' if more > 0 else ''}."
-    yield from forecast.remarks
+        names = ", ".join(str(line.part) for line in build_forecast.unestimated[:MOST_NAMES])
+        more = len(build_forecast.unestimated) - MOST_NAMES
+        if more > 0:
+            yield _("Without any figure yet: {names} and {n} more.", names=names, n=more)
+        else:
+            yield _("Without any figure yet: {names}.", names=names)
+    yield from remarks_in_words(forecast)
     yield ""
-    yield forecast.working.as_text()
+    yield working_of(forecast).as_text()
 
 
 def as_figures(build_forecast: BuildForecast) -> dict[str, Any]:

@@ -2,31 +2,36 @@
 
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy
 
 from builds.models.build import Build
+from builds.models.constraints import must, once
 from builds.models.history import kept_history
 
 
 class Assembly(models.Model):
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="assemblies")
-    name = models.CharField(max_length=120)
-    parent = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="children")
+    name = models.CharField(gettext_lazy("name"), max_length=120)
+    parent = models.ForeignKey(
+        "self", models.PROTECT, verbose_name=gettext_lazy("parent"), null=True, blank=True, related_name="children"
+    )
     position = models.PositiveIntegerField(default=0, editable=False)
     history = kept_history()
 
     class Meta:
         ordering = ["position", "pk"]
-        verbose_name_plural = "assemblies"
+        verbose_name = gettext_lazy("assembly")
+        verbose_name_plural = gettext_lazy("assemblies")
         constraints = [
-            models.UniqueConstraint(
-                fields=["build", "name"],
-                name="assembly_name_once",
-                violation_error_message="This build has an assembly of that name already.",
+            once(
+                "assembly_name_once",
+                ["build", "name"],
+                gettext_lazy("This build has an assembly of that name already."),
             ),
-            models.CheckConstraint(
-                condition=Q(parent__isnull=True) | ~Q(parent=F("pk")),
-                name="assembly_not_its_own_parent",
-                violation_error_message="An assembly cannot stand inside itself.",
+            must(
+                "assembly_not_its_own_parent",
+                Q(parent__isnull=True) | ~Q(parent=F("pk")),
+                gettext_lazy("An assembly cannot stand inside itself."),
             ),
         ]
 

@@ -4,8 +4,10 @@ import uuid
 from typing import TYPE_CHECKING, Any
 
 from django.db import models
+from django.utils.translation import gettext_lazy
 
-from builds.models.choices import Activity, BuildState, Units, one_of
+from builds.models.choices import Activity, BuildState, Units
+from builds.models.constraints import must, one_of
 from builds.models.history import Versioned, kept_history
 from calcs.units.registry import LengthUnit
 
@@ -24,24 +26,24 @@ class Build(Versioned):
     # Tells this build from another that had its number in an earlier database: what is kept for it is keyed by it.
     uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
     slug = models.SlugField(max_length=60, unique=True)
-    name = models.CharField(max_length=120)
-    subject = models.CharField(max_length=200, blank=True)
-    scale = models.CharField(max_length=40, blank=True)
-    units = models.CharField("drawings are in", max_length=2, choices=Units, default=Units.MM)
-    started_on = models.DateField("started on", null=True, blank=True)
-    wished_finish_on = models.DateField("wished finish", null=True, blank=True)
-    state = models.CharField(max_length=10, choices=BuildState, default=BuildState.ACTIVE)
-    for_visitors = models.TextField("for visitors", blank=True, max_length=600)
-    on_board = models.BooleanField("shown on the progress board", default=False)
-    date_on_board = models.BooleanField("the board tells when it may run", default=True)
+    name = models.CharField(gettext_lazy("name"), max_length=120)
+    subject = models.CharField(gettext_lazy("subject"), max_length=200, blank=True)
+    scale = models.CharField(gettext_lazy("scale"), max_length=40, blank=True)
+    units = models.CharField(gettext_lazy("drawings are in"), max_length=2, choices=Units, default=Units.MM)
+    started_on = models.DateField(gettext_lazy("started on"), null=True, blank=True)
+    wished_finish_on = models.DateField(gettext_lazy("wished finish"), null=True, blank=True)
+    state = models.CharField(gettext_lazy("state"), max_length=10, choices=BuildState, default=BuildState.ACTIVE)
+    for_visitors = models.TextField(gettext_lazy("for visitors"), blank=True, max_length=600)
+    on_board = models.BooleanField(gettext_lazy("shown on the progress board"), default=False)
+    date_on_board = models.BooleanField(gettext_lazy("the board tells when it may run"), default=True)
     # A list of activities: which shop time counts in the headline hours differs from builder to builder.
-    activities_counted = models.JSONField("shop time that counts", default=every_activity, blank=True)
+    activities_counted = models.JSONField(gettext_lazy("shop time that counts"), default=every_activity, blank=True)
     # A thing made in batches for the shop's counter, rather than one model.
-    for_counter = models.BooleanField("made in batches for the counter", default=False)
+    for_counter = models.BooleanField(gettext_lazy("made in batches for the counter"), default=False)
     hourly_figure = models.DecimalField(
-        "the shop's figure for an hour", max_digits=8, decimal_places=2, null=True, blank=True
+        gettext_lazy("the shop's figure for an hour"), max_digits=8, decimal_places=2, null=True, blank=True
     )
-    currency = models.CharField("currency sign", max_length=3, blank=True)
+    currency = models.CharField(gettext_lazy("currency sign"), max_length=3, blank=True)
     machines: "models.ManyToManyField[Machine, models.Model]" = models.ManyToManyField(
         "Machine", blank=True, related_name="builds"
     )
@@ -58,17 +60,17 @@ class Build(Versioned):
             one_of("units", Units, "build_units_known"),
             one_of("state", BuildState, "build_state_known"),
             models.CheckConstraint(condition=~models.Q(name=""), name="build_named"),
-            models.CheckConstraint(
-                condition=models.Q(hourly_figure__isnull=True) | models.Q(hourly_figure__gte=0),
-                name="build_hourly_figure_not_negative",
-                violation_error_message="An hour costs no less than nothing.",
+            must(
+                "build_hourly_figure_not_negative",
+                models.Q(hourly_figure__isnull=True) | models.Q(hourly_figure__gte=0),
+                gettext_lazy("An hour cannot have a negative cost."),
             ),
-            models.CheckConstraint(
-                condition=models.Q(started_on__isnull=True)
+            must(
+                "build_wish_after_start",
+                models.Q(started_on__isnull=True)
                 | models.Q(wished_finish_on__isnull=True)
                 | models.Q(wished_finish_on__gte=models.F("started_on")),
-                name="build_wish_after_start",
-                violation_error_message="The wished finish lies before the start.",
+                gettext_lazy("The wished finish lies before the start."),
             ),
         ]
 

@@ -1,105 +1,120 @@
 """The words that records choose from. The record file uses the same values, so they never change once landed."""
 
 from django.db import models
+from django.utils.translation import gettext_lazy
 
 
 class Kind(models.TextChoices):
     """What is done at an operation."""
 
-    SAWING = "sawing", "sawing"
-    TURNING = "turning", "turning"
-    FACING = "facing", "facing"
-    BORING = "boring", "boring"
-    PARTING = "parting", "parting"
-    MILLING = "milling", "milling"
-    DRILLING = "drilling", "drilling"
-    REAMING = "reaming", "reaming"
-    TAPPING = "tapping", "tapping"
-    THREADING = "threading", "threading"
-    GRINDING = "grinding", "grinding"
-    LAPPING = "lapping", "lapping"
-    HONING = "honing", "honing"
-    SHAPING = "shaping", "shaping"
-    FILING = "filing", "filing"
-    HEAT_TREATMENT = "heat treatment", "heat treatment"
-    SOLDERING = "soldering", "soldering"
-    CASTING = "casting", "casting"
-    PRINTING = "printing", "printing"
-    DEBURRING = "deburring", "deburring"
-    INSPECTING = "inspecting", "inspecting"
-    FITTING = "fitting", "fitting"
-    FINISHING = "finishing", "finishing"
-    MAKING = "making", "making"
+    SAWING = "sawing", gettext_lazy("sawing")
+    TURNING = "turning", gettext_lazy("turning")
+    FACING = "facing", gettext_lazy("facing")
+    BORING = "boring", gettext_lazy("boring")
+    PARTING = "parting", gettext_lazy("parting")
+    MILLING = "milling", gettext_lazy("milling")
+    DRILLING = "drilling", gettext_lazy("drilling")
+    REAMING = "reaming", gettext_lazy("reaming")
+    TAPPING = "tapping", gettext_lazy("tapping")
+    THREADING = "threading", gettext_lazy("threading")
+    GRINDING = "grinding", gettext_lazy("grinding")
+    LAPPING = "lapping", gettext_lazy("lapping")
+    HONING = "honing", gettext_lazy("honing")
+    SHAPING = "shaping", gettext_lazy("shaping")
+    FILING = "filing", gettext_lazy("filing")
+    HEAT_TREATMENT = "heat treatment", gettext_lazy("heat treatment")
+    SOLDERING = "soldering", gettext_lazy("soldering")
+    CASTING = "casting", gettext_lazy("casting")
+    PRINTING = "printing", gettext_lazy("printing")
+    DEBURRING = "deburring", gettext_lazy("deburring")
+    INSPECTING = "inspecting", gettext_lazy("inspecting")
+    FITTING = "fitting", gettext_lazy("fitting")
+    FINISHING = "finishing", gettext_lazy("finishing")
+    MAKING = "making", gettext_lazy("making")
 
 
 class Activity(models.TextChoices):
     """Shop time: bench hours that no operation takes."""
 
-    FIXTURES = "fixtures and tools", "fixtures and tools"
-    DRAWINGS = "drawings and sums", "drawings and sums"
-    FINISHING = "finishing", "finishing"
-    TIDYING = "tidying", "tidying"
-    BUYING = "buying", "buying"
-    OTHER = "other", "other"
+    FIXTURES = "fixtures and tools", gettext_lazy("fixtures and tools")
+    DRAWINGS = "drawings and sums", gettext_lazy("drawings and sums")
+    FINISHING = "finishing", gettext_lazy("finishing")
+    TIDYING = "tidying", gettext_lazy("tidying")
+    BUYING = "buying", gettext_lazy("buying")
+    OTHER = "other", gettext_lazy("other")
 
 
 class Basis(models.TextChoices):
     """What an operation's time is counted by."""
 
-    PIECE = "piece", "piece"
-    HOLE = "hole", "hole"
-    CUBIC_CENTIMETRE = "cubic centimetre", "cubic centimetre"
-    TOOTH = "tooth", "tooth"
-    CENTIMETRE_OF_CUT = "centimetre of cut", "centimetre of cut"
+    PIECE = "piece", gettext_lazy("piece")
+    HOLE = "hole", gettext_lazy("hole")
+    CUBIC_CENTIMETRE = "cubic centimetre", gettext_lazy("cubic centimetre")
+    TOOTH = "tooth", gettext_lazy("tooth")
+    CENTIMETRE_OF_CUT = "centimetre of cut", gettext_lazy("centimetre of cut")
 
 
 class Origin(models.TextChoices):
     """Where an operation's minutes for one unit came from."""
 
-    BY_HAND = "by hand", "by hand"
-    ROUGH = "rough", "rough"
-    OWN_RATE = "own rate", "own rate"
-    WORKED_OUT = "worked out", "worked out"
-    STARTER_TABLE = "starter table", "starter table"
+    BY_HAND = "by hand", gettext_lazy("by hand")
+    ROUGH = "rough", gettext_lazy("rough")
+    OWN_RATE = "own rate", gettext_lazy("own rate")
+    WORKED_OUT = "worked out", gettext_lazy("worked out")
+    STARTER_TABLE = "starter table", gettext_lazy("starter table")
 
 
 class Units(models.TextChoices):
-    MM = "mm", "millimetres"
-    INCH = "in", "inches"
+    MM = "mm", gettext_lazy("millimetres")
+    INCH = "in", gettext_lazy("inches")
 
 
 class BuildState(models.TextChoices):
-    ACTIVE = "active", "under way"
-    RESTING = "resting", "resting"
-    FINISHED = "finished", "finished"
+    ACTIVE = "active", gettext_lazy("under way")
+    RESTING = "resting", gettext_lazy("resting")
+    FINISHED = "finished", gettext_lazy("finished")
 
 
 class Source(models.TextChoices):
-    MADE = "made", "made here"
-    BOUGHT = "bought", "bought in"
+    MADE = "made", gettext_lazy("made here")
+    BOUGHT = "bought", gettext_lazy("bought in")
 
 
 class WaitingFor(models.TextChoices):
-    MATERIAL = "material", "material"
-    POST = "post", "the post"
-    DRYING = "drying", "drying"
-    PERSON = "person", "a person"
-    WEATHER = "weather", "weather"
+    MATERIAL = "material", gettext_lazy("material")
+    POST = "post", gettext_lazy("the post")
+    DRYING = "drying", gettext_lazy("drying")
+    PERSON = "person", gettext_lazy("a person")
+    WEATHER = "weather", gettext_lazy("weather")
 
 
 class TimeIs(models.TextChoices):
     """How sure a logged time is. An unknown time is not a zero."""
 
-    EXACT = "exact", "exact"
-    ROUGH = "rough", "rough"
-    UNKNOWN = "unknown", "not known"
+    EXACT = "exact", gettext_lazy("exact")
+    ROUGH = "rough", gettext_lazy("rough")
+    UNKNOWN = "unknown", gettext_lazy("not known")
 
 
-def one_of(field: str, choices: type[models.TextChoices], name: str, *, blank: bool = False) -> models.CheckConstraint:
-    """A constraint that holds a text field to its choices in the database as well."""
-    values = [*choices.values, ""] if blank else choices.values
-    return models.CheckConstraint(
-        condition=models.Q(**{f"{field}__in": values}),
-        name=name,
-        violation_error_message=f"Choose one of: {', '.join(str(label) for label in choices.labels)}.",
-    )
+class EventType(models.TextChoices):
+    """What was done to a build. The sentence that each one makes stands in `event_words`."""
+
+    BEGIN_BUILD = "begin build"
+    EDIT_BUILD = "edit build"
+    ADD = "add"
+    EDIT = "edit"
+    REMOVE = "remove"
+    ADD_OPERATION = "add operation"
+    MOVE_OPERATION = "move operation"
+    WORK_OUT = "work out"
+    APPLY_RATES = "apply rates"
+    ADD_PHOTO = "add photo"
+    REMOVE_PHOTO = "remove photo"
+    LOG = "log"
+    AMEND_ENTRY = "amend entry"
+    REMOVE_ENTRY = "remove entry"
+    IMPORT_RECORD = "import record"
+    IMPORT_PARTS = "import parts"
+    IMPORT_LOG = "import log"
+    UNDO = "undo"
+    OTHER = "other"

@@ -2,10 +2,12 @@
 
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy
 
 from builds.models.build import Build
 from builds.models.builder import Builder
-from builds.models.choices import Activity, one_of
+from builds.models.choices import Activity
+from builds.models.constraints import must, one_of
 from builds.models.operation import Operation
 from builds.models.part import Part
 
@@ -23,11 +25,11 @@ class Clock(models.Model):
     class Meta:
         constraints = [
             one_of("activity", Activity, "clock_activity_known", blank=True),
-            models.CheckConstraint(
-                condition=(Q(part__isnull=False) & Q(activity=""))
+            must(
+                "clock_part_or_activity",
+                (Q(part__isnull=False) & Q(activity=""))
                 | (Q(part__isnull=True) & Q(operation__isnull=True) & ~Q(activity="")),
-                name="clock_part_or_activity",
-                violation_error_message="A clock runs on a part or on shop time: choose one of the two.",
+                gettext_lazy("A clock runs on a part or on shop time: choose one of the two."),
             ),
         ]
 

@@ -4,11 +4,13 @@ import uuid
 
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy
 
 from builds.models.batch import Batch
 from builds.models.build import Build
 from builds.models.builder import Builder
-from builds.models.choices import Activity, TimeIs, one_of
+from builds.models.choices import Activity, TimeIs
+from builds.models.constraints import must, one_of
 from builds.models.history import Versioned, kept_history
 from builds.models.operation import Operation
 from builds.models.part import Part
@@ -28,19 +30,27 @@ class Entry(Versioned):
     """One line of the log."""
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="entries")
-    builder = models.ForeignKey(Builder, on_delete=models.PROTECT, null=True, blank=True, related_name="entries")
-    worked_on = models.DateField("date")
+    builder = models.ForeignKey(
+        Builder, models.PROTECT, verbose_name=gettext_lazy("builder"), null=True, blank=True, related_name="entries"
+    )
+    worked_on = models.DateField(gettext_lazy("date"))
     # Set where one line lumps days together: the work was done from here up to worked_on.
-    since_on = models.DateField("since", null=True, blank=True)
-    part = models.ForeignKey(Part, on_delete=models.PROTECT, null=True, blank=True, related_name="entries")
-    operation = models.ForeignKey(Operation, on_delete=models.PROTECT, null=True, blank=True, related_name="entries")
-    batch = models.ForeignKey(Batch, on_delete=models.PROTECT, null=True, blank=True, related_name="entries")
+    since_on = models.DateField(gettext_lazy("since"), null=True, blank=True)
+    part = models.ForeignKey(
+        Part, models.PROTECT, verbose_name=gettext_lazy("part"), null=True, blank=True, related_name="entries"
+    )
+    operation = models.ForeignKey(
+        Operation, models.PROTECT, verbose_name=gettext_lazy("operation"), null=True, blank=True, related_name="entries"
+    )
+    batch = models.ForeignKey(
+        Batch, models.PROTECT, verbose_name=gettext_lazy("batch"), null=True, blank=True, related_name="entries"
+    )
     activity = models.CharField(max_length=20, choices=Activity, blank=True)
     bench_minutes = models.PositiveIntegerField(null=True, blank=True)
     bench_is = models.CharField(max_length=8, choices=TimeIs, default=TimeIs.EXACT)
     unattended_minutes = models.PositiveIntegerField(default=0)
     good = models.PositiveIntegerField(default=0)
-    reworked = models.PositiveIntegerField("of these, put right first", default=0)
+    reworked = models.PositiveIntegerField(gettext_lazy("of them reworked"), default=0)
     scrap = models.PositiveIntegerField(default=0)
     scrap_reason = models.CharField(max_length=120, blank=True)
     note = models.TextField(blank=True, max_length=4000)
@@ -54,40 +64,40 @@ class Entry(Versioned):
 
     class Meta:
         ordering = ["-worked_on", "-pk"]
-        verbose_name_plural = "entries"
+        verbose_name_plural = gettext_lazy("entries")
         indexes = [models.Index(fields=["build", "worked_on"], name="entry_by_day")]
         constraints = [
             one_of("activity", Activity, "entry_activity_known", blank=True),
             one_of("bench_is", TimeIs, "entry_time_known"),
             models.UniqueConstraint(fields=["build", "token"], name="entry_token_once"),
-            models.CheckConstraint(
-                condition=(Q(part__isnull=False) & Q(activity=""))
+            must(
+                "entry_part_or_activity",
+                (Q(part__isnull=False) & Q(activity=""))
                 | (Q(part__isnull=True) & Q(operation__isnull=True) & Q(batch__isnull=True) & ~Q(activity="")),
-                name="entry_part_or_activity",
-                violation_error_message="An entry is for a part or for shop time: choose one of the two.",
+                gettext_lazy("An entry is for a part or for shop time: choose one of the two."),
             ),
-            models.CheckConstraint(
-                condition=Q(bench_is="unknown", bench_minutes__isnull=True)
+            must(
+                "entry_unknown_time_has_no_minutes",
+                Q(bench_is="unknown", bench_minutes__isnull=True)
                 | (~Q(bench_is="unknown") & Q(bench_minutes__isnull=False)),
-                name="entry_unknown_time_has_no_minutes",
-                violation_error_message="Give the bench time, or say that it is not known.",
+                gettext_lazy("Give the bench time, or say that it is not known."),
             ),
-            models.CheckConstraint(
-                condition=Q(reworked__lte=F("good")),
-                name="entry_reworked_within_good",
-                violation_error_message="The pieces put right are some of the good ones, so they cannot be more.",
+            must(
+                "entry_reworked_within_good",
+                Q(reworked__lte=F("good")),
+                gettext_lazy("The pieces put right are some of the good ones, so they cannot be more."),
             ),
-            models.CheckConstraint(
-                condition=Q(since_on__isnull=True) | Q(since_on__lte=F("worked_on")),
-                name="entry_since_before_date",
-                violation_error_message="The day it began lies after the date of the entry.",
+            must(
+                "entry_since_before_date",
+                Q(since_on__isnull=True) | Q(since_on__lte=F("worked_on")),
+                gettext_lazy("The day it began lies after the date of the entry."),
             ),
-            models.CheckConstraint(
-                condition=Q(part__isnull=False) | Q(good=0, scrap=0),
-                name="entry_pieces_need_a_part",
-                violation_error_message="Pieces are counted at a part's operation, not in shop time.",
+            must(
+                "entry_pieces_need_a_part",
+                Q(part__isnull=False) | Q(good=0, scrap=0),
+                gettext_lazy("Pieces are counted at a part's operation, not in shop time."),
             ),
         ]
 
     def __str__(self) -> str:
-        return f"{self.worked_on}: {self.operation or self.part or self.activity}"
+        return f"{self.worked_on}: {self.operation or self.part or self.get_activity_display()}"

@@ -4,6 +4,9 @@ from django.db import models
 
 from builds.models.build import Build
 from builds.models.builder import Builder
+from builds.models.choices import EventType
+from builds.models.constraints import one_of
+from builds.models.event_words import event_text
 
 
 class Event(models.Model):
@@ -13,13 +16,18 @@ class Event(models.Model):
     revision = models.PositiveIntegerField()
     happened_at = models.DateTimeField(auto_now_add=True)
     by = models.ForeignKey(Builder, on_delete=models.SET_NULL, null=True, blank=True, related_name="events")
-    said = models.CharField(max_length=300)
+    type = models.CharField(max_length=20, choices=EventType)
+    # The figures and names that its sentence speaks of, as they were then; which ones, `event_words` says.
+    details = models.JSONField(default=dict, blank=True)
     undoable = models.BooleanField(default=True)
     undoes = models.OneToOneField("self", on_delete=models.SET_NULL, null=True, blank=True, related_name="undone_by")
 
     class Meta:
         ordering = ["-pk"]
-        constraints = [models.UniqueConstraint(fields=["build", "revision"], name="event_one_a_revision")]
+        constraints = [
+            one_of("type", EventType, "event_type_known"),
+            models.UniqueConstraint(fields=["build", "revision"], name="event_one_a_revision"),
+        ]
 
     def __str__(self) -> str:
-        return self.said
+        return event_text(self)

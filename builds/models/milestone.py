@@ -1,9 +1,11 @@
 """What happens for the first time once certain parts are made."""
 
 from django.db import models
+from django.utils.translation import gettext_lazy
 
 from builds.models.assembly import Assembly
 from builds.models.build import Build
+from builds.models.constraints import once
 from builds.models.history import kept_history
 from builds.models.part import Part
 
@@ -12,7 +14,7 @@ class Milestone(models.Model):
     """A set of parts and assemblies that together let something happen for the first time."""
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="milestones")
-    name = models.CharField(max_length=120)
+    name = models.CharField(gettext_lazy("name"), max_length=120)
     position = models.PositiveIntegerField(default=0, editable=False)
     parts = models.ManyToManyField(Part, blank=True, related_name="milestones")
     assemblies = models.ManyToManyField(Assembly, blank=True, related_name="milestones")
@@ -21,11 +23,12 @@ class Milestone(models.Model):
 
     class Meta:
         ordering = ["position", "pk"]
+        verbose_name = gettext_lazy("milestone")
         constraints = [
-            models.UniqueConstraint(
-                fields=["build", "name"],
-                name="milestone_name_once",
-                violation_error_message="This build has a milestone of that name already.",
+            once(
+                "milestone_name_once",
+                ["build", "name"],
+                gettext_lazy("This build has a milestone of that name already."),
             )
         ]
 

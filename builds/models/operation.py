@@ -2,8 +2,10 @@
 
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy
 
-from builds.models.choices import Basis, Kind, Origin, one_of
+from builds.models.choices import Basis, Kind, Origin
+from builds.models.constraints import must, once, one_of
 from builds.models.history import Versioned, kept_history
 from builds.models.machine import Machine
 from builds.models.part import Part
@@ -12,19 +14,23 @@ from builds.models.part import Part
 class Operation(Versioned):
     """One step of a part's route. Planned minutes for n pieces: set-up + amount × minutes per unit × n."""
 
-    part = models.ForeignKey(Part, on_delete=models.CASCADE, related_name="operations")
+    part = models.ForeignKey(Part, models.CASCADE, verbose_name=gettext_lazy("part"), related_name="operations")
     number = models.PositiveIntegerField()
-    kind = models.CharField(max_length=20, choices=Kind)
-    title = models.CharField(max_length=200, blank=True)
-    machine = models.ForeignKey(Machine, on_delete=models.PROTECT, null=True, blank=True, related_name="operations")
-    setup_minutes = models.FloatField("set-up, minutes", default=0)
-    basis = models.CharField("counted by", max_length=20, choices=Basis, default=Basis.PIECE)
-    amount = models.FloatField("amount per piece", default=1)
+    kind = models.CharField(gettext_lazy("kind"), max_length=20, choices=Kind)
+    title = models.CharField(gettext_lazy("title"), max_length=200, blank=True)
+    machine = models.ForeignKey(
+        Machine, models.PROTECT, verbose_name=gettext_lazy("machine"), null=True, blank=True, related_name="operations"
+    )
+    setup_minutes = models.FloatField(gettext_lazy("set-up, minutes"), default=0)
+    basis = models.CharField(gettext_lazy("counted by"), max_length=20, choices=Basis, default=Basis.PIECE)
+    amount = models.FloatField(gettext_lazy("amount per piece"), default=1)
     # None is "no figure yet", which is not zero.
-    minutes_per_unit = models.FloatField("minutes for one", null=True, blank=True)
-    origin = models.CharField("where the figure came from", max_length=14, choices=Origin, default=Origin.BY_HAND)
-    unattended_share = models.FloatField("share that runs by itself", default=0)
-    note = models.TextField(blank=True, max_length=4000)
+    minutes_per_unit = models.FloatField(gettext_lazy("minutes for one"), null=True, blank=True)
+    origin = models.CharField(
+        gettext_lazy("where the figure came from"), max_length=14, choices=Origin, default=Origin.BY_HAND
+    )
+    unattended_share = models.FloatField(gettext_lazy("unattended share"), default=0)
+    note = models.TextField(gettext_lazy("note"), blank=True, max_length=4000)
     # How the time was worked out: the process, the inputs as typed, the shop's figures they stood on, and the result.
     # None where the figure has another origin.
     worked = models.JSONField(null=True, blank=True, editable=False)
@@ -34,39 +40,38 @@ class Operation(Versioned):
 
     class Meta:
         ordering = ["part", "number"]
+        verbose_name = gettext_lazy("operation")
         constraints = [
             one_of("kind", Kind, "operation_kind_known"),
             one_of("basis", Basis, "operation_basis_known"),
             one_of("origin", Origin, "operation_origin_known"),
-            models.UniqueConstraint(
-                fields=["part", "number"],
-                name="operation_number_once",
-                violation_error_message="This route has an operation of that number already.",
+            once(
+                "operation_number_once",
+                ["part", "number"],
+                gettext_lazy("This route has an operation of that number already."),
             ),
-            models.CheckConstraint(
-                condition=Q(setup_minutes__gte=0),
-                name="operation_setup_not_negative",
-                violation_error_message="A set-up takes no less than nothing.",
+            must(
+                "operation_setup_not_negative",
+                Q(setup_minutes__gte=0),
+                gettext_lazy("A set-up takes no less than nothing."),
             ),
-            models.CheckConstraint(
-                condition=Q(amount__gt=0),
-                name="operation_amount_positive",
-                violation_error_message="The amount per piece is more than nothing.",
+            must(
+                "operation_amount_positive", Q(amount__gt=0), gettext_lazy("The amount per piece is more than nothing.")
             ),
-            models.CheckConstraint(
-                condition=Q(minutes_per_unit__isnull=True) | Q(minutes_per_unit__gte=0),
-                name="operation_minutes_not_negative",
-                violation_error_message="A time is no less than nothing.",
+            must(
+                "operation_minutes_not_negative",
+                Q(minutes_per_unit__isnull=True) | Q(minutes_per_unit__gte=0),
+                gettext_lazy("A time is no less than nothing."),
             ),
-            models.CheckConstraint(
-                condition=Q(unattended_share__gte=0, unattended_share__lte=1),
-                name="operation_share_is_a_share",
-                violation_error_message="The share that runs by itself lies between 0 and 1.",
+            must(
+                "operation_share_is_a_share",
+                Q(unattended_share__gte=0, unattended_share__lte=1),
+                gettext_lazy("The unattended share lies between 0 and 1."),
             ),
         ]
 
     def __str__(self) -> str:
-        return f"{self.number} {self.title or self.kind}"
+        return f"{self.number} {self.title or self.get_kind_display()}"
 
     @property
     def minutes_per_piece(self) -> float | None:

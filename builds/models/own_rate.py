@@ -1,7 +1,7 @@
-"""A planned figure that was brought to the shop's own rate: what it was first planned at, and by how much it changed.
+"""A planned figure brought to the shop's own rate: what it was first planned at, and by how much it changed.
 
-The forecast learns actual ÷ planned, so it must go on from what was first planned: a figure that holds the ratio already
-would be multiplied by it once more.
+The forecast learns actual ÷ planned, so it must go on from what was first planned: a figure that holds the ratio
+already would be multiplied by it once more.
 """
 
 import math

@@ -2,10 +2,12 @@
 
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy
 
 from builds.models.assembly import Assembly
 from builds.models.build import Build
-from builds.models.choices import Source, WaitingFor, one_of
+from builds.models.choices import Source, WaitingFor
+from builds.models.constraints import must, once, one_of
 from builds.models.history import Versioned, kept_history
 from builds.models.material import Material
 from builds.models.sheet import Sheet
@@ -15,56 +17,61 @@ class Part(Versioned):
     """One detail on a sheet. A jig or fixture is a part too."""
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="parts")
-    assembly = models.ForeignKey(Assembly, on_delete=models.PROTECT, null=True, blank=True, related_name="parts")
-    sheet = models.ForeignKey(Sheet, on_delete=models.SET_NULL, null=True, blank=True, related_name="parts")
-    number = models.CharField("item", max_length=40)
-    name = models.CharField(max_length=160)
-    quantity = models.PositiveIntegerField("needed", default=1)
-    spares = models.PositiveIntegerField(default=0)
-    material = models.ForeignKey(Material, on_delete=models.PROTECT, null=True, blank=True, related_name="parts")
-    source = models.CharField("made or bought", max_length=6, choices=Source, default=Source.MADE)
-    blank = models.CharField("blank, as typed", max_length=120, blank=True)
-    finished_mass_grams = models.FloatField("finished mass, grams", null=True, blank=True)
-    blank_cost = models.DecimalField("cost of one blank", max_digits=9, decimal_places=2, null=True, blank=True)
-    for_visitors = models.CharField("what it does, for visitors", max_length=300, blank=True)
-    note = models.TextField(blank=True, max_length=4000)
-    finished_on = models.DateField("finished, said by hand", null=True, blank=True)
-    waiting_for = models.CharField(max_length=10, choices=WaitingFor, blank=True)
-    waiting_since_on = models.DateField("waiting since", null=True, blank=True)
-    waiting_note = models.CharField(max_length=200, blank=True)
+    assembly = models.ForeignKey(
+        Assembly, models.PROTECT, verbose_name=gettext_lazy("assembly"), null=True, blank=True, related_name="parts"
+    )
+    sheet = models.ForeignKey(
+        Sheet, models.SET_NULL, verbose_name=gettext_lazy("sheet"), null=True, blank=True, related_name="parts"
+    )
+    number = models.CharField(gettext_lazy("item"), max_length=40)
+    name = models.CharField(gettext_lazy("name"), max_length=160)
+    quantity = models.PositiveIntegerField(gettext_lazy("needed"), default=1)
+    spares = models.PositiveIntegerField(gettext_lazy("spares"), default=0)
+    material = models.ForeignKey(
+        Material, models.PROTECT, verbose_name=gettext_lazy("material"), null=True, blank=True, related_name="parts"
+    )
+    source = models.CharField(gettext_lazy("made or bought"), max_length=6, choices=Source, default=Source.MADE)
+    blank = models.CharField(gettext_lazy("blank, as typed"), max_length=120, blank=True)
+    finished_mass_grams = models.FloatField(gettext_lazy("finished mass, grams"), null=True, blank=True)
+    blank_cost = models.DecimalField(
+        gettext_lazy("cost of one blank"), max_digits=9, decimal_places=2, null=True, blank=True
+    )
+    for_visitors = models.CharField(gettext_lazy("what it does, for visitors"), max_length=300, blank=True)
+    note = models.TextField(gettext_lazy("note"), blank=True, max_length=4000)
+    finished_on = models.DateField(gettext_lazy("finished, said by hand"), null=True, blank=True)
+    waiting_for = models.CharField(gettext_lazy("waiting for"), max_length=10, choices=WaitingFor, blank=True)
+    waiting_since_on = models.DateField(gettext_lazy("waiting since"), null=True, blank=True)
+    waiting_note = models.CharField(gettext_lazy("waiting note"), max_length=200, blank=True)
     position = models.PositiveIntegerField(default=0, editable=False)
     history = kept_history()
 
     class Meta:
         ordering = ["position", "pk"]
+        verbose_name = gettext_lazy("part")
         constraints = [
             one_of("source", Source, "part_source_known"),
             one_of("waiting_for", WaitingFor, "part_waiting_known", blank=True),
-            models.UniqueConstraint(
-                fields=["build", "number"],
-                name="part_number_once",
-                violation_error_message="This build has a part of that item number already.",
+            once(
+                "part_number_once",
+                ["build", "number"],
+                gettext_lazy("This build has a part of that item number already."),
             ),
-            models.CheckConstraint(
-                condition=Q(quantity__gte=1),
-                name="part_needed_at_all",
-                violation_error_message="A part is needed at least once.",
-            ),
-            models.CheckConstraint(
-                condition=Q(waiting_for="", waiting_since_on__isnull=True)
+            must("part_needed_at_all", Q(quantity__gte=1), gettext_lazy("A part is needed at least once.")),
+            must(
+                "part_waiting_since_a_date",
+                Q(waiting_for="", waiting_since_on__isnull=True)
                 | (~Q(waiting_for="") & Q(waiting_since_on__isnull=False)),
-                name="part_waiting_since_a_date",
-                violation_error_message="Say what the part waits for and since when, or leave both empty.",
+                gettext_lazy("Say what the part waits for and since when, or leave both empty."),
             ),
-            models.CheckConstraint(
-                condition=Q(blank_cost__isnull=True) | Q(blank_cost__gte=0),
-                name="part_blank_cost_not_negative",
-                violation_error_message="A blank costs no less than nothing.",
+            must(
+                "part_blank_cost_not_negative",
+                Q(blank_cost__isnull=True) | Q(blank_cost__gte=0),
+                gettext_lazy("A blank cannot have a negative cost."),
             ),
-            models.CheckConstraint(
-                condition=Q(finished_mass_grams__isnull=True) | Q(finished_mass_grams__gt=0),
-                name="part_mass_positive",
-                violation_error_message="A mass is more than nothing.",
+            must(
+                "part_mass_positive",
+                Q(finished_mass_grams__isnull=True) | Q(finished_mass_grams__gt=0),
+                gettext_lazy("A mass is more than nothing."),
             ),
         ]
 

@@ -5,6 +5,7 @@ from django.db import models
 from builds.models.build import Build
 from builds.models.entry import Entry
 from builds.models.part import Part
+from calcs.messages import _
 
 
 class Photo(models.Model):
@@ -22,4 +23,4 @@ class Photo(models.Model):
         ordering = ["-pk"]
 
     def __str__(self) -> str:
-        return self.caption or f"photo {self.pk}"
+        return self.caption or _("photo {number}", number=self.pk)

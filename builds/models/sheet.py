@@ -1,8 +1,10 @@
 """A drawing sheet, and where it proved wrong."""
 
 from django.db import models
+from django.utils.translation import gettext_lazy
 
 from builds.models.build import Build
+from builds.models.constraints import once
 from builds.models.history import kept_history
 
 
@@ -10,18 +12,17 @@ class Sheet(models.Model):
     """A drawing sheet."""
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="sheets")
-    number = models.CharField(max_length=40)
-    title = models.CharField(max_length=160, blank=True)
-    revision = models.CharField(max_length=20, blank=True)
+    number = models.CharField(gettext_lazy("number"), max_length=40)
+    title = models.CharField(gettext_lazy("title"), max_length=160, blank=True)
+    revision = models.CharField(gettext_lazy("revision"), max_length=20, blank=True)
     history = kept_history()
 
     class Meta:
         ordering = ["number"]
+        verbose_name = gettext_lazy("sheet")
         constraints = [
-            models.UniqueConstraint(
-                fields=["build", "number"],
-                name="sheet_number_once",
-                violation_error_message="This build has a sheet of that number already.",
+            once(
+                "sheet_number_once", ["build", "number"], gettext_lazy("This build has a sheet of that number already.")
             )
         ]
 
@@ -32,14 +33,15 @@ class Sheet(models.Model):
 class Remark(models.Model):
     """Drawings have errors: what the sheet says, and what was made."""
 
-    sheet = models.ForeignKey(Sheet, on_delete=models.CASCADE, related_name="remarks")
-    drawing_says = models.CharField("the drawing says", max_length=300)
-    we_made = models.CharField("we made", max_length=300)
+    sheet = models.ForeignKey(Sheet, models.CASCADE, verbose_name=gettext_lazy("sheet"), related_name="remarks")
+    drawing_says = models.CharField(gettext_lazy("the drawing says"), max_length=300)
+    we_made = models.CharField(gettext_lazy("we made"), max_length=300)
     noted_on = models.DateField(null=True, blank=True)
     history = kept_history()
 
     class Meta:
         ordering = ["pk"]
+        verbose_name = gettext_lazy("remark")
 
     def __str__(self) -> str:
         return f"{self.drawing_says} / {self.we_made}"

@@ -1,9 +1,12 @@
 """One size of a part, three times over: as drawn full size, as scaled, as made."""
 
 from django.db import models
+from django.utils.translation import gettext_lazy
 
+from builds.models.constraints import once
 from builds.models.history import kept_history
 from builds.models.part import Part
+from calcs.messages import _
 
 
 class Size(models.Model):
@@ -13,22 +16,19 @@ class Size(models.Model):
     the nearest stock size.
     """
 
-    part = models.ForeignKey(Part, on_delete=models.CASCADE, related_name="sizes")
-    name = models.CharField("what is measured", max_length=80)
-    full_size = models.CharField("as drawn, full size", max_length=60, blank=True)
-    made = models.CharField("as made", max_length=60, blank=True)
-    reason = models.CharField("why it departs", max_length=200, blank=True)
+    part = models.ForeignKey(Part, models.CASCADE, verbose_name=gettext_lazy("part"), related_name="sizes")
+    name = models.CharField(gettext_lazy("what is measured"), max_length=80)
+    full_size = models.CharField(gettext_lazy("as drawn, full size"), max_length=60, blank=True)
+    made = models.CharField(gettext_lazy("as made"), max_length=60, blank=True)
+    reason = models.CharField(gettext_lazy("why it departs"), max_length=200, blank=True)
     history = kept_history()
 
     class Meta:
         ordering = ["pk"]
+        verbose_name = gettext_lazy("size")
         constraints = [
-            models.UniqueConstraint(
-                fields=["part", "name"],
-                name="size_name_once",
-                violation_error_message="This part has a size of that name already.",
-            )
+            once("size_name_once", ["part", "name"], gettext_lazy("This part has a size of that name already."))
         ]
 
     def __str__(self) -> str:
-        return f"{self.name} of {self.part}"
+        return _("{size} of {part}", size=self.name, part=self.part)

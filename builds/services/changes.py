@@ -9,7 +9,9 @@ from django.db import models, transaction
 from django.db.models import F
 
 from builds.models import Build, Builder, Event
+from builds.models.choices import EventType
 from builds.models.history import Versioned, current_event
+from calcs.messages import _
 
 
 class Stale(ValidationError):
@@ -17,16 +19,25 @@ class Stale(ValidationError):
 
     def __init__(self) -> None:
         super().__init__(
-            "This was changed by somebody else after the page was opened. What you typed is still here: "
-            "open the page afresh in another tab to see the change, then send yours again."
+            _(
+                "This was changed by somebody else after the page was opened. What you typed is still here: "
+                "open the page afresh in another tab to see the change, then send yours again."
+            )
         )
 
 
 @contextmanager
-def change(*, build: Build, by: Builder | None, said: str, undoable: bool = True) -> Iterator[Event]:
+def change(
+    *,
+    build: Build,
+    by: Builder | None,
+    type: EventType,  # noqa: A002
+    details: dict[str, Any] | None = None,
+    undoable: bool = True,
+) -> Iterator[Event]:
     """Everything done inside is one event of the build, at one revision, or nothing at all.
 
-    said: what was done, as a short sentence without a name ("logged 2 h 30 min on 14 Piston ring").
+    details: the figures and names that the type's sentence in `event_words` speaks of, such as {"name": "Piston ring"}.
     Sets `build.revision` to the new one. Raises whatever is raised inside, with nothing written.
     """
     before = build.revision
@@ -35,7 +46,7 @@ def change(*, build: Build, by: Builder | None, said: str, undoable: bool = True
             Build.objects.filter(pk=build.pk).update(revision=F("revision") + 1)
             build.revision = Build.objects.values_list("revision", flat=True).get(pk=build.pk)
             event = Event.objects.create(
-                build=build, revision=build.revision, by=by, said=said[:300], undoable=undoable
+                build=build, revision=build.revision, by=by, type=type, details=details or {}, undoable=undoable
             )
             mark = current_event.set(event.pk)
             try:

@@ -8,11 +8,10 @@ from datetime import date
 from django.core.exceptions import ValidationError
 
 from builds.models import Build, Builder, Entry, Event, Operation
+from builds.models.choices import EventType
 from builds.models.own_rate import bring_to_own_rate, first_planned
 from builds.services.changes import Stale, change, write
-
-# How every event of this kind begins, so that the page finds the last one.
-SAID = "took own rates for"
+from calcs.messages import _
 
 
 @dataclass(frozen=True)
@@ -33,16 +32,15 @@ def apply_rates(
     Stale. Raises ValidationError where there is nothing to change, or one of them cannot be.
     """
     if not rates:
-        raise ValidationError("No operation is left whose time your own rates would change.")
+        raise ValidationError(_("No operation is left whose time your own rates would change."))
     for rate in rates:
         _refuse(rate, build)
     begun = Entry.objects.kept().filter(operation__in=[rate.operation for rate in rates]).select_related("operation")
     one = begun.first()
     if one is not None:
-        raise ValidationError(f"{one.operation} has been begun, so its planned time stays as it is.")
-    number = len(rates)
-    said = f"{SAID} {number} operation{'s' * (number != 1)} not begun"
-    with change(build=build, by=by, said=said) as event:
+        message = _("{operation} has been begun, so its planned time stays as it is.", operation=one.operation)
+        raise ValidationError(message)
+    with change(build=build, by=by, type=EventType.APPLY_RATES, details={"operations": len(rates)}) as event:
         # Asked inside, where nobody else can change the build any more.
         if seen is not None and build.revision != seen + 1:
             raise Stale
@@ -55,8 +53,8 @@ def apply_rates(
 def _refuse(rate: NewRate, build: Build) -> None:
     operation = rate.operation
     if operation.part.build_id != build.pk:
-        raise ValidationError(f"{operation} belongs to another build.")
+        raise ValidationError(_("{operation} belongs to another build.", operation=operation))
     if first_planned(operation).minutes_per_unit is None:
-        raise ValidationError(f"{operation} has no planned time that a rate could change.")
+        raise ValidationError(_("{operation} has no planned time that a rate could change.", operation=operation))
     if not (math.isfinite(rate.ratio) and rate.ratio > 0):
-        raise ValidationError("A ratio is a number above nothing.")
+        raise ValidationError(_("A ratio is a number above nothing."))

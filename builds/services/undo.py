@@ -22,9 +22,11 @@ from builds.models import (
     Sheet,
     Size,
 )
+from builds.models.choices import EventType
 from builds.models.history import Versioned
 from builds.services.changes import change, write
 from builds.services.plan.removal import take_out
+from calcs.messages import _
 
 # What leans on nothing stands first: records come back in this order and go in the opposite one.
 KEPT_WITH_HISTORY: tuple[type[models.Model], ...] = (
@@ -51,14 +53,14 @@ def undo(*, event: Event, by: Builder | None) -> Event:
     Raises ValidationError where it was undone already, cannot be undone, or something it touched has changed since.
     """
     if not event.undoable:
-        raise ValidationError(f"“{event.said}” cannot be undone.")
+        raise ValidationError(_("“{event}” cannot be undone.", event=event))
     if Event.objects.filter(undoes=event).exists():
-        raise ValidationError(f"“{event.said}” has been undone already.")
+        raise ValidationError(_("“{event}” has been undone already.", event=event))
     spans = [span for model in KEPT_WITH_HISTORY for span in _spans(model, event)]
     if not spans:
-        raise ValidationError(f"“{event.said}” left nothing to undo.")
+        raise ValidationError(_("“{event}” left nothing to undo.", event=event))
     try:
-        with change(build=event.build, by=by, said=f"undid: {event.said}") as undoing:
+        with change(build=event.build, by=by, type=EventType.UNDO) as undoing:
             for first, last in reversed(spans):
                 if first.history_type == "+" and last.history_type != "-":
                     _take_back(_current(last))
@@ -69,13 +71,16 @@ def undo(*, event: Event, by: Builder | None) -> Event:
             undoing.undoes = event
             undoing.save()
     except ProtectedError as error:
-        raise ValidationError(f"“{event.said}” cannot be undone any more: something made since leans on it.") from error
+        raise ValidationError(
+            _("“{event}” cannot be undone any more: something made since leans on it.", event=event)
+        ) from error
     except IntegrityError as error:
         raise ValidationError(
-            f"“{event.said}” cannot be undone any more: something made since is in its way."
+            _("“{event}” cannot be undone any more: something made since is in its way.", event=event)
         ) from error
     except ValidationError as error:
-        raise ValidationError(f"“{event.said}” cannot be undone any more. {' '.join(error.messages)}") from error
+        why = " ".join(error.messages)
+        raise ValidationError(_("“{event}” cannot be undone any more. {why}", event=event, why=why)) from error
     return undoing
 
 
@@ -88,14 +93,16 @@ def _spans(model: Any, event: Event) -> list[tuple[Any, Any]]:
     for _first, last in spans:
         newest = model.history.filter(id=last.id).order_by("-history_id").first()
         if newest.history_id != last.history_id:
-            raise ValidationError(f"“{event.said}” cannot be undone: {last.instance} has been changed since.")
+            raise ValidationError(
+                _("“{event}” cannot be undone: {record} has been changed since.", event=event, record=last.instance)
+            )
     return spans
 
 
 def _current(row: Any) -> Any:
     found = row.instance_type._default_manager.filter(pk=row.id).first()
     if found is None:
-        raise ValidationError(f"{row.instance} is no longer there.")
+        raise ValidationError(_("{record} is no longer there.", record=row.instance))
     return found
 
 
@@ -118,7 +125,7 @@ def _step_aside(spans: list[tuple[Any, Any]]) -> None:
 def _put_back(first: Any, last: Any) -> None:
     before = first if first.history_type == "-" else first.prev_record
     if before is None:
-        raise ValidationError(f"What {first.instance} was before is not known.")
+        raise ValidationError(_("What {record} was before is not known.", record=first.instance))
     record = before.instance
     if last.history_type != "-":
         now = _current(last)
@@ -136,7 +143,7 @@ def _put_back(first: Any, last: Any) -> None:
     for field in getattr(type(first), "_history_m2m_fields", ()):
         was = {getattr(row, f"{field.m2m_reverse_field_name()}_id") for row in getattr(held, field.name).all()}
         if field.related_model.objects.filter(pk__in=was).count() != len(was):
-            raise ValidationError(f"Some of what belonged to {record} is no longer there.")
+            raise ValidationError(_("Some of what belonged to {record} is no longer there.", record=record))
         getattr(record, field.name).set(was)
 
 
@@ -146,7 +153,9 @@ def _refuse_without_what_it_needs(record: models.Model) -> None:
         if key is None or not isinstance(field, models.ForeignKey):
             continue
         if not field.related_model._default_manager.filter(pk=key).exists():
-            raise ValidationError(f"The {field.verbose_name} of {record} is no longer there.")
+            raise ValidationError(
+                _("The {field} of {record} is no longer there.", field=field.verbose_name, record=record)
+            )
 
 
 def _left_out(row: Any) -> list[str]:

@@ -96,7 +96,7 @@ def read_time(cell: str, *, in_minutes: bool, comma_decimal: bool) -> Time:
     if reading.status == "unknown":
         return Time(None, TimeIs.UNKNOWN)
     if reading.status == "refused" or reading.value is None:
-        raise ValueError(f"{quoted(cell)} is not a time. {reading.said}")
+        raise ValueError(f"{quoted(cell)} is not a time. {reading.message}")
     if reading.meter:
         raise ValueError(f"{quoted(cell)} is a running total; give the time of each row.")
     is_exact = reading.status == "ok"

@@ -10,7 +10,7 @@ from django.db import models, transaction
 from simple_history.utils import bulk_create_with_history
 
 from builds.models import Build, Builder, Entry, Event, Operation, Part
-from builds.models.choices import Activity, Kind
+from builds.models.choices import Activity, EventType, Kind
 from builds.services.changes import change
 from builds.services.log.entries import check_entry
 from builds.transfer.complaints import LogError, known, quoted
@@ -168,20 +168,17 @@ def save(build: Build, intake: Intake, *, by: Builder | None, name: str) -> None
         for builder in intake.new_builders:
             builder.save()
         if intake.new_parts:
-            with change(build=build, by=by, said=f"added {_some(intake.new_parts, 'part')} named in {name}") as event:
+            details = {"parts": len(intake.new_parts), "file": name}
+            with change(build=build, by=by, type=EventType.IMPORT_PARTS, details=details) as event:
                 _save_all(Part, intake.new_parts, event)
                 _save_all(Operation, intake.new_operations, event)
-        with change(build=build, by=by, said=f"took in {_some(intake.entries, 'entry')} from {name}") as event:
+        details = {"entries": len(intake.entries), "file": name}
+        with change(build=build, by=by, type=EventType.IMPORT_LOG, details=details) as event:
             _save_all(Entry, intake.entries, event)
 
 
 def _save_all(model: type[models.Model], records: Sequence[models.Model], event: Event) -> None:
     bulk_create_with_history(records, model, batch_size=500, custom_historical_attrs={"event_id": event.pk})
-
-
-def _some(records: Sequence[object], what: str) -> str:
-    plural = "entries" if what == "entry" else f"{what}s"
-    return f"{len(records):,} {what if len(records) == 1 else plural}"
 
 
 def _plain(name: str) -> str:

@@ -13,6 +13,7 @@ from django.db import models, transaction
 from simple_history.utils import bulk_create_with_history
 
 from builds.models import Assembly, Batch, Build, Builder, Closure, Entry, Event, Operation, Part, Remark, Sheet, Size
+from builds.models.choices import EventType
 from builds.services.changes import change
 from builds.transfer.complaints import RecordError, quoted
 from builds.transfer.draft import Draft
@@ -168,8 +169,8 @@ def _save(draft: Draft, by: Builder | None) -> None:
     build.machines.set(draft.machines.by_key.values())
     build.materials.set(draft.materials.by_key.values())
     _save_new(draft.builders.values())
-    said = f"took in the record of {build.name}: {len(draft.parts.by_key)} parts, {len(draft.entries)} entries"
-    with change(build=build, by=by, said=said, undoable=False) as event:
+    details = {"name": build.name, "parts": len(draft.parts.by_key), "entries": len(draft.entries)}
+    with change(build=build, by=by, type=EventType.IMPORT_RECORD, details=details, undoable=False) as event:
         _save_assemblies(draft, event)
         _save_all(Sheet, draft.sheets.by_key.values(), event)
         _save_all(Remark, draft.remarks, event)

@@ -11,11 +11,11 @@ from builds.charts.rates import planned_against_actual
 from builds.forms.rates import ApplyRatesForm, cut_of
 from builds.permissions import the_build, the_builder
 from builds.queries.forecast.build_forecast import forecast_of
-from builds.queries.rates.apply_rates import last_taking, preview_of
+from builds.queries.rates.apply_rates import last_applied, preview_of
 from builds.queries.rates.comparison import CUTS
 from builds.queries.rates.comparison import rates_page as read_rates
 from builds.services import rates as rate_services
-from builds.services.rates import SAID, NewRate
+from builds.services.rates import NewRate
 
 
 @require_safe
@@ -34,7 +34,7 @@ def rates_page(request: HttpRequest, slug: str) -> HttpResponse:
         "chart": planned_against_actual(page.compared, page.overall),
         "form": form,
         "preview": preview_of(page.snapshot, page.build_forecast.forecast.rates, leave_worked_out=form.leave),
-        "taken": last_taking(page.snapshot, SAID),
+        "taken": last_applied(page.snapshot),
     }
     template = "rates/rates.html#table" if _asks_for(request, "rates-table") else "rates/rates.html"
     return render(request, template, context)

@@ -14,8 +14,9 @@ from calcs.cutting.passes import Passes, Way, back_line, time_line, travel_line
 from calcs.cutting.power import NO_LOAD, finished, load_lines
 from calcs.cutting.results import Cut, Machine
 from calcs.cutting.speeds import Spin, feed_rate_line, spin
-from calcs.units.argument_checks import FEED, Quantity, amount, count
-from calcs.working.builder import Sums
+from calcs.units.argument_checks import Quantity, amount, count
+from calcs.units.kinds import FEED
+from calcs.working.builder import WorkingBuilder
 
 
 @dataclass(frozen=True)
@@ -29,7 +30,7 @@ class Tool:
 
 
 def tool_line(
-    sums: Sums,
+    sums: WorkingBuilder,
     across: float,
     teeth: int,
     feed_per_tooth: Quantity,
@@ -44,7 +45,7 @@ def tool_line(
 
 
 def mill(
-    sums: Sums, tool: Tool, long: float, lead: float, wide: float, done: Passes, way: Way, plunge: float = 0.0
+    sums: WorkingBuilder, tool: Tool, long: float, lead: float, wide: float, done: Passes, way: Way, plunge: float = 0.0
 ) -> Cut:
     """Write down load, travel and time of passes that are `long` mm each; `plunge`: minutes before each pass."""
     load = NO_LOAD
@@ -57,12 +58,12 @@ def mill(
     return finished(sums, time, tool.spun, tool.feed_rate, load, done.number)
 
 
-def removal_line(sums: Sums, wide: float, deep: float, rate: float) -> tuple[float, Quantity]:
+def removal_line(sums: WorkingBuilder, wide: float, deep: float, rate: float) -> tuple[float, Quantity]:
     numbers = " × ".join((sums.show(wide, "length"), sums.show(deep, "length"), sums.show(rate, "feed rate")))
     return wide * deep * rate, sums.removal("w·d·vf", numbers, wide * deep * rate)
 
 
-def peripheral_line(sums: Sums, across: float, deep: float) -> tuple[float, Quantity]:
+def peripheral_line(sums: WorkingBuilder, across: float, deep: float) -> tuple[float, Quantity]:
     if 2 * deep > across * (1 + 1e-9):
         raise ValueError(
             "The depth of cut is more than the radius of the cutter. Reckon it as face milling of that width."
@@ -73,7 +74,7 @@ def peripheral_line(sums: Sums, across: float, deep: float) -> tuple[float, Quan
     return long, value
 
 
-def face_line(sums: Sums, across: float, strip: float, offset: float) -> float:
+def face_line(sums: WorkingBuilder, across: float, strip: float, offset: float) -> float:
     """Write down the lead-in over a strip in mm, the cutter's axis `offset` from its middle."""
     radius, far, near = across / 2, strip / 2 + offset, max(0.0, offset - strip / 2)
     if far > radius * (1 + 1e-9):

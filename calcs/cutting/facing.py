@@ -14,9 +14,10 @@ from calcs.cutting.passes import Passes, Way, back_line, count_passes, time_line
 from calcs.cutting.power import NO_LOAD, Load, finished, load_lines
 from calcs.cutting.results import Cut, Machine
 from calcs.cutting.speeds import Spin, feed_rate_line, spin, turns_for
-from calcs.units.argument_checks import FEED, LENGTH, SPEED, Quantity, amount, optional
+from calcs.units.argument_checks import Quantity, amount, optional
 from calcs.units.figures import format_significant
-from calcs.working.builder import Sums
+from calcs.units.kinds import FEED, LENGTH, SPEED
+from calcs.working.builder import WorkingBuilder
 
 Constant = Literal["spindle speed", "surface speed"]
 
@@ -51,7 +52,7 @@ def facing(
     """
     if constant not in ("spindle speed", "surface speed"):
         raise ValueError('What stays constant is either the "spindle speed" or the "surface speed".')
-    sums = Sums("Facing", outer)
+    sums = WorkingBuilder("Facing", outer)
     out, into = _diameters(outer, inner)
     done = count_passes(sums, passes, total_depth, depth_per_pass)
     way = Way(approach, overtravel, return_time, specific_energy, machine)
@@ -85,7 +86,7 @@ def parting(
     >>> parting(Q(1, "in"), Q(0.002, "in"), spindle_speed=250).minutes
     1.0
     """
-    sums = Sums("Parting off", diameter)
+    sums = WorkingBuilder("Parting off", diameter)
     out, into = _diameters(diameter, inner)
     wide = optional(blade, LENGTH, "width of the blade")
     spun = spin(sums, out, cutting_speed, spindle_speed, machine)
@@ -100,7 +101,7 @@ def _diameters(outer: Quantity, inner: Quantity | None) -> tuple[float, float]:
     return out, into
 
 
-def _radius_line(sums: Sums, out: float, into: float) -> float:
+def _radius_line(sums: WorkingBuilder, out: float, into: float) -> float:
     if not into:
         return out / 2
     sums.given("Di", "inner diameter", into, "length")
@@ -109,7 +110,9 @@ def _radius_line(sums: Sums, out: float, into: float) -> float:
     return (out - into) / 2
 
 
-def _across(sums: Sums, spun: Spin, out: float, into: float, feed: float, wide: float, done: Passes, way: Way) -> Cut:
+def _across(
+    sums: WorkingBuilder, spun: Spin, out: float, into: float, feed: float, wide: float, done: Passes, way: Way
+) -> Cut:
     """One spindle speed all the way; `wide` is the width of the chip in mm, 0 where it is not known."""
     rate, feed_rate = feed_rate_line(sums, feed, spun.turns, 1)
     load = NO_LOAD
@@ -125,7 +128,7 @@ def _across(sums: Sums, spun: Spin, out: float, into: float, feed: float, wide: 
 
 
 def _at_surface_speed(
-    sums: Sums, out: float, into: float, feed: float, cutting_speed: Quantity, done: Passes, way: Way
+    sums: WorkingBuilder, out: float, into: float, feed: float, cutting_speed: Quantity, done: Passes, way: Way
 ) -> Cut:
     speed = amount(cutting_speed, SPEED, "cutting speed")
     top, bottom = _limits(way.machine)
@@ -158,7 +161,7 @@ def _at_surface_speed(
     return finished(sums, time, spun, None, load, done.number)
 
 
-def _outside_load(sums: Sums, out: float, feed: float, turns: float, done: Passes, way: Way) -> Load:
+def _outside_load(sums: WorkingBuilder, out: float, feed: float, turns: float, done: Passes, way: Way) -> Load:
     if not done.depth:
         return NO_LOAD
     cubic = math.pi * out * turns * feed * done.depth
@@ -168,7 +171,7 @@ def _outside_load(sums: Sums, out: float, feed: float, turns: float, done: Passe
 
 
 def _start_line(
-    sums: Sums, speed: float, out: float, top: float, bottom: float
+    sums: WorkingBuilder, speed: float, out: float, top: float, bottom: float
 ) -> tuple[float, Quantity, tuple[str, ...]]:
     """Write down how fast the spindle turns at the outside."""
     turns = turns_for(speed, out)
@@ -185,7 +188,7 @@ def _start_line(
     return bottom, sums.line("N held", words, "", bottom, "turns"), (remark,)
 
 
-def _outside_line(sums: Sums, extra: float, feed: float, turns: float) -> float:
+def _outside_line(sums: WorkingBuilder, extra: float, feed: float, turns: float) -> float:
     numbers = f"{sums.show(extra, 'length')} ÷ ({sums.show(feed, 'feed')} × {format_significant(turns, 'rev/min')})"
     sums.line("t3", "(approach + over-travel) ÷ (f·N), at the outside", numbers, extra / feed / turns, "time")
     return extra / feed / turns
@@ -200,7 +203,7 @@ def _limits(machine: Machine | None) -> tuple[float, float]:
     return machine.speed_high or math.inf, machine.speed_low or 0.0
 
 
-def _surface_line(sums: Sums, out: float, into: float, feed: float, speed: float) -> float:
+def _surface_line(sums: WorkingBuilder, out: float, into: float, feed: float, speed: float) -> float:
     minutes = math.pi * (out**2 - into**2) / (4 * feed * speed * 1000)
     squares = f"{sums.show(out, 'length')}² − {sums.show(into, 'length')}²"
     below = f"(4 × {sums.show(feed, 'feed')} × {sums.show(speed, 'speed')}) ÷ {12 if sums.inch else 1000}"
@@ -209,7 +212,7 @@ def _surface_line(sums: Sums, out: float, into: float, feed: float, speed: float
     return minutes
 
 
-def _limited_line(sums: Sums, symbol: str, out: float, into: float, feed: float, turns: float) -> float:
+def _limited_line(sums: WorkingBuilder, symbol: str, out: float, into: float, feed: float, turns: float) -> float:
     """Write down the time across diameters where the spindle stays at one end of its range."""
     minutes = (out - into) / (2 * feed * turns)
     numbers = f"({sums.show(out, 'length')} − {sums.show(into, 'length')})"

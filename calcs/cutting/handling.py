@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from calcs.cutting.results import Cut
-from calcs.units.argument_checks import TIME, Quantity, optional, ratio
+from calcs.units.argument_checks import Quantity, optional, ratio
 from calcs.units.figures import format_plain, format_significant
+from calcs.units.kinds import TIME
 from calcs.units.registry import registry
 from calcs.working.builder import in_time
 from calcs.working.result import Step, Working

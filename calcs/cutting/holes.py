@@ -12,9 +12,10 @@ from calcs.cutting.passes import time_line, travel_line
 from calcs.cutting.power import NO_LOAD, finished, load_lines
 from calcs.cutting.results import Cut, Machine, Result
 from calcs.cutting.speeds import feed_rate_line, spin
-from calcs.units.argument_checks import FEED, LENGTH, TIME, Quantity, amount, count, degrees, optional
+from calcs.units.argument_checks import Quantity, amount, count, degrees, optional
 from calcs.units.figures import format_plain, format_significant
-from calcs.working.builder import Sums
+from calcs.units.kinds import FEED, LENGTH, TIME
+from calcs.working.builder import WorkingBuilder
 
 MOST_PECKS = 1000
 
@@ -29,7 +30,7 @@ def point_length(diameter: Quantity, point_angle: float = 118.0) -> Result:
     3.004
     """
     across = amount(diameter, LENGTH, "diameter")
-    sums = Sums("Point of a drill", diameter)
+    sums = WorkingBuilder("Point of a drill", diameter)
     sums.given("D", "diameter", across, "length")
     _, value = _point_line(sums, across, point_angle)
     return Result(value, sums.working())
@@ -64,7 +65,7 @@ def drilling(
     11.3
     """
     across, deep = amount(diameter, LENGTH, "diameter"), amount(depth, LENGTH, "depth")
-    sums = Sums("Drilling", diameter)
+    sums = WorkingBuilder("Drilling", diameter)
     spun = spin(sums, across, cutting_speed, spindle_speed, machine)
     rate, feed_rate = feed_rate_line(sums, amount(feed, FEED, "feed"), spun.turns, 1)
     cubic = math.pi / 4 * across**2 * rate
@@ -108,7 +109,7 @@ def reaming(
     before = optional(drilled, LENGTH, "diameter of the drilled hole")
     if before >= across:
         raise ValueError("The drilled hole is not smaller than the reamer, so there is nothing to ream.")
-    sums = Sums("Reaming", diameter)
+    sums = WorkingBuilder("Reaming", diameter)
     spun = spin(sums, across, cutting_speed, spindle_speed, machine)
     rate, feed_rate = feed_rate_line(sums, amount(feed, FEED, "feed"), spun.turns, 1)
     load = NO_LOAD
@@ -123,20 +124,20 @@ def reaming(
     return finished(sums, time, spun, feed_rate, load)
 
 
-def _out_line(sums: Sums, travel: float, rate: float) -> float:
+def _out_line(sums: WorkingBuilder, travel: float, rate: float) -> float:
     numbers = f"{sums.show(travel, 'length')} ÷ {sums.show(rate, 'feed rate')}"
     sums.line("t out", "travel ÷ vf, out at the same feed", numbers, travel / rate, "time")
     return travel / rate
 
 
-def _point_line(sums: Sums, across: float, point_angle: float) -> tuple[float, Quantity]:
+def _point_line(sums: WorkingBuilder, across: float, point_angle: float) -> tuple[float, Quantity]:
     angle = degrees(point_angle, "point angle", 1, 180)
     long = across / 2 / math.tan(math.radians(angle / 2)) if angle < 180 else 0.0
     numbers = f"{sums.show(across, 'length')} ÷ 2 ÷ tan({format_plain(angle / 2)}°)"
     return long, sums.line("point", "½·D ÷ tan(½·point angle)", numbers, long, "length", "geometry of a cone")
 
 
-def _peck_line(sums: Sums, deep: float, peck: Quantity | None, peck_time: Quantity | None) -> float:
+def _peck_line(sums: WorkingBuilder, deep: float, peck: Quantity | None, peck_time: Quantity | None) -> float:
     """Write down the minutes that going out and in again takes, for all pecks of one hole."""
     if peck is None:
         return 0.0
@@ -155,7 +156,12 @@ def _peck_line(sums: Sums, deep: float, peck: Quantity | None, peck_time: Quanti
 
 
 def _holes_line(
-    sums: Sums, travel: float, rate: float, extra: tuple[float, str], holes: int, between_holes: Quantity | None
+    sums: WorkingBuilder,
+    travel: float,
+    rate: float,
+    extra: tuple[float, str],
+    holes: int,
+    between_holes: Quantity | None,
 ) -> Quantity:
     number = count(holes, "number of holes")
     between = optional(between_holes, TIME, "time between holes") * (number - 1)

@@ -12,9 +12,10 @@ from calcs.cutting.cutters import face_line, mill, peripheral_line, removal_line
 from calcs.cutting.passes import Passes, Way, count_passes
 from calcs.cutting.power import finished, load_lines
 from calcs.cutting.results import Cut, Machine, Result
-from calcs.units.argument_checks import LENGTH, VOLUME, Quantity, amount, optional, ratio
+from calcs.units.argument_checks import Quantity, amount, optional, ratio
 from calcs.units.figures import format_plain
-from calcs.working.builder import Sums
+from calcs.units.kinds import LENGTH, VOLUME
+from calcs.working.builder import WorkingBuilder
 
 
 def peripheral_lead_in(cutter: Quantity, depth: Quantity) -> Result:
@@ -26,7 +27,7 @@ def peripheral_lead_in(cutter: Quantity, depth: Quantity) -> Result:
     14.0
     """
     across, deep = amount(cutter, LENGTH, "diameter of the cutter"), amount(depth, LENGTH, "depth of cut")
-    sums = Sums("Lead-in of the cutter", cutter)
+    sums = WorkingBuilder("Lead-in of the cutter", cutter)
     _, value = peripheral_line(sums, across, deep)
     return Result(value, sums.working())
 
@@ -62,7 +63,7 @@ def peripheral_milling(
     >>> round(cut.minutes, 3), round(cut.removal_rate.to("mm³/min").magnitude)
     (1.232, 110840)
     """
-    sums = Sums("Milling with the circumference", cutter)
+    sums = WorkingBuilder("Milling with the circumference", cutter)
     across = amount(cutter, LENGTH, "diameter of the cutter")
     long, wide = amount(length, LENGTH, "length of cut"), optional(width, LENGTH, "width of cut")
     _check_width(wide, optional(cutter_width, LENGTH, "width of the cutter"))
@@ -107,7 +108,7 @@ def face_milling(
     >>> round(cut.minutes, 2), round(cut.removal_rate.magnitude, 3)
     (1.3, 2.865)
     """
-    sums = Sums("Face milling", cutter)
+    sums = WorkingBuilder("Face milling", cutter)
     across = amount(cutter, LENGTH, "diameter of the cutter")
     long, wide = amount(length, LENGTH, "length of cut"), amount(width, LENGTH, "width of cut")
     done = count_passes(sums, passes, total_depth, depth_per_pass)
@@ -148,7 +149,7 @@ def slot_milling(
     >>> round(cut.minutes, 9)
     1.0
     """
-    sums = Sums("Milling a slot", cutter)
+    sums = WorkingBuilder("Milling a slot", cutter)
     across = amount(cutter, LENGTH, "diameter of the cutter")
     long = amount(length, LENGTH, "length of the slot")
     amount(depth, LENGTH, "depth of the slot")
@@ -191,7 +192,7 @@ def pocket_milling(
     >>> round(cut.minutes, 9)
     10.0
     """
-    sums = Sums("Milling a pocket", cutter)
+    sums = WorkingBuilder("Milling a pocket", cutter)
     across, cubic = amount(cutter, LENGTH, "diameter of the cutter"), amount(volume, VOLUME, "volume of the pocket")
     wide, deep = amount(stepover, LENGTH, "stepover"), amount(depth_per_pass, LENGTH, "depth of one pass")
     if wide > across * (1 + 1e-9):
@@ -207,7 +208,7 @@ def pocket_milling(
     return finished(sums, time, tool.spun, tool.feed_rate, load)
 
 
-def _paths(sums: Sums, across: float, wide: float, stepover: float) -> tuple[int, float]:
+def _paths(sums: WorkingBuilder, across: float, wide: float, stepover: float) -> tuple[int, float]:
     """Paths side by side, and the width of one."""
     if stepover > across * (1 + 1e-9):
         raise ValueError("The stepover is wider than the cutter, which would leave ridges standing.")

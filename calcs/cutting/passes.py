@@ -6,9 +6,10 @@ import math
 from dataclasses import dataclass
 
 from calcs.cutting.results import Machine
-from calcs.units.argument_checks import LENGTH, TIME, Quantity, count, optional
+from calcs.units.argument_checks import Quantity, count, optional
 from calcs.units.figures import format_plain, format_significant
-from calcs.working.builder import Sums
+from calcs.units.kinds import LENGTH, TIME
+from calcs.working.builder import WorkingBuilder
 
 MOST_PASSES = 1000
 
@@ -34,7 +35,7 @@ class Passes:
 
 
 def count_passes(
-    sums: Sums,
+    sums: WorkingBuilder,
     passes: int | None,
     total_depth: Quantity | None,
     depth_per_pass: Quantity | None,
@@ -78,7 +79,7 @@ def _passes_for(total: float, each: float) -> int:
 
 
 def travel_line(
-    sums: Sums,
+    sums: WorkingBuilder,
     length: float,
     approach: Quantity | None,
     overtravel: Quantity | None,
@@ -100,7 +101,7 @@ def travel_line(
     return travel
 
 
-def back_line(sums: Sums, return_time: Quantity | None) -> float:
+def back_line(sums: WorkingBuilder, return_time: Quantity | None) -> float:
     """Write down the minutes that each return takes, where there are any."""
     back = optional(return_time, TIME, "return time")
     if back:
@@ -109,7 +110,7 @@ def back_line(sums: Sums, return_time: Quantity | None) -> float:
 
 
 def time_line(
-    sums: Sums, travel: float, rate: float, passes: int, each_extra: float = 0.0, extra_words: str = "return"
+    sums: WorkingBuilder, travel: float, rate: float, passes: int, each_extra: float = 0.0, extra_words: str = "return"
 ) -> Quantity:
     """Write down the time of all passes: travel ÷ rate of feed, and minutes for each return, if any."""
     numbers = f"{sums.show(travel, 'length')} ÷ {sums.show(rate, 'feed rate')}"

@@ -12,20 +12,10 @@ from dataclasses import dataclass
 
 from calcs.cutting.results import Cut, Machine, Result
 from calcs.cutting.speeds import Spin
-from calcs.units.argument_checks import (
-    ENERGY,
-    FEED,
-    LENGTH,
-    POWER,
-    REMOVAL,
-    SPEED,
-    Quantity,
-    amount,
-    ratio,
-    turns_a_minute,
-)
+from calcs.units.argument_checks import Quantity, amount, ratio, turns_a_minute
 from calcs.units.figures import format_plain, format_significant
-from calcs.working.builder import Sums
+from calcs.units.kinds import ENERGY, FEED, LENGTH, POWER, REMOVAL, SPEED
+from calcs.working.builder import WorkingBuilder
 
 ENERGY_LAW = "power = specific energy × removal rate"
 
@@ -58,7 +48,7 @@ def cutting_power(removal_rate: Quantity, specific_energy: Quantity, efficiency:
     rate = amount(removal_rate, REMOVAL, "removal rate")
     energy = amount(specific_energy, ENERGY, "specific energy")
     share = ratio(efficiency, "efficiency", 0.01, 1)
-    sums = Sums("Power", removal_rate)
+    sums = WorkingBuilder("Power", removal_rate)
     sums.given("Q", "removal rate", rate, "removal")
     _, value = power_line(sums, rate, energy, share)
     return Result(value, sums.working())
@@ -72,7 +62,7 @@ def torque(power: Quantity, spindle_speed: Quantity | float) -> Result:
     3.06
     """
     watts, turns = amount(power, POWER, "power"), turns_a_minute(spindle_speed)
-    sums = Sums("Torque", power)
+    sums = WorkingBuilder("Torque", power)
     sums.given("P", "power", watts, "power")
     return Result(torque_line(sums, watts, turns), sums.working())
 
@@ -86,7 +76,7 @@ def cutting_force(power: Quantity, cutting_speed: Quantity) -> Result:
     499
     """
     watts, speed = amount(power, POWER, "power"), amount(cutting_speed, SPEED, "cutting speed")
-    sums = Sums("Cutting force", power)
+    sums = WorkingBuilder("Cutting force", power)
     sums.given("P", "power", watts, "power")
     sums.given("V", "cutting speed", speed, "speed")
     per = 33_000 if sums.inch else 60
@@ -104,7 +94,7 @@ def removal_rate(cutting_speed: Quantity, feed: Quantity, depth: Quantity) -> Re
     """
     speed, each = amount(cutting_speed, SPEED, "cutting speed"), amount(feed, FEED, "feed")
     deep = amount(depth, LENGTH, "depth of cut")
-    sums = Sums("Removal rate", feed, depth)
+    sums = WorkingBuilder("Removal rate", feed, depth)
     numbers = f"{sums.show(speed, 'speed')} × {sums.show(each, 'feed')} × {sums.show(deep, 'length')}"
     if sums.inch:
         numbers = f"12 × {numbers}"
@@ -125,7 +115,7 @@ def theoretical_finish(feed: Quantity, nose_radius: Quantity) -> Result:
     each, nose = amount(feed, FEED, "feed"), amount(nose_radius, LENGTH, "nose radius")
     if each > nose:
         raise ValueError("The feed is larger than the tool's nose radius; this formula holds for smaller feeds.")
-    sums = Sums("Theoretical finish", feed)
+    sums = WorkingBuilder("Theoretical finish", feed)
     sums.given("f", "feed for each turn", each, "feed")
     sums.given("r", "nose radius of the tool", nose, "length")
     per = "1,000,000" if sums.inch else "1000"
@@ -134,7 +124,7 @@ def theoretical_finish(feed: Quantity, nose_radius: Quantity) -> Result:
     return Result(value, sums.working())
 
 
-def power_line(sums: Sums, rate: float, energy: float, efficiency: float = 1.0) -> tuple[float, Quantity]:
+def power_line(sums: WorkingBuilder, rate: float, energy: float, efficiency: float = 1.0) -> tuple[float, Quantity]:
     """Write down the power in watts for mm³/min and J/mm³."""
     sums.given("u", "specific cutting energy", energy, "energy")
     watts = energy * rate / 60 / efficiency
@@ -146,7 +136,7 @@ def power_line(sums: Sums, rate: float, energy: float, efficiency: float = 1.0) 
     return watts, sums.line("P", formula, numbers, watts, "power", ENERGY_LAW)
 
 
-def torque_line(sums: Sums, watts: float, turns: float) -> Quantity:
+def torque_line(sums: WorkingBuilder, watts: float, turns: float) -> Quantity:
     """Write down the torque of so many watts at so many turns a minute: P ÷ (2π·N), the units' factor put in."""
     per = "63,025" if sums.inch else "9.549"
     numbers = f"{per} × {sums.show(watts, 'power')} ÷ {format_significant(turns, 'rev/min')}"
@@ -154,7 +144,7 @@ def torque_line(sums: Sums, watts: float, turns: float) -> Quantity:
 
 
 def load_lines(
-    sums: Sums,
+    sums: WorkingBuilder,
     removal: Quantity,
     cubic: float,
     specific_energy: Quantity | None,
@@ -177,7 +167,7 @@ def load_lines(
 
 
 def finished(
-    sums: Sums, time: Quantity, spun: Spin, feed_rate: Quantity | None, load: Load = NO_LOAD, passes: int = 1
+    sums: WorkingBuilder, time: Quantity, spun: Spin, feed_rate: Quantity | None, load: Load = NO_LOAD, passes: int = 1
 ) -> Cut:
     """The cut as it stands when its time has been written down."""
     return Cut(

@@ -13,20 +13,10 @@ from calcs.cutting.passes import count_passes, travel_line
 from calcs.cutting.power import NO_LOAD, Load, load_lines
 from calcs.cutting.results import Cut, Machine, Result
 from calcs.cutting.speeds import held_speed
-from calcs.units.argument_checks import (
-    AREA,
-    AREA_RATE,
-    FEED,
-    LENGTH,
-    SPEED,
-    Quantity,
-    amount,
-    count,
-    ratio,
-    turns_a_minute,
-)
+from calcs.units.argument_checks import Quantity, amount, count, ratio, turns_a_minute
 from calcs.units.figures import format_significant
-from calcs.working.builder import Sums
+from calcs.units.kinds import AREA, AREA_RATE, FEED, LENGTH, SPEED
+from calcs.working.builder import WorkingBuilder
 
 
 def sawing(section: Quantity, rate: Quantity, *, cuts: int = 1) -> Cut:
@@ -41,7 +31,7 @@ def sawing(section: Quantity, rate: Quantity, *, cuts: int = 1) -> Cut:
     number = count(cuts, "number of cuts")
     if area / each * number > 1e7:
         raise ValueError("That would take many years. Check the section and the rate of the saw.")
-    sums = Sums("Sawing", section)
+    sums = WorkingBuilder("Sawing", section)
     sums.given("A", "section sawn through", area, "area")
     sums.given("rate", "area sawn in a time", each, "area rate")
     per = "" if sums.inch else " ÷ 100"
@@ -63,7 +53,7 @@ def shaper_speed(strokes: float, stroke: Quantity, return_ratio: float = 2 / 3) 
     """
     number, long = turns_a_minute(strokes, "number of strokes"), amount(stroke, LENGTH, "stroke")
     back = ratio(return_ratio, "return ratio", 0.05, 2)
-    sums = Sums("Cutting speed of a shaper", stroke)
+    sums = WorkingBuilder("Cutting speed of a shaper", stroke)
     per = 12 if sums.inch else 1000
     numbers = f"{format_significant(number)} × {sums.show(long, 'length')} × (1 + {back:.4g}) ÷ {per}"
     value = sums.line("V", f"N·L·(1 + m) ÷ {per}", numbers, number * long * (1 + back) / 1000, "speed")
@@ -101,7 +91,7 @@ def shaping(
         raise ValueError("Give either the cutting speed or the strokes a minute, one of the two.")
     long, wide = amount(stroke, LENGTH, "stroke"), amount(width, LENGTH, "width")
     each, back = amount(feed, FEED, "feed"), ratio(return_ratio, "return ratio", 0.05, 2)
-    sums = Sums("Shaping", stroke)
+    sums = WorkingBuilder("Shaping", stroke)
     done = count_passes(sums, passes, total_depth, depth_per_pass)
     travel = travel_line(sums, long, approach, overtravel)
     speed, strokes, remarks = _strokes(sums, travel, back, cutting_speed, strokes_per_minute, machine)
@@ -148,7 +138,7 @@ def surface_grinding(
     """
     long, wide = amount(length, LENGTH, "length"), amount(width, LENGTH, "width")
     speed, across = amount(table_speed, SPEED, "table speed"), amount(cross_feed, FEED, "cross feed")
-    sums = Sums("Grinding a flat", length)
+    sums = WorkingBuilder("Grinding a flat", length)
     done = count_passes(sums, None, total_depth, depth_per_pass, extra=spark_out)
     travel = travel_line(sums, long, approach, overtravel)
     sums.given("V", "table speed", speed, "speed")
@@ -165,7 +155,7 @@ def surface_grinding(
 
 
 def _strokes(
-    sums: Sums,
+    sums: WorkingBuilder,
     travel: float,
     back: float,
     cutting_speed: Quantity | None,
@@ -193,7 +183,7 @@ def _strokes(
 
 
 def _shaper_load(
-    sums: Sums,
+    sums: WorkingBuilder,
     sizes: tuple[float, float, float],
     strokes: float,
     speed: float,
@@ -212,7 +202,9 @@ def _shaper_load(
     return replace(load_lines(sums, forward, rate, specific_energy, None, machine), removal=removal)
 
 
-def _stroke_removal(sums: Sums, deep: float, each: float, speed: float, symbol: str) -> tuple[float, Quantity]:
+def _stroke_removal(
+    sums: WorkingBuilder, deep: float, each: float, speed: float, symbol: str
+) -> tuple[float, Quantity]:
     """Write down what is removed while the stroke cuts, in mm³/min."""
     formula = "d·f·V"
     numbers = f"{sums.show(deep, 'length')} × {sums.show(each, 'length')} × {sums.show(speed, 'speed')}"

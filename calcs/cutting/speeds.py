@@ -10,19 +10,10 @@ import math
 from dataclasses import dataclass
 
 from calcs.cutting.results import Machine, Result
-from calcs.units.argument_checks import (
-    FEED,
-    FEED_RATE,
-    LENGTH,
-    SPEED,
-    TIME,
-    Quantity,
-    amount,
-    count,
-    turns_a_minute,
-)
+from calcs.units.argument_checks import Quantity, amount, count, turns_a_minute
 from calcs.units.figures import format_significant
-from calcs.working.builder import Sums
+from calcs.units.kinds import FEED, FEED_RATE, LENGTH, SPEED, TIME
+from calcs.working.builder import WorkingBuilder
 
 MOST_TURNS = 1e6
 HANDBOOK = "ISO 3002: V = π·D·N"
@@ -53,7 +44,7 @@ def spindle_speed(cutting_speed: Quantity, diameter: Quantity, machine: Machine 
     40.0
     """
     across, speed = amount(diameter, LENGTH, "diameter"), amount(cutting_speed, SPEED, "cutting speed")
-    sums = Sums("Spindle speed", diameter, cutting_speed)
+    sums = WorkingBuilder("Spindle speed", diameter, cutting_speed)
     sums.given("D", "diameter", across, "length")
     sums.given("V", "cutting speed", speed, "speed")
     wanted = turns_for(speed, across)
@@ -70,7 +61,7 @@ def cutting_speed(diameter: Quantity, spindle_speed: Quantity | float) -> Result
     109.956
     """
     across, turns = amount(diameter, LENGTH, "diameter"), turns_a_minute(spindle_speed)
-    sums = Sums("Cutting speed", diameter)
+    sums = WorkingBuilder("Cutting speed", diameter)
     sums.given("D", "diameter", across, "length")
     sums.given("N", "spindle speed", turns, "turns")
     return Result(_line_of_speed(sums, turns, across), sums.working())
@@ -84,7 +75,7 @@ def feed_rate(feed: Quantity, spindle_speed: Quantity | float, teeth: int = 1) -
     800.0
     """
     each, turns = amount(feed, FEED, "feed"), turns_a_minute(spindle_speed)
-    sums = Sums("Feed rate", feed)
+    sums = WorkingBuilder("Feed rate", feed)
     _, value = feed_rate_line(sums, each, turns, count(teeth, "number of teeth", 1000))
     return Result(value, sums.working())
 
@@ -98,7 +89,7 @@ def feed_per_turn(feed_rate: Quantity, spindle_speed: Quantity | float, teeth: i
     """
     rate, turns = amount(feed_rate, FEED_RATE, "rate of feed"), turns_a_minute(spindle_speed)
     number = count(teeth, "number of teeth", 1000)
-    sums = Sums("Feed for each turn" if number == 1 else "Feed for each tooth", feed_rate)
+    sums = WorkingBuilder("Feed for each turn" if number == 1 else "Feed for each tooth", feed_rate)
     sums.given("vf", "rate of feed", rate, "feed rate")
     sums.given("N", "spindle speed", turns, "turns")
     if number == 1:
@@ -119,7 +110,7 @@ def speed_for_time(diameter: Quantity, length: Quantity, feed: Quantity, time: Q
     """
     across, long = amount(diameter, LENGTH, "diameter"), amount(length, LENGTH, "length")
     each, minutes = amount(feed, FEED, "feed"), amount(time, TIME, "time")
-    sums = Sums("Cutting speed for a time", diameter)
+    sums = WorkingBuilder("Cutting speed for a time", diameter)
     turns = long / each / minutes
     numbers = f"{sums.show(long, 'length')} ÷ ({sums.show(each, 'feed')} × {format_significant(minutes)})"
     sums.line("N", "L ÷ (f·t)", numbers, turns, "turns", HANDBOOK)
@@ -127,7 +118,7 @@ def speed_for_time(diameter: Quantity, length: Quantity, feed: Quantity, time: Q
 
 
 def spin(
-    sums: Sums,
+    sums: WorkingBuilder,
     across: float,
     cutting_speed: Quantity | None,
     spindle_speed: Quantity | float | None,
@@ -151,7 +142,7 @@ def spin(
     return Spin(held, math.pi * across * held / 1000, value, real, remarks)
 
 
-def feed_rate_line(sums: Sums, each: float, turns: float, teeth: int) -> tuple[float, Quantity]:
+def feed_rate_line(sums: WorkingBuilder, each: float, turns: float, teeth: int) -> tuple[float, Quantity]:
     """Write down the rate of feed in mm/min; `each` is the feed of a turn or of a tooth, in mm."""
     rate = each * teeth * turns
     if not 1e-9 < rate < 1e9:
@@ -173,20 +164,20 @@ def turns_for(speed: float, across: float) -> float:
     return turns
 
 
-def _line_of_turns(sums: Sums, turns: float, across: float, speed: float) -> Quantity:
+def _line_of_turns(sums: WorkingBuilder, turns: float, across: float, speed: float) -> Quantity:
     per = 12 if sums.inch else 1000
     numbers = f"{per} × {sums.show(speed, 'speed')} ÷ (π × {sums.show(across, 'length')})"
     return sums.line("N", f"{per}·V ÷ (π·D)", numbers, turns, "turns", HANDBOOK)
 
 
-def _line_of_speed(sums: Sums, turns: float, across: float) -> Quantity:
+def _line_of_speed(sums: WorkingBuilder, turns: float, across: float) -> Quantity:
     per = 12 if sums.inch else 1000
     numbers = f"π × {sums.show(across, 'length')} × {format_significant(turns, 'rev/min')} ÷ {per}"
     return sums.line("V", f"π·D·N ÷ {per}", numbers, math.pi * across * turns / 1000, "speed", HANDBOOK)
 
 
 def _hold(
-    sums: Sums, wanted: float, value: Quantity, machine: Machine | None
+    sums: WorkingBuilder, wanted: float, value: Quantity, machine: Machine | None
 ) -> tuple[float, Quantity, tuple[str, ...]]:
     """Hold the speed wanted to what the machine has, and write that down."""
     if machine is None or not (machine.speeds or machine.speed_high):

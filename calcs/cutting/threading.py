@@ -11,10 +11,11 @@ from calcs.cutting.passes import back_line, count_passes, time_line, travel_line
 from calcs.cutting.power import finished
 from calcs.cutting.results import Cut, Machine
 from calcs.cutting.speeds import feed_rate_line, spin
-from calcs.units.argument_checks import FEED, LENGTH, TIME, Quantity, amount, count, optional, ratio
+from calcs.units.argument_checks import Quantity, amount, count, optional, ratio
 from calcs.units.figures import format_plain, format_significant
+from calcs.units.kinds import FEED, LENGTH, TIME
 from calcs.units.registry import registry
-from calcs.working.builder import Sums
+from calcs.working.builder import WorkingBuilder
 
 
 def tapping(
@@ -46,7 +47,7 @@ def tapping(
     deep = amount(depth, LENGTH, "depth")
     faster = ratio(return_ratio, "return ratio", 0.05, 20)
     number = count(holes, "number of holes")
-    sums = Sums("Tapping", diameter)
+    sums = WorkingBuilder("Tapping", diameter)
     sums.given("P", "pitch, the feed of each turn", step, "length", "a thread moves one pitch each turn")
     spun = spin(sums, across, cutting_speed, spindle_speed, machine)
     rate, feed_rate = feed_rate_line(sums, step, spun.turns, 1)
@@ -56,7 +57,9 @@ def tapping(
     return finished(sums, time, spun, feed_rate)
 
 
-def _in_and_out(sums: Sums, travel: float, rate: float, faster: float, holes: int, between: float) -> Quantity:
+def _in_and_out(
+    sums: WorkingBuilder, travel: float, rate: float, faster: float, holes: int, between: float
+) -> Quantity:
     into, out = travel / rate, travel / rate / faster
     numbers = f"{sums.show(travel, 'length')} ÷ {sums.show(rate, 'feed rate')}"
     sums.line("t in", "travel ÷ vf", numbers, into, "time")
@@ -100,7 +103,7 @@ def threading(
     across, step = amount(diameter, LENGTH, "diameter"), amount(pitch, FEED, "pitch")
     check_pitch(across, step)
     long, number = amount(length, LENGTH, "length of thread"), count(starts, "number of starts", 50)
-    sums = Sums("Cutting a thread", diameter)
+    sums = WorkingBuilder("Cutting a thread", diameter)
     sums.given("P", "pitch", step, "length")
     deep = _depth_of_thread(sums, step, thread_depth, depth_per_pass, passes)
     done = count_passes(sums, passes, deep, depth_per_pass, extra=spring_passes)
@@ -116,7 +119,7 @@ def threading(
 
 
 def _depth_of_thread(
-    sums: Sums, step: float, depth: Quantity | None, each: Quantity | None, passes: int | None
+    sums: WorkingBuilder, step: float, depth: Quantity | None, each: Quantity | None, passes: int | None
 ) -> Quantity | None:
     """The depth that the passes go to, checked against the pitch; that of an ISO thread where none was given."""
     if optional(each, LENGTH, "depth of one pass") > step:

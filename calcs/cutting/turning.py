@@ -12,8 +12,9 @@ from calcs.cutting.passes import Passes, Way, back_line, count_passes, time_line
 from calcs.cutting.power import NO_LOAD, finished, load_lines
 from calcs.cutting.results import Cut, Machine
 from calcs.cutting.speeds import Spin, feed_rate_line, spin
-from calcs.units.argument_checks import FEED, LENGTH, Quantity, amount
-from calcs.working.builder import Sums
+from calcs.units.argument_checks import Quantity, amount
+from calcs.units.kinds import FEED, LENGTH
+from calcs.working.builder import WorkingBuilder
 
 
 def turning(
@@ -45,7 +46,7 @@ def turning(
     0.5
     """
     across = amount(diameter, LENGTH, "diameter")
-    sums = Sums("Turning", diameter)
+    sums = WorkingBuilder("Turning", diameter)
     done = count_passes(sums, passes, total_depth, depth_per_pass)
     if 2 * done.total > across * (1 + 1e-9):
         raise ValueError("The depth of cut is more than the radius of the work. Depths are taken on the radius.")
@@ -81,7 +82,7 @@ def boring(
     (2.0, 'inch / minute')
     """
     across = amount(bore, LENGTH, "bore")
-    sums = Sums("Boring", bore)
+    sums = WorkingBuilder("Boring", bore)
     done = count_passes(sums, passes, total_depth, depth_per_pass)
     if 2 * done.total > across * (1 + 1e-9):
         raise ValueError("The depth of cut is more than the radius of the bore. Depths are taken on the radius.")
@@ -90,7 +91,9 @@ def boring(
     return _along(sums, spun, done, across - done.depth, length, feed, way)
 
 
-def _along(sums: Sums, spun: Spin, done: Passes, mean: float, length: Quantity, feed: Quantity, way: Way) -> Cut:
+def _along(
+    sums: WorkingBuilder, spun: Spin, done: Passes, mean: float, length: Quantity, feed: Quantity, way: Way
+) -> Cut:
     long = amount(length, LENGTH, "length of cut")
     rate, feed_rate = feed_rate_line(sums, amount(feed, FEED, "feed"), spun.turns, 1)
     load = NO_LOAD

@@ -5,12 +5,9 @@ Hours are hours. `p10` to `p90` are the figures that the drawn ones stay under w
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
-from typing import Any
-
-from calcs.working.result import Working
-from calcs.working.serialise import from_plain, to_plain
+from typing import Literal
 
 
 @dataclass(frozen=True)
@@ -107,11 +104,56 @@ class MilestoneForecast:
     finish_on: FinishDates | None
 
 
+LEAST_HOURS = 0.005
+"""A link of the chain below this is as good as nothing."""
+
+
+@dataclass(frozen=True)
+class Chain:
+    """Mean hours of every link; at_own_ratio + imputed + remakes − work_in_progress + growth + shop_time = hours_left."""
+
+    planned: float
+    at_own_ratio: float
+    imputed: float
+    remakes: float
+    work_in_progress: float
+    growth: float
+    shop_time: float
+    hours_left: float
+
+    @property
+    def ratio(self) -> float:
+        """Mean actual ÷ planned of the work ahead; 1 where nothing is planned."""
+        return self.at_own_ratio / self.planned if self.planned > 0 else 1.0
+
+
+RemarkAbout = Literal[
+    "no parts",
+    "no figures",
+    "parts without a figure",
+    "no hours logged",
+    "few weeks logged",
+    "few operations compared",
+    "parts with a count gap",
+    "much growth",
+    "finish beyond the horizon",
+]
+
+
+@dataclass(frozen=True)
+class Remark:
+    """What a reader must know beside the figures, and how many there are of what is counted."""
+
+    about: RemarkAbout
+    number: int = 0
+
+
 @dataclass(frozen=True)
 class Forecast:
-    """What is left of a build: hours and date, as ranges, with the working that led to them.
+    """What is left of a build: hours and date, as ranges, with the means that they are made of.
 
     `hours_left` is None where no part has a figure; `finish_on` is None where hours or pace are not known.
+    `closures` is the number of those planned. In words it is told by `calcs.forecast.words` and `.working`.
     """
 
     as_of: date
@@ -131,15 +173,6 @@ class Forecast:
     rates: tuple[RateSummary, ...]
     shop_share: ShareSummary
     growth: ShareSummary
-    working: Working
-    remarks: tuple[str, ...] = field(default=())
-
-    def as_json_dict(self) -> dict[str, Any]:
-        """Return the forecast as what JSON can hold."""
-        plain: dict[str, Any] = to_plain(self)
-        return plain
-
-    @classmethod
-    def from_json_dict(cls, plain: dict[str, Any]) -> Forecast:
-        """Return the forecast that `as_json_dict` made `plain` from."""
-        return from_plain(cls, plain)
+    chain: Chain
+    closures: int
+    remarks: tuple[Remark, ...] = ()

@@ -36,7 +36,6 @@ from calcs.parts.remaining import OpenPart, open_parts
 from calcs.parts.yields import shop_belief
 
 Floats: TypeAlias = NDArray[np.float64]
-CHANCES = (0.1, 0.5, 0.8, 0.9)
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from typing import Any, TypeAlias
 
@@ -10,15 +10,29 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calcs.forecast.pace import summarise_pace
-from calcs.forecast.result import NOTHING, FinishDates, Forecast, GroupForecast, MilestoneForecast, PartForecast, Spread
+from calcs.forecast.result import (
+    NOTHING,
+    Chain,
+    FinishDates,
+    Forecast,
+    GroupForecast,
+    MilestoneForecast,
+    PaceSummary,
+    PartForecast,
+    Remark,
+    Spread,
+)
 from calcs.forecast.simulate import HoursLeft, Simulation, sum_of_parts
 from calcs.forecast.simulate_work import PartDraws
-from calcs.forecast.working import Chain, remarks_on, working_of
+from calcs.parts.count import find_count_gaps
 from calcs.parts.plan import BuildPlan
 from calcs.parts.remaining import MISSING, OpenPart
 
 Floats: TypeAlias = NDArray[np.float64]
 CHANCES = (0.1, 0.5, 0.8, 0.9)
+FEW_WEEKS = 8
+FEW_OPERATIONS = 5
+MUCH_GROWTH = 0.25
 
 
 def summarise(plan: BuildPlan, as_of: date, found: Simulation) -> Forecast:
@@ -28,7 +42,6 @@ def summarise(plan: BuildPlan, as_of: date, found: Simulation) -> Forecast:
     finish_on = None if days is None else finish_dates(days[0], as_of)
     planned = sum(part.planned_minutes for part in parts if part.figured) / 60
     chain = _chain(drawn, planned, left)
-    seen = len(rates.observations)
     return Forecast(
         as_of=as_of,
         hours_done=sum(one.minutes for one in plan.stints) / 60,
@@ -44,12 +57,47 @@ def summarise(plan: BuildPlan, as_of: date, found: Simulation) -> Forecast:
         groups=_groups(plan, parts, drawn),
         parts=_parts(parts, drawn),
         milestones=() if found.nothing_to_go_by else _milestones(plan, left, days, as_of),
-        rates=(rates.overall(), *rates.by_kind()) if seen else (),
+        rates=(rates.overall(), *rates.by_kind()) if rates.observations else (),
         shop_share=found.learned.share.summary(),
         growth=found.learned.growth.summary(),
-        working=working_of(chain, pace, plan.closures, finish_on, as_of, found.nothing_to_go_by),
-        remarks=remarks_on(plan, parts, pace, seen, found.nothing_to_go_by, finish_on, chain),
+        chain=chain,
+        closures=len(plan.closures),
+        remarks=(
+            *_on_the_plan(plan, parts, found.nothing_to_go_by),
+            *_on_the_log(plan, pace, len(rates.observations)),
+            *_on_the_outcome(chain, finish_on),
+        ),
     )
+
+
+def _on_the_plan(plan: BuildPlan, parts: Sequence[OpenPart], nothing_to_go_by: bool) -> Iterator[Remark]:
+    missing = sum(not part.figured for part in parts)
+    if not plan.parts:
+        yield Remark("no parts")
+    elif nothing_to_go_by:
+        yield Remark("no figures")
+    elif missing:
+        yield Remark("parts without a figure", missing)
+
+
+def _on_the_log(plan: BuildPlan, pace: PaceSummary | None, compared: int) -> Iterator[Remark]:
+    if pace is None:
+        yield Remark("no hours logged")
+    elif pace.weeks < FEW_WEEKS:
+        yield Remark("few weeks logged", pace.weeks)
+    if compared < FEW_OPERATIONS:
+        yield Remark("few operations compared", compared)
+    gaps = sum(bool(find_count_gaps(part.operations)) for part in plan.parts)
+    if gaps:
+        yield Remark("parts with a count gap", gaps)
+
+
+def _on_the_outcome(chain: Chain, finish_on: FinishDates | None) -> Iterator[Remark]:
+    work = chain.hours_left - chain.growth - chain.shop_time
+    if chain.growth > MUCH_GROWTH * max(work, 0.001):
+        yield Remark("much growth")
+    if finish_on is not None and finish_on.p90 is None:
+        yield Remark("finish beyond the horizon")
 
 
 def _chain(drawn: PartDraws, planned: float, left: HoursLeft) -> Chain:

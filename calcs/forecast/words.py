@@ -1,4 +1,4 @@
-"""Finish dates and hours left in words that claim no more than is known.
+"""Finish dates, hours left and remarks in words that claim no more than is known.
 
 A day is named only when less than ten weeks are left, a month when less than a year is, a half-year beyond.
 A date is never named without its chance.
@@ -11,24 +11,32 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from calcs.forecast.result import FinishDates, Spread
+from calcs.forecast.result import FinishDates, Forecast, Remark, Spread
+from calcs.messages import _, gettext_noop, ngettext
 
 DAY_WITHIN = timedelta(weeks=10)
 MONTH_WITHIN = timedelta(days=365)
 MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
+    gettext_noop("January"),
+    gettext_noop("February"),
+    gettext_noop("March"),
+    gettext_noop("April"),
+    gettext_noop("May"),
+    gettext_noop("June"),
+    gettext_noop("July"),
+    gettext_noop("August"),
+    gettext_noop("September"),
+    gettext_noop("October"),
+    gettext_noop("November"),
+    gettext_noop("December"),
 )
+
+EVEN_CHANCE = gettext_noop("even chance")
+FOUR_IN_FIVE = gettext_noop("4 chances in 5")
+"""Of a range from the 10 to the 90 per cent point, and of what stays under the 80 per cent point."""
+ONE_IN_TEN = gettext_noop("1 chance in 10")
+NINE_IN_TEN = gettext_noop("9 chances in 10")
+BEYOND_HORIZON = gettext_noop("more than sixty years away")
 
 
 @dataclass(frozen=True)
@@ -38,12 +46,25 @@ class Period:
     words: str
     first: date
     last: date
-    preposition: str
 
     @property
     def placed(self) -> str:
         """The words as they stand after "finished": on a day, in a month or a half-year."""
-        return f"{self.preposition} {self.words}"
+        return _("on {day}", day=self.words) if self.first == self.last else _("in {period}", period=self.words)
+
+    @property
+    def end(self) -> str:
+        """The words as they stand after "finished by": a day, or the end of a month or a half-year."""
+        return self.words if self.first == self.last else _("the end of {period}", period=self.words)
+
+
+def month_in_words(day: date) -> str:
+    """Return the month that a day lies in.
+
+    >>> month_in_words(date(2027, 3, 9))
+    'March 2027'
+    """
+    return _("{month} {year}", month=_(MONTHS[day.month - 1]), year=day.year)
 
 
 def period_of(day: date, as_of: date) -> Period:
@@ -54,20 +75,20 @@ def period_of(day: date, as_of: date) -> Period:
     ['3 December 2026', 'March 2027', 'the second half of 2028']
     """
     if day < as_of:
-        raise ValueError("A finish is foreseen for today or later, not for a day that is past.")
+        raise ValueError("A finish lies today or later, not on a day that is past.")
     if day - as_of < DAY_WITHIN:
-        return Period(f"{day.day} {MONTHS[day.month - 1]} {day.year}", day, day, "on")
+        return Period(_("{day} {month}", day=day.day, month=month_in_words(day)), day, day)
     if day - as_of < MONTH_WITHIN:
         first = day.replace(day=1)
         next_month = (first + timedelta(days=31)).replace(day=1)
-        return Period(f"{MONTHS[day.month - 1]} {day.year}", first, next_month - timedelta(days=1), "in")
+        return Period(month_in_words(day), first, next_month - timedelta(days=1))
     if day.month <= 6:
-        return Period(f"the first half of {day.year}", date(day.year, 1, 1), date(day.year, 6, 30), "in")
-    return Period(f"the second half of {day.year}", date(day.year, 7, 1), date(day.year, 12, 31), "in")
+        return Period(_("the first half of {year}", year=day.year), date(day.year, 1, 1), date(day.year, 6, 30))
+    return Period(_("the second half of {year}", year=day.year), date(day.year, 7, 1), date(day.year, 12, 31))
 
 
 def finish_range(finish: FinishDates, as_of: date) -> str:
-    """Return the range that holds the finish eight times in ten, in a few words.
+    """Return the range that holds the finish with 4 chances in 5, in a few words.
 
     >>> today = date(2026, 11, 25)
     >>> finish_range(FinishDates(date(2027, 8, 2), date(2028, 4, 1), date(2029, 1, 9), date(2029, 9, 1)), today)
@@ -76,14 +97,14 @@ def finish_range(finish: FinishDates, as_of: date) -> str:
     'in the second half of 2028'
     """
     if finish.p10 is None:
-        return "more than sixty years away"
+        return _(BEYOND_HORIZON)
     early = period_of(finish.p10, as_of)
     if finish.p90 is None:
-        return f"{early.placed} or later"
+        return _("{when} or later", when=early.placed)
     late = period_of(finish.p90, as_of)
     if late.first <= early.first:
         return late.placed
-    return f"between {early.words} and {late.words}"
+    return _("between {early} and {late}", early=early.words, late=late.words)
 
 
 def finish_sentences(finish: FinishDates, as_of: date) -> tuple[str, ...]:
@@ -93,48 +114,46 @@ def finish_sentences(finish: FinishDates, as_of: date) -> tuple[str, ...]:
     >>> dates = FinishDates(date(2027, 8, 2), date(2028, 4, 1), date(2029, 1, 9), date(2029, 9, 1))
     >>> print("\\n".join(finish_sentences(dates, today)))
     There is an even chance that it is finished by the end of the first half of 2028.
-    It is fairly safe, four chances in five, that it is finished by the end of the first half of 2029.
-    There is at most one chance in ten that it is finished before August 2027.
-    There is at most one chance in ten that it is later than the second half of 2029.
+    It is fairly safe, 4 chances in 5, that it is finished by the end of the first half of 2029.
+    There is at most 1 chance in 10 that it is finished before August 2027.
+    There is at most 1 chance in 10 that it is later than the second half of 2029.
     """
     if finish.p90 is not None and finish.p90 <= as_of:
-        return ("Nothing is left to do.",)
-    return (
-        _by("There is an even chance that it is finished by", finish.p50, as_of, "Even chances"),
-        _by(
-            "It is fairly safe, four chances in five, that it is finished by", finish.p80, as_of, "Four chances in five"
-        ),
-        *_early(finish.p10, as_of),
-        *_late(finish.p90, as_of),
-    )
-
-
-def _by(words: str, day: date | None, as_of: date, chance: str) -> str:
-    if day is None:
-        return f"{chance} reach further than sixty years from now."
-    period = period_of(day, as_of)
-    end = period.words if period.preposition == "on" else f"the end of {period.words}"
-    return f"{words} {end}."
+        return (_("Nothing is left to do."),)
+    if finish.p50 is None:
+        even = _("The even chance reaches further than sixty years from now.")
+    else:
+        even = _("There is an even chance that it is finished by {end}.", end=period_of(finish.p50, as_of).end)
+    chance = _(FOUR_IN_FIVE)
+    if finish.p80 is None:
+        safe = _("{chance} reach further than sixty years from now.", chance=chance)
+    else:
+        end = period_of(finish.p80, as_of).end
+        safe = _("It is fairly safe, {chance}, that it is finished by {end}.", chance=chance, end=end)
+    return (even, safe, *_early(finish.p10, as_of), *_late(finish.p90, as_of))
 
 
 def _early(day: date | None, as_of: date) -> list[str]:
+    chance = _(ONE_IN_TEN)
     if day is None:
-        return ["There is at most one chance in ten that it is finished within sixty years."]
+        return [_("There is at most {chance} that it is finished within sixty years.", chance=chance)]
     period = period_of(day, as_of)
     # A period that has begun already cannot be undercut, so there is nothing to say about coming in before it.
     if period.first <= as_of:
         return []
-    return [f"There is at most one chance in ten that it is finished before {period.words}."]
+    return [_("There is at most {chance} that it is finished before {period}.", chance=chance, period=period.words)]
 
 
 def _late(day: date | None, as_of: date) -> list[str]:
+    chance = _(ONE_IN_TEN)
     if day is None:
-        return ["There is more than one chance in ten that it takes over sixty years."]
-    return [f"There is at most one chance in ten that it is later than {period_of(day, as_of).words}."]
+        return [_("There is more than {chance} that it takes over sixty years.", chance=chance)]
+    period = period_of(day, as_of).words
+    return [_("There is at most {chance} that it is later than {period}.", chance=chance, period=period)]
 
 
 def hours_range(hours: Spread) -> str:
-    """Return the hours that hold eight times in ten, rounded outwards to two figures.
+    """Return the hours that hold with 4 chances in 5, rounded outwards to two figures.
 
     >>> hours_range(Spread(1320.0, 1043.0, 1300.0, 1555.0, 1688.0))
     'between 1,000 and 1,700 hours'
@@ -143,10 +162,10 @@ def hours_range(hours: Spread) -> str:
     """
     low, high = _rounded(hours.p10, math.floor), _rounded(hours.p90, math.ceil)
     if high <= 0:
-        return "no hours"
+        return _("no hours")
     if low == high:
-        return f"about {low:,} hours" if low != 1 else "about 1 hour"
-    return f"between {low:,} and {high:,} hours"
+        return ngettext("about {n} hour", "about {n} hours", low)
+    return _("between {low} and {high} hours", low=f"{low:,}", high=f"{high:,}")
 
 
 def _rounded(hours: float, towards: Callable[[float], int]) -> int:
@@ -155,3 +174,53 @@ def _rounded(hours: float, towards: Callable[[float], int]) -> int:
         return towards(hours)
     unit = int(10 ** (math.floor(math.log10(hours)) - 1))
     return towards(hours / unit) * unit
+
+
+def remarks_in_words(forecast: Forecast) -> tuple[str, ...]:
+    """Return what a reader must know beside the figures, in whole sentences."""
+    return tuple(_of_counted(remark) or _(_PLAIN[remark.about]) for remark in forecast.remarks)
+
+
+_PLAIN: dict[str, str] = {
+    "no parts": gettext_noop("No part has been listed yet, so nothing can be said about the hours left."),
+    "no figures": gettext_noop("No part has a planned figure yet, so nothing can be said about the hours left."),
+    "no hours logged": gettext_noop("No hours have been logged yet, so there is no pace and no date."),
+    "few operations compared": gettext_noop(
+        "No operation has been logged against a plan so far, so your ratio rests mostly on what others found."
+    ),
+    "much growth": gettext_noop(
+        "Many operations came into the plan after work began; the hours left count on more of them."
+    ),
+    "finish beyond the horizon": gettext_noop(
+        "At this pace there is a fair chance that the finish lies more than sixty years ahead."
+    ),
+}
+
+
+def _of_counted(remark: Remark) -> str:
+    """The sentence of a remark on so many of something; empty for others, and for none."""
+    if remark.about == "parts without a figure":
+        return ngettext(
+            "{n} part has no planned figure; a range is borrowed from the build's other parts.",
+            "{n} parts have no planned figure; a range is borrowed from the build's other parts.",
+            remark.number,
+        )
+    if remark.about == "few weeks logged":
+        return ngettext(
+            "The log covers {n} week only, so the date is very wide.",
+            "The log covers {n} weeks only, so the date is very wide.",
+            remark.number,
+        )
+    if remark.about == "few operations compared" and remark.number:
+        return ngettext(
+            "{n} operation has been logged against a plan so far, so your ratio rests mostly on what others found.",
+            "{n} operations have been logged against a plan so far, so your ratio rests mostly on what others found.",
+            remark.number,
+        )
+    if remark.about == "parts with a count gap":
+        return ngettext(
+            "{n} part has more pieces counted than could have got there.",
+            "{n} parts have more pieces counted than could have got there.",
+            remark.number,
+        )
+    return ""

@@ -95,7 +95,7 @@ def _size(text: str, unit: LengthUnit | None) -> Quantity:
     """Return one size. ValueError with the reader's own sentence where it is none."""
     reading = read_length(_ASIDE.sub(" ", text).strip(), unit)
     if reading.value is None:
-        raise ValueError(UNDERSTOOD if reading.status == "unknown" else reading.said)
+        raise ValueError(UNDERSTOOD if reading.status == "unknown" else reading.message)
     size: Quantity = reading.value
     if reading.text and unit == "in":
         size = size.to("inch")

@@ -11,9 +11,10 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from calcs.units.argument_checks import LENGTH, Quantity, amount, count, degrees, ratio
+from calcs.units.argument_checks import Quantity, amount, count, degrees, ratio
 from calcs.units.figures import format_plain, format_significant
-from calcs.working.builder import Result, Sums
+from calcs.units.kinds import LENGTH
+from calcs.working.builder import Result, WorkingBuilder
 from calcs.working.result import Working
 
 Direction = Literal["anticlockwise", "clockwise"]
@@ -60,7 +61,7 @@ def bolt_circle(
     start = degrees(first, "bearing of the first hole", -360, 360)
     if direction not in ("anticlockwise", "clockwise"):
         raise ValueError("The direction is anticlockwise or clockwise.")
-    sums = Sums("Bolt circle", radius)
+    sums = WorkingBuilder("Bolt circle", radius)
     sums.given("r", "radius", out, "length")
     x0, y0 = (0.0, 0.0) if centre is None else (_place(centre[0]), _place(centre[1]))
     turn = (1 if direction == "anticlockwise" else -1) * 360 / number
@@ -74,7 +75,7 @@ def bolt_circle(
     return BoltCircle(made, chord, sums.working())
 
 
-def _hole(sums: Sums, number: int, bearing: float, out: float, x0: float, y0: float) -> Hole:
+def _hole(sums: WorkingBuilder, number: int, bearing: float, out: float, x0: float, y0: float) -> Hole:
     angle = math.radians(bearing)
     # The sine of 180° is zero, not a millionth of a millionth.
     x, y = (round(out * f(angle) + at, 9) for f, at in ((math.cos, x0), (math.sin, y0)))
@@ -104,7 +105,7 @@ def corner_cutter(radius: Quantity) -> Result:
     40.0
     """
     size = amount(radius, LENGTH, "radius of the corner")
-    sums = Sums("Cutter for a corner", radius)
+    sums = WorkingBuilder("Cutter for a corner", radius)
     value = sums.line("D", "2·r", f"2 × {sums.show(size, 'length')}", 2 * size, "length")
     return Result(value, sums.working())
 
@@ -118,6 +119,6 @@ def disc_thickness(diameter: Quantity, diameters_to_one: float) -> Result:
     """
     across = amount(diameter, LENGTH, "diameter")
     times = ratio(diameters_to_one, "ratio of diameter to thickness", 1e-3, 1e5)
-    sums = Sums("Thickness of a disc", diameter)
+    sums = WorkingBuilder("Thickness of a disc", diameter)
     numbers = f"{sums.show(across, 'length')} ÷ {format_plain(times)}"
     return Result(sums.line("thickness", "D ÷ n", numbers, across / times, "length"), sums.working())

@@ -55,7 +55,7 @@ class Dividing:
     settings: tuple[Setting, ...]
     nearest: Setting | None
     error_degrees: float
-    said: str
+    words: str
     working: Working
 
 
@@ -65,7 +65,7 @@ def divide(divisions: int, worm_ratio: int = 40, circles: Sequence[int] = COMMON
     worm_ratio: turns of the crank for one of the spindle; circles: the numbers of holes that the shop's plates have.
     ValueError for figures that are no whole numbers of at least one.
 
-    >>> divide(42).said
+    >>> divide(42).words
     '20 holes on the 21-hole circle'
     """
     number = count(divisions, "number of divisions", MOST_DIVISIONS)
@@ -76,7 +76,7 @@ def divide(divisions: int, worm_ratio: int = 40, circles: Sequence[int] = COMMON
 def divide_angle(angle: float | Fraction, worm_ratio: int = 40, circles: Sequence[int] = COMMON_CIRCLES) -> Dividing:
     """Return the settings for one step of an angle in degrees (more than 0, up to 360): worm·angle ÷ 360.
 
-    >>> divide_angle(9).said
+    >>> divide_angle(9).words
     '1 whole turn'
     """
     size = ratio(float(angle), "angle in degrees", 1e-4, 360)
@@ -104,14 +104,14 @@ def _index(
     exact = [one for one in plates if (part * one).denominator == 1] if part else plates[:1]
     settings = tuple(Setting(one, int(whole), int(part * one)) for one in exact)
     if settings:
-        said = ", or ".join(setting.as_text() for setting in settings)
-        return Dividing(turns, settings, None, 0.0, said, _working(lines, said))
+        words = ", or ".join(setting.as_text() for setting in settings)
+        return Dividing(turns, settings, None, 0.0, words, _working(lines, words))
     nearest = min((_round_to(turns, one) for one in plates), key=lambda setting: abs(setting.turns - turns))
     ratio_of_worm = worm if worm is not None else turns * steps
     error = float(abs(nearest.turns - turns) * steps / ratio_of_worm * 360)
-    said = f"None of these plates gives it exactly. The nearest is {nearest.as_text()}, off by {error:.2g}° in "
-    said += "the whole circle." if steps > 1 else "one step."
-    return Dividing(turns, (), nearest, error, said, _working(lines, said))
+    words = f"None of these plates gives it exactly. The nearest is {nearest.as_text()}, off by {error:.2g}° in "
+    words += "the whole circle." if steps > 1 else "one step."
+    return Dividing(turns, (), nearest, error, words, _working(lines, words))
 
 
 def _round_to(turns: Fraction, circle: int) -> Setting:
@@ -119,8 +119,8 @@ def _round_to(turns: Fraction, circle: int) -> Setting:
     return Setting(circle, whole, holes)
 
 
-def _working(lines: list[Step], said: str) -> Working:
-    return Working("Dividing", (*lines, Step("setting", "", "", said, "")))
+def _working(lines: list[Step], words: str) -> Working:
+    return Working("Dividing", (*lines, Step("setting", "", "", words, "")))
 
 
 def _mixed(turns: Fraction) -> str:

@@ -11,9 +11,10 @@ from fractions import Fraction
 from functools import cache
 
 from calcs.typed.lengths_sizes import LETTER_DRILLS, NUMBER_DRILLS
-from calcs.units.argument_checks import LENGTH, Quantity, amount
+from calcs.units.argument_checks import Quantity, amount
+from calcs.units.kinds import LENGTH
 from calcs.units.registry import INCH, registry
-from calcs.working.builder import Sums
+from calcs.working.builder import WorkingBuilder
 from calcs.working.result import Working
 
 SETS = ("number", "letter", "fraction", "metric")
@@ -74,7 +75,7 @@ def nearest_drill(size: Quantity, sets: tuple[str, ...] = SETS) -> NearestDrill:
     nearest = min(has, key=lambda drill: abs(float(drill.mm) - wanted))
     below = max((one for one in has if float(one.mm) <= wanted * (1 + 1e-9)), key=lambda one: one.mm, default=None)
     above = min((one for one in has if float(one.mm) >= wanted * (1 - 1e-9)), key=lambda one: one.mm, default=None)
-    sums = Sums("Nearest drill", size)
+    sums = WorkingBuilder("Nearest drill", size)
     sums.given("wanted", "size of the hole", wanted, "length")
     sums.line("difference", "nearest − wanted", "", round(float(nearest.mm) - wanted, 9), "length")
     sums.line(nearest.name, "the nearest drill of the sets named", "", float(nearest.mm), "length")

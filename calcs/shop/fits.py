@@ -10,10 +10,11 @@ import re
 from dataclasses import dataclass
 
 from calcs.shop.reference_tables import LimitRow, deviation_rows, tolerance_rows
-from calcs.units.argument_checks import LENGTH, Quantity, amount
+from calcs.units.argument_checks import Quantity, amount
 from calcs.units.figures import format_significant
+from calcs.units.kinds import LENGTH
 from calcs.units.registry import registry
-from calcs.working.builder import Sums
+from calcs.working.builder import WorkingBuilder
 from calcs.working.result import Step, Working
 
 KNOWN = "Known here are H, G (holes), h, g, p (shafts) with grades 5 to 11, sizes up to 180 mm, like H7 or g6."
@@ -39,7 +40,7 @@ class Fit:
     shaft: Limits
     least_um: int
     most_um: int
-    said: str
+    words: str
     working: Working
 
 
@@ -76,7 +77,7 @@ def fit(size: Quantity, symbols: str) -> Fit:
     """Return the fit of a hole and a shaft, like H7/p6: the least and the most clearance. ValueError as `limits`.
 
     >>> from calcs.units.registry import registry
-    >>> fit(registry().Quantity(50, "mm"), "H7/p6").said
+    >>> fit(registry().Quantity(50, "mm"), "H7/p6").words
     'an interference of 1 to 42 µm'
     """
     parts = [part.strip() for part in str(symbols).split("/")]
@@ -84,15 +85,15 @@ def fit(size: Quantity, symbols: str) -> Fit:
         raise ValueError("A fit is written as hole and shaft, like H7/g6.")
     hole, shaft = limits(size, parts[0]), limits(size, parts[1])
     least, most = hole.lower_um - shaft.upper_um, hole.upper_um - shaft.lower_um
-    said = _fit_words(least, most)
+    words = _fit_words(least, most)
     steps = (
         *hole.working.steps,
         *shaft.working.steps,
         _um("most", "hole's upper − shaft's lower", f"{_signed(hole.upper_um)} − {_bracketed(shaft.lower_um)}", most),
         _um("least", "hole's lower − shaft's upper", f"{_signed(hole.lower_um)} − {_bracketed(shaft.upper_um)}", least),
-        Step("fit", "", "", said, ""),
+        Step("fit", "", "", words, ""),
     )
-    return Fit(hole, shaft, least, most, said, Working(f"Fit {parts[0]}/{parts[1]}", steps))
+    return Fit(hole, shaft, least, most, words, Working(f"Fit {parts[0]}/{parts[1]}", steps))
 
 
 def _fit_words(least: int, most: int) -> str:
@@ -134,14 +135,14 @@ def _lower(letter: str, width: LimitRow, nominal: float) -> tuple[int, str]:
 
 
 def _limits(size: Quantity, nominal: float, symbol: str, lower: int, upper: int, source: str) -> Limits:
-    sums = Sums(f"Limits {symbol}", size)
+    sums = WorkingBuilder(f"Limits {symbol}", size)
     sums.given("nominal", "size", nominal, "length")
     steps = [_um(f"{symbol} lower", "", "", lower, source), _um(f"{symbol} upper", "", "", upper, source)]
     unit = sums.unit("length")
     quantity = registry().Quantity
     small, large = ((nominal + off / 1000) / unit.factor for off in (lower, upper))
     for name, value in ((f"{symbol} smallest", small), (f"{symbol} largest", large)):
-        said = f"{value:.{5 if sums.inch else 3}f} {unit.sign}"
-        steps.append(Step(name, "nominal + deviation", "", value, unit.sign, "", said))
+        words = f"{value:.{5 if sums.inch else 3}f} {unit.sign}"
+        steps.append(Step(name, "nominal + deviation", "", value, unit.sign, "", words))
     working = Working(f"Limits {symbol}", (*sums.working().steps, *steps))
     return Limits(symbol, lower, upper, quantity(small, unit.pint), quantity(large, unit.pint), working)

@@ -14,8 +14,9 @@ from functools import cache
 from importlib.resources import files
 from statistics import median
 
-from calcs.units.argument_checks import DENSITY, ENERGY, SPEED, Quantity, amount
+from calcs.units.argument_checks import Quantity, amount
 from calcs.units.figures import format_significant
+from calcs.units.kinds import DENSITY, ENERGY, SPEED
 from calcs.units.registry import registry
 
 TOOLS = ("high-speed steel", "carbide")
@@ -84,7 +85,7 @@ class Chosen:
     value: Quantity
     low: Quantity
     high: Quantity
-    said: str
+    words: str
     source: str
     status: str
 
@@ -212,7 +213,7 @@ def cutting_speed_for(
     a material or tool that no table has.
 
     >>> chosen = cutting_speed_for("mild steel")
-    >>> round(chosen.value.to("m/min").magnitude, 1), chosen.said
+    >>> round(chosen.value.to("m/min").magnitude, 1), chosen.words
     (27.4, 'the middle one of 3 tables, which go from 20 to 35 m/min')
     """
     if own is not None:
@@ -229,14 +230,16 @@ def cutting_speed_for(
     metric = [(_metres(row.low, row.unit), _metres(row.high, row.unit)) for row in rows]
     middle = median((low + high) / 2 for low, high in metric) * share
     low, high = min(low for low, _ in metric) * share, max(high for _, high in metric) * share
-    said = f"the middle one of {len(rows)} tables, which go" if len(rows) > 1 else "the middle of one table, which goes"
-    said += f" from {format_significant(low)} to {format_significant(high)} m/min"
+    words = (
+        f"the middle one of {len(rows)} tables, which go" if len(rows) > 1 else "the middle of one table, which goes"
+    )
+    words += f" from {format_significant(low)} to {format_significant(high)} m/min"
     if share != 1:
-        said += f", {format_significant(share)} of the speed for {base} ({share_source})"
+        words += f", {format_significant(share)} of the speed for {base} ({share_source})"
     quantity = registry().Quantity
     sources = "; ".join(dict.fromkeys(row.source for row in rows))
     status = "seen" if share == 1 else "seen; share from memory"
-    return Chosen(quantity(middle, "m/min"), quantity(low, "m/min"), quantity(high, "m/min"), said, sources, status)
+    return Chosen(quantity(middle, "m/min"), quantity(low, "m/min"), quantity(high, "m/min"), words, sources, status)
 
 
 def _metres(value: float, unit: str) -> float:
@@ -280,9 +283,9 @@ def _chosen(table: dict[str, FigureRow], material: str, unit: str, what: str, ex
     if row is None:
         raise ValueError(f"No {what} of {material} is in the table. Write your own figure, like {example}.")
     quantity = registry().Quantity
-    said = f"the usual figure for {row.material}"
+    words = f"the usual figure for {row.material}"
     if row.low != row.high:
-        said += f", published from {row.low:g} to {row.high:g} {row.unit}"
+        words += f", published from {row.low:g} to {row.high:g} {row.unit}"
     return Chosen(
-        quantity(row.usual, unit), quantity(row.low, unit), quantity(row.high, unit), said, row.source, row.status
+        quantity(row.usual, unit), quantity(row.low, unit), quantity(row.high, unit), words, row.source, row.status
     )

@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING, Any
 from calcs.typed.lengths_grammar import MILLIMETRES
 from calcs.typed.scales import check_ratio
 from calcs.typed.text import in_figures
-from calcs.units.argument_checks import LENGTH, amount, count
+from calcs.units.argument_checks import amount, count
 from calcs.units.figures import format_plain, format_significant
-from calcs.working.builder import Result, Sums
+from calcs.units.kinds import LENGTH
+from calcs.working.builder import Result, WorkingBuilder
 from calcs.working.result import Step, Working
 
 if TYPE_CHECKING:
@@ -136,7 +137,7 @@ def swept_volume(bore: "pint.Quantity[Any]", stroke: "pint.Quantity[Any]", cylin
     """
     across, long = amount(bore, LENGTH, "bore"), amount(stroke, LENGTH, "stroke")
     number = count(cylinders, "number of cylinders", 1000)
-    sums = Sums("Swept volume", bore)
+    sums = WorkingBuilder("Swept volume", bore)
     per = "" if sums.inch else " ÷ 1000"
     numbers = f"π ÷ 4 × {sums.show(across, 'length')}² × {sums.show(long, 'length')} × {number}{per}"
     cubic = math.pi / 4 * across**2 * long * number

@@ -11,9 +11,10 @@ import math
 from dataclasses import dataclass
 
 from calcs.shop.reference_tables import stock_sizes
-from calcs.units.argument_checks import DENSITY, LENGTH, MASS, VOLUME, Quantity, amount, count, optional
+from calcs.units.argument_checks import Quantity, amount, count, optional
+from calcs.units.kinds import DENSITY, LENGTH, MASS, VOLUME
 from calcs.units.registry import registry
-from calcs.working.builder import Result, Sums
+from calcs.working.builder import Result, WorkingBuilder
 from calcs.working.result import Working
 
 MOST_BLANKS = 100_000
@@ -77,7 +78,7 @@ def tube(outer: Quantity, *, inner: Quantity | None = None, wall: Quantity | Non
 
 
 def _section(shape: str, like: Quantity, area: float, formula: str, numbers: str, *sizes: float) -> Section:
-    sums = Sums(f"Section, {shape}", like)
+    sums = WorkingBuilder(f"Section, {shape}", like)
     filled = numbers.format(*(sums.show(size, "length") for size in sizes))
     value = sums.line("A", formula, filled, area, "area", "plane geometry")
     return Section(shape, value, like, sums.working())
@@ -111,29 +112,29 @@ def mass(section: Section, length: Quantity, density: Quantity) -> Result:
 def mass_of(volume: Quantity, density: Quantity) -> Result:
     """Return the mass of a volume: V·ρ. Formula [2]."""
     cubic, dense = amount(volume, VOLUME, "volume"), amount(density, DENSITY, "density")
-    sums = Sums("Mass", volume)
+    sums = WorkingBuilder("Mass", volume)
     sums.given("V", "volume", cubic, "volume")
     return Result(_mass_line(sums, cubic, dense), sums.working())
 
 
-def _volume_lines(title: str, section: Section, length: Quantity) -> tuple[Sums, float, Quantity]:
+def _volume_lines(title: str, section: Section, length: Quantity) -> tuple[WorkingBuilder, float, Quantity]:
     area = float(section.area.to("millimeter ** 2").magnitude)
     long = amount(length, LENGTH, "length")
-    sums = Sums(title, section.area)
+    sums = WorkingBuilder(title, section.area)
     numbers = f"{sums.show(area, 'area')} × {sums.show(long, 'length')}"
     per = "" if sums.inch else " ÷ 1000"
     value = sums.line("V", f"A·L{per}", f"{numbers}{per}", area * long, "volume")
     return sums, area * long, value
 
 
-def _mass_line(sums: Sums, cubic: float, dense: float) -> Quantity:
+def _mass_line(sums: WorkingBuilder, cubic: float, dense: float) -> Quantity:
     sums.given("ρ", "density", dense, "density")
     per = "" if sums.inch else " ÷ 1,000,000"
     numbers = f"{sums.show(cubic, 'volume')} × {sums.show(dense, 'density')}{per}"
     return sums.line("m", f"V·ρ{per}", numbers, cubic * dense / 1e9, "mass")
 
 
-def _after(section: Section, sums: Sums) -> Working:
+def _after(section: Section, sums: WorkingBuilder) -> Working:
     """The section's own lines before those of the sum."""
     working = sums.working()
     return Working(working.title, (*section.working.steps, *working.steps))
@@ -164,7 +165,7 @@ def cut_away(blank: Quantity, finished: Quantity, density: Quantity | None = Non
     before, after = amount(blank, sort, f"blank's {shown}"), amount(finished, sort, f"finished {shown}")
     if after > before:
         raise ValueError("The finished part is larger than its blank. Check the two.")
-    sums = Sums("Cut away", blank)
+    sums = WorkingBuilder("Cut away", blank)
     numbers = f"{sums.show(before, shown)} − {sums.show(after, shown)}"
     away = sums.line(shown, "blank − finished", numbers, before - after, shown)
     other: Quantity | None = None
@@ -219,8 +220,8 @@ def blanks_from_bar(
 
 def _bar_lines(
     title: str, each: Quantity, parting: Quantity | None, grip: Quantity | None
-) -> tuple[Sums, float, float, float]:
-    sums = Sums(title, each)
+) -> tuple[WorkingBuilder, float, float, float]:
+    sums = WorkingBuilder(title, each)
     long = amount(each, LENGTH, "length of a blank")
     lost, held = optional(parting, LENGTH, "parting allowance"), optional(grip, LENGTH, "gripping end")
     sums.given("length", "of one blank", long, "length")
@@ -257,7 +258,7 @@ def nearest_stock(wanted: Quantity, unit: str | None = None, own: tuple[Quantity
     (0.9375, 1.0)
     """
     size = amount(wanted, LENGTH, "size")
-    sums = Sums("Nearest stock", wanted)
+    sums = WorkingBuilder("Nearest stock", wanted)
     if unit not in (None, "mm", "in"):
         raise ValueError('Stock is sold in "mm" or "in".')
     table = stock_sizes()[unit or ("in" if sums.inch else "mm")]
@@ -278,7 +279,7 @@ def nearest_stock(wanted: Quantity, unit: str | None = None, own: tuple[Quantity
     return NearestStock(value, _in(sums, below), _in(sums, above), difference, percent, sums.working())
 
 
-def _in(sums: Sums, size: float | None) -> Quantity | None:
+def _in(sums: WorkingBuilder, size: float | None) -> Quantity | None:
     if size is None:
         return None
     return sums.quantity(size, "length")

@@ -6,10 +6,11 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from calcs.units.argument_checks import LENGTH, Quantity, amount, degrees, ratio
+from calcs.units.argument_checks import Quantity, amount, degrees, ratio
 from calcs.units.figures import format_plain, format_significant
+from calcs.units.kinds import LENGTH
 from calcs.units.registry import registry
-from calcs.working.builder import Result, Sums
+from calcs.working.builder import Result, WorkingBuilder
 from calcs.working.result import Step, Working
 
 Direction = Literal["anticlockwise", "clockwise"]
@@ -43,7 +44,7 @@ def taper_from_sizes(large: Quantity, small: Quantity, length: Quantity) -> Tape
     )
     if little >= big:
         raise ValueError("The small diameter is not smaller than the large one, so there is no taper.")
-    sums = Sums("Taper", large)
+    sums = WorkingBuilder("Taper", large)
     numbers = f"({sums.show(big, 'length')} − {sums.show(little, 'length')}) ÷ {sums.show(long, 'length')}"
     return _taper(sums, (big - little) / long, "(D − d) ÷ L", numbers)
 
@@ -52,7 +53,7 @@ def taper_from_angle(included: float) -> Taper:
     """Return the taper of an included angle in degrees: 2·tan(½·angle)."""
     angle = degrees(included, "included angle", 1e-3, 179)
     rate = 2 * math.tan(math.radians(angle / 2))
-    return _taper(Sums("Taper"), rate, "2·tan(½·angle)", f"2 × tan({format_plain(angle / 2)}°)")
+    return _taper(WorkingBuilder("Taper"), rate, "2·tan(½·angle)", f"2 × tan({format_plain(angle / 2)}°)")
 
 
 def taper_from_per_foot(per_foot: Quantity) -> Taper:
@@ -63,7 +64,7 @@ def taper_from_per_foot(per_foot: Quantity) -> Taper:
     1.432
     """
     size = amount(per_foot, LENGTH, "taper per foot")
-    sums = Sums("Taper", per_foot)
+    sums = WorkingBuilder("Taper", per_foot)
     foot = 12 if sums.inch else 304.8
     numbers = f"{sums.show(size, 'length')} ÷ {foot}"
     return _taper(sums, size / 304.8, f"per foot ÷ {foot}", numbers)
@@ -72,10 +73,10 @@ def taper_from_per_foot(per_foot: Quantity) -> Taper:
 def taper_from_ratio(one_in: float) -> Taper:
     """Return the taper 1:n, one of diameter in n of length."""
     number = ratio(one_in, "n of a taper 1:n", 0.01, 1e5)
-    return _taper(Sums("Taper"), 1 / number, "1 ÷ n", f"1 ÷ {format_plain(number)}")
+    return _taper(WorkingBuilder("Taper"), 1 / number, "1 ÷ n", f"1 ÷ {format_plain(number)}")
 
 
-def _taper(sums: Sums, rate: float, formula: str, numbers: str) -> Taper:
+def _taper(sums: WorkingBuilder, rate: float, formula: str, numbers: str) -> Taper:
     if not 1e-6 <= rate <= 300:
         raise ValueError("That is no taper that could be turned. Check the diameters and the length.")
     half = math.degrees(math.atan(rate / 2))
@@ -101,7 +102,7 @@ def tailstock_set_over(taper: Taper, between_centres: Quantity) -> Result:
     0.1875
     """
     long = amount(between_centres, LENGTH, "length between centres")
-    sums = Sums("Set-over of the tailstock", between_centres)
+    sums = WorkingBuilder("Set-over of the tailstock", between_centres)
     numbers = f"{taper.rate:.6f} × {sums.show(long, 'length')} ÷ 2"
     value = sums.line("set-over", "½·taper·length between centres", numbers, taper.rate * long / 2, "length")
     return Result(value, sums.working())

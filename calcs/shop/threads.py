@@ -16,9 +16,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from calcs.shop.reference_tables import ThreadRow, thread_rows
-from calcs.units.argument_checks import FEED, LENGTH, Quantity, amount, count, ratio
+from calcs.units.argument_checks import Quantity, amount, count, ratio
 from calcs.units.figures import format_plain
-from calcs.working.builder import Result, Sums
+from calcs.units.kinds import FEED, LENGTH
+from calcs.working.builder import Result, WorkingBuilder
 from calcs.working.result import Working
 
 Measure = Literal["basic", "chart"]
@@ -179,17 +180,19 @@ def _measure_words(measure: Measure) -> str:
     return "of 3/4·H, as drill charts count" if measure == "chart" else "of the thread's full basic depth"
 
 
-def _begin(title: str, major: Quantity, pitch: Quantity, form: Form) -> tuple[Sums, float, float]:
+def _begin(title: str, major: Quantity, pitch: Quantity, form: Form) -> tuple[WorkingBuilder, float, float]:
     across, step = amount(major, LENGTH, "major diameter"), amount(pitch, FEED, "pitch")
     if max(DOUBLE_DEPTH[form], CHART_DEPTH) * step * 1.1 >= across:
         raise ValueError("The pitch is too coarse for the diameter: no core would be left. Check the two.")
-    sums = Sums(title, major)
+    sums = WorkingBuilder(title, major)
     sums.given("D", "major diameter", across, "length")
     sums.given("P", "pitch", step, "length")
     return sums, across, step
 
 
-def _less(sums: Sums, symbol: str, across: float, step: float, factor: float, source: str = "ISO 724") -> Quantity:
+def _less(
+    sums: WorkingBuilder, symbol: str, across: float, step: float, factor: float, source: str = "ISO 724"
+) -> Quantity:
     numbers = f"{sums.show(across, 'length')} − {factor:.6f} × {sums.show(step, 'length')}"
     return sums.line(symbol, f"D − {factor:.6f}·P", numbers, across - factor * step, "length", source)
 

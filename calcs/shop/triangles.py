@@ -7,9 +7,10 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from calcs.units.argument_checks import LENGTH, Quantity, amount, degrees
+from calcs.units.argument_checks import Quantity, amount, degrees
 from calcs.units.figures import format_significant
-from calcs.working.builder import Sums
+from calcs.units.kinds import LENGTH
+from calcs.working.builder import WorkingBuilder
 from calcs.working.result import Working
 
 
@@ -94,7 +95,7 @@ def right_triangle(
         raise ValueError("Two angles fix no size. Give one side at least.")
     if len(sides) + len(angles) != 2:
         raise ValueError("Give two parts of the triangle, one side at least; the rest follows from them.")
-    sums = Sums("Right triangle", *sides.values())
+    sums = WorkingBuilder("Right triangle", *sides.values())
     parts = {name: amount(side, LENGTH, f"side {name}") for name, side in sides.items()}
     for name, size in parts.items():
         sums.given(name, f"side {name}", size, "length")
@@ -108,7 +109,7 @@ def right_triangle(
     return _solved(sums, parts)
 
 
-def _solved(sums: Sums, parts: dict[str, float]) -> Triangle:
+def _solved(sums: WorkingBuilder, parts: dict[str, float]) -> Triangle:
     first, second = parts
     for name, formula, rule in _RULES[first, second]:
         value = rule(parts[first], parts[second])

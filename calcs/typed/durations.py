@@ -30,9 +30,9 @@ def read_duration(text: str | None) -> Reading:
 
     >>> read_duration("2:30").value, read_duration("1½ h").value, read_duration("150m").value
     (150, 90, 150)
-    >>> read_duration("2.5").said
+    >>> read_duration("2.5").message
     '2.5 → 2 h 30 min (a figure without a unit is taken in hours)'
-    >>> read_duration("90").said
+    >>> read_duration("90").message
     '90 of what? Write 90 min or 90 h.'
     """
     typed = "" if text is None else str(text)
@@ -64,9 +64,9 @@ def _as_reading(typed: str, span: Span) -> Reading:
     words = _spoken(span.minutes)
     if span.high is not None:
         middle = (span.minutes + span.high) / 2
-        said = _said(typed, f"{words} to {_spoken(span.high)}, reckoned as {_spoken(middle)}", notes)
+        message = _said(typed, f"{words} to {_spoken(span.high)}, reckoned as {_spoken(middle)}", notes)
         high = _minutes(span.high)
-        return Reading(typed, _minutes(middle), "range", said, low=low, high=high, meter=span.meter)
+        return Reading(typed, _minutes(middle), "range", message, low=low, high=high, meter=span.meter)
     if span.rough and not words.startswith("about"):
         words = f"about {words}"
     if span.meter:

@@ -26,9 +26,9 @@ def read_length(text: str | None, default_unit: LengthUnit | None) -> Reading:
     A range has no value but low and high; a tolerance is left aside; "about" makes the status "rough".
     Raises ValueError for another default unit only.
 
-    >>> read_length("2-1/2", "in").said
+    >>> read_length("2-1/2", "in").message
     '2-1/2 → 2.5 in = 63.5 mm (a figure without a unit is taken in inches here)'
-    >>> read_length("12.7", None).said
+    >>> read_length("12.7", None).message
     '“12.7” has no unit. Write 12.7 mm or 12.7 in.'
     """
     if default_unit not in ("mm", "in", None):
@@ -47,7 +47,7 @@ def read_length(text: str | None, default_unit: LengthUnit | None) -> Reading:
 
 
 def _as_reading(typed: str, found: Found) -> Reading:
-    said = f"{quote_input(typed)} → {'about ' if found.rough else ''}{in_words(found)}"
+    message = f"{quote_input(typed)} → {'about ' if found.rough else ''}{in_words(found)}"
     if found.high is not None:
-        return Reading(typed, None, "range", said, low=millimetres(found.mm), high=millimetres(found.high))
-    return Reading(typed, millimetres(found.mm), "rough" if found.rough else "ok", said)
+        return Reading(typed, None, "range", message, low=millimetres(found.mm), high=millimetres(found.high))
+    return Reading(typed, millimetres(found.mm), "rough" if found.rough else "ok", message)

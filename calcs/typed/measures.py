@@ -139,11 +139,11 @@ def read_measure(text: str | None, sort: Measure, default_unit: str | None = Non
     default_unit: a spelling of one of the sort's units, for a figure without one; None refuses such a figure.
     The value is a Pint quantity in the sort's base unit. below: what a refusal says beside the examples.
 
-    >>> read_measure("1/2 lb", MASS).said
+    >>> read_measure("1/2 lb", MASS).message
     '1/2 lb → 0.5 lb = about 0.2268 kg'
-    >>> read_measure("20", SAWN, "cm^2/min").said
+    >>> read_measure("20", SAWN, "cm^2/min").message
     '20 → 20 cm²/min = about 3.1 in²/min (a figure without a unit is taken in cm²/min here)'
-    >>> read_measure("twelve bananas", MASS).said
+    >>> read_measure("twelve bananas", MASS).message
     'This was not understood as a mass. Write it like 250 g or 9 oz.'
     """
     typed = "" if text is None else str(text)
@@ -165,8 +165,8 @@ def _read(typed: str, plain: str, sort: Measure, default_unit: str | None) -> Re
         raise Refusal(f"{sort.name[0].upper()}{sort.name[1:]} is more than zero. Write it like {sort.example}.")
     if not sort.low <= size <= sort.high:
         raise Refusal(f"That lies outside what a workshop can mean. Write {sort.name} like {sort.example}.")
-    said = f"{quote_input(typed)} → {'about ' if rough else ''}{_in_words(value, unit, sort)}{noted}"
-    return Reading(typed, registry().Quantity(float(size), sort.base), "rough" if rough else "ok", said)
+    message = f"{quote_input(typed)} → {'about ' if rough else ''}{_in_words(value, unit, sort)}{noted}"
+    return Reading(typed, registry().Quantity(float(size), sort.base), "rough" if rough else "ok", message)
 
 
 def _figure_and_unit(plain: str, sort: Measure, default_unit: str | None) -> tuple[Fraction, str, str]:

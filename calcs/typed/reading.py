@@ -26,8 +26,8 @@ class Reading:
     text:   the text exactly as typed ("" when nothing was given).
     value:  a Pint quantity in mm (lengths), minutes (durations), a Fraction (scales), or None.
     status: "ok"; "rough" (a value the person marked as rough); "range" (low and high are set);
-            "unknown" (nothing known, which is not zero); "refused" (not taken, `said` tells what would be).
-    said:   the reading in words, or the sentence that says what would be understood.
+            "unknown" (nothing known, which is not zero); "refused" (not taken, `message` tells what would be).
+    message: the reading in words, or the sentence that says what would be understood.
     low, high: the two ends of a range, of the same type as value.
     meter:  durations only: the figure is a running total to date, not the time of one sitting.
 
@@ -38,7 +38,7 @@ class Reading:
     text: str
     value: Any
     status: Status
-    said: str
+    message: str
     low: Any = None
     high: Any = None
     meter: bool = False

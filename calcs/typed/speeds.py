@@ -66,11 +66,11 @@ def read_speed(text: str | None, default_unit: SpeedUnit | None) -> Reading:
 
     A length alone is refused with a sentence of its own, since it is the commonest slip.
 
-    >>> read_speed("100 ft/min", "m/min").said
+    >>> read_speed("100 ft/min", "m/min").message
     '100 ft/min → 100 ft/min = 30.48 m/min'
     >>> read_speed("25", "m/min").value.magnitude
     25.0
-    >>> read_speed("25 mm", "m/min").said
+    >>> read_speed("25 mm", "m/min").message
     'That is a length, and a speed is wanted: a length in a time, like 25 m/min or 80 ft/min.'
     """
     reading = read_measure(text, SPEED, default_unit)
@@ -89,11 +89,11 @@ def read_speed(text: str | None, default_unit: SpeedUnit | None) -> Reading:
 def read_feed(text: str | None, default_unit: LengthUnit | None) -> Reading:
     """Read a feed for each turn, tooth or stroke; never raises for any text. The value is a Pint quantity in mm.
 
-    >>> read_feed("4 thou a rev", "mm").said
+    >>> read_feed("4 thou a rev", "mm").message
     '4 thou a rev → 0.004 in = 0.1016 mm'
     >>> read_feed("0.1 mm/rev", "in").value.magnitude
     0.1
-    >>> read_feed("120 mm/min", "mm").said
+    >>> read_feed("120 mm/min", "mm").message
     'That is a rate of feed. Write the feed of one turn or one tooth, like 0.1 mm or 4 thou.'
     """
     typed = "" if text is None else str(text)
@@ -112,7 +112,7 @@ def read_feed(text: str | None, default_unit: LengthUnit | None) -> Reading:
 def read_pitch(text: str | None, default_unit: LengthUnit | None) -> Reading:
     """Read the pitch of a thread, as a length or as threads to the inch. The value is a Pint quantity in mm.
 
-    >>> read_pitch("40 tpi", "mm").said
+    >>> read_pitch("40 tpi", "mm").message
     '40 tpi → 40 threads to the inch, a pitch of 0.025 in = 0.635 mm'
     >>> read_pitch("1 mm", "in").value.magnitude
     1.0
@@ -127,8 +127,8 @@ def read_pitch(text: str | None, default_unit: LengthUnit | None) -> Reading:
         if not Fraction(1, 2) <= count <= 1000:
             raise Refusal("Threads to the inch are from 1/2 to 1000. Write them like 40 tpi.")
         inch, mm = in_figures(1 / count), in_figures(Fraction(254, 10) / count)
-        said = f"{quote_input(typed)} → {in_figures(count)} threads to the inch, a pitch of {inch} in = {mm} mm"
-        return Reading(typed, millimetres(Fraction(254, 10) / count), "ok", said)
+        message = f"{quote_input(typed)} → {in_figures(count)} threads to the inch, a pitch of {inch} in = {mm} mm"
+        return Reading(typed, millimetres(Fraction(254, 10) / count), "ok", message)
     except Refusal as trouble:
         return refused(typed, trouble.sentence)
 
@@ -136,7 +136,7 @@ def read_pitch(text: str | None, default_unit: LengthUnit | None) -> Reading:
 def read_angle(text: str | None) -> Reading:
     """Read an angle in degrees; never raises for any text. The value is a float of degrees, from −360 to 360.
 
-    >>> read_angle("1° 30'").said
+    >>> read_angle("1° 30'").message
     "1° 30' → 1.5°"
     >>> read_angle("30").value, read_angle("-45 deg").value
     (30.0, -45.0)
@@ -175,7 +175,7 @@ def _minus(value: Fraction) -> str:
 
 def _as_typed(reading: Reading, typed: str, plain: str) -> Reading:
     """The reading with the text as it was typed, not as it was handed on."""
-    said = reading.said
-    if said.startswith(f"{quote_input(plain)} → "):
-        said = f"{quote_input(typed)}{said.removeprefix(quote_input(plain))}"
-    return replace(reading, text=typed, said=said)
+    message = reading.message
+    if message.startswith(f"{quote_input(plain)} → "):
+        message = f"{quote_input(typed)}{message.removeprefix(quote_input(plain))}"
+    return replace(reading, text=typed, message=message)

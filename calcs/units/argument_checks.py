@@ -1,16 +1,16 @@
 """What is given to a sum: quantities with their units, checked before anything is worked out with them.
 
-Pint carries the units. A quantity of the wrong sort, one that is not finite, and one that no workshop could mean
+Pint carries the units. A quantity of the wrong kind, one that is not finite, and one that no workshop could mean
 is refused with a sentence (ValueError). A revolution counts as one turn, not as 2π radians.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from calcs.units.figures import format_plain
+from calcs.units.kinds import FEED, QuantityKind
 
 if TYPE_CHECKING:
     import pint
@@ -22,43 +22,14 @@ else:
 # Pint takes a revolution as 2π; beside a length or a time it only says "for each turn".
 _TURNS = {"revolution", "turn", "cycle", "revolutions_per_minute", "revolutions_per_second", "radian", "degree"}
 _INCH_UNITS = {"inch", "foot", "thou", "mil", "yard", "horsepower", "pound", "force_pound", "ounce", "psi"}
-_COUNTS = {"count", "tooth"}
 
 
-@dataclass(frozen=True)
-class Sort:
-    """A sort of quantity: its name in words, the unit that sums are done in, and the sizes that make sense."""
-
-    words: str
-    dimension: str
-    unit: str
-    low: float
-    high: float
-    example: str
-
-
-LENGTH = Sort("a length", "[length]", "millimeter", 1e-6, 1e6, "12.7 mm or 0.5 in")
-SPEED = Sort("a speed", "[length] / [time]", "meter / minute", 1e-4, 1e5, "25 m/min or 80 ft/min")
-FEED_RATE = Sort("a rate of feed", "[length] / [time]", "millimeter / minute", 1e-4, 1e7, "120 mm/min or 5 in/min")
-FEED = Sort("a length for each turn or tooth", "[length]", "millimeter", 1e-6, 1e3, "0.1 mm or 0.004 in")
-AREA = Sort("an area", "[length] ** 2", "millimeter ** 2", 1e-6, 1e9, "300 mm² or 0.5 in²")
-VOLUME = Sort("a volume", "[length] ** 3", "millimeter ** 3", 1e-6, 1e14, "20 cm³ or 1.2 in³")
-TIME = Sort("a time", "[time]", "minute", 1e-6, 1e7, "3 s or 2 min")
-AREA_RATE = Sort("an area in a time", "[length] ** 2 / [time]", "millimeter ** 2 / minute", 1e-3, 1e9, "20 cm²/min")
-REMOVAL = Sort("a volume in a time", "[length] ** 3 / [time]", "millimeter ** 3 / minute", 1e-9, 1e12, "5 cm³/min")
-ENERGY = Sort(
-    "an energy for each volume", "[mass] / [length] / [time] ** 2", "joule / millimeter ** 3", 1e-4, 1e4, "3 J/mm³"
-)
-POWER = Sort("a power", "[mass] * [length] ** 2 / [time] ** 3", "watt", 1e-9, 1e9, "500 W or 0.75 hp")
-MASS = Sort("a mass", "[mass]", "kilogram", 1e-9, 1e9, "2 kg or 4 lb")
-DENSITY = Sort("a density", "[mass] / [length] ** 3", "kilogram / meter ** 3", 0.1, 25_000, "7850 kg/m³")
-
-
-def amount(value: object, sort: Sort, name: str, *, zero: bool = False) -> float:
-    """Return the quantity in the sort's own unit as a float.
+def amount(value: object, kind: QuantityKind, name: str, *, zero: bool = False) -> float:
+    """Return the quantity in the kind's own unit as a float.
 
     name: how the sentence calls it. zero: nothing at all is a fair answer. ValueError otherwise, see above.
 
+    >>> from calcs.units.kinds import LENGTH, SPEED
     >>> from calcs.units.registry import registry
     >>> amount(registry().Quantity(1, "inch"), LENGTH, "diameter")
     25.4
@@ -66,39 +37,39 @@ def amount(value: object, sort: Sort, name: str, *, zero: bool = False) -> float
     Traceback (most recent call last):
     ValueError: The cutting speed must be a speed with its unit, like 25 m/min or 80 ft/min.
     """
-    size = _magnitude(value, sort)
+    size = _magnitude(value, kind)
     if size is None:
-        raise ValueError(f"The {name} must be {sort.words} with its unit, like {sort.example}.")
+        raise ValueError(f"The {name} must be {kind.words} with its unit, like {kind.example}.")
     if not math.isfinite(size):
         raise ValueError(f"The {name} must be a finite figure.")
-    if zero and 0 <= size < sort.low:
+    if zero and 0 <= size < kind.low:
         return 0.0
     if size <= 0:
         least = "zero or more" if zero else "more than zero"
         raise ValueError(f"The {name} must be {least}.")
-    if not sort.low <= size <= sort.high:
-        raise ValueError(f"The {name} lies outside what a workshop can mean. Write something like {sort.example}.")
+    if not kind.low <= size <= kind.high:
+        raise ValueError(f"The {name} lies outside what a workshop can mean. Write something like {kind.example}.")
     return size
 
 
-def _magnitude(value: object, sort: Sort) -> float | None:
+def _magnitude(value: object, kind: QuantityKind) -> float | None:
     import pint
 
     if not isinstance(value, pint.Quantity):
         return None
     names = {str(unit) for unit, _ in value.unit_items()}
     try:
-        if not value.check(sort.dimension):
+        if not value.check(kind.dimension):
             return None
-        turns = " / revolution" if sort is FEED and names & _TURNS else ""
-        return float(value.to(sort.unit + turns).magnitude)
+        turns = " / revolution" if kind is FEED and names & _TURNS else ""
+        return float(value.to(kind.unit + turns).magnitude)
     except (TypeError, OverflowError, pint.errors.PintError):
         return None
 
 
-def optional(value: object | None, sort: Sort, name: str) -> float:
-    """Return the quantity in the sort's own unit, or nothing at all for None. ValueError as `amount`."""
-    return 0.0 if value is None else amount(value, sort, name, zero=True)
+def optional(value: object | None, kind: QuantityKind, name: str) -> float:
+    """Return the quantity in the kind's own unit, or nothing at all for None. ValueError as `amount`."""
+    return 0.0 if value is None else amount(value, kind, name, zero=True)
 
 
 def turns_a_minute(value: object, name: str = "spindle speed") -> float:

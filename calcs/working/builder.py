@@ -79,7 +79,7 @@ class Result:
     remarks: tuple[str, ...] = ()
 
 
-class Sums:
+class WorkingBuilder:
     """A working that grows line by line. `like`: the quantities whose first one says metric or inch."""
 
     def __init__(self, title: str, *like: object) -> None:
@@ -117,10 +117,10 @@ class Sums:
         """Write down a figure that was worked out, and return it with its unit."""
         unit = self.unit(sort)
         shown = _clean(value / unit.factor)
-        said = f"{format_significant(shown, unit.sign)} {unit.sign}".strip()
+        text = f"{format_significant(shown, unit.sign)} {unit.sign}".strip()
         if sort == "time":
-            said = in_time(shown)
-        self._steps.append(Step(symbol, formula, numbers, shown, unit.sign, source, said))
+            text = in_time(shown)
+        self._steps.append(Step(symbol, formula, numbers, shown, unit.sign, source, text))
         return self.quantity(value, sort)
 
     def quantity(self, value: float, sort: str) -> Quantity:

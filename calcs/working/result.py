@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 class Step:
     """One line of a sum: what it is called, how it is worked out, with which numbers, and what comes of it.
 
-    `source` names where a figure or a formula comes from, and is empty where the line needs none. `said` is the
+    `source` names where a figure or a formula comes from, and is empty where the line needs none. `shown` is the
     result with its unit in the digits it deserves ("0.19 min = 11 s"), where the maker of the line gave that.
     """
 
@@ -19,7 +19,7 @@ class Step:
     result: float | str
     unit: str
     source: str = ""
-    said: str = field(default="", repr=False)
+    shown: str = field(default="", repr=False)
 
     def as_text(self) -> str:
         """Return the line as plain text.
@@ -35,7 +35,7 @@ class Step:
     def answer(self) -> str:
         """The result with its unit, as it is shown."""
         result = self.result if isinstance(self.result, str) else _in_figures(self.result)
-        return self.said or f"{result} {self.unit}".strip()
+        return self.shown or f"{result} {self.unit}".strip()
 
 
 def _in_figures(number: float) -> str:

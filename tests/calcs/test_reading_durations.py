@@ -63,7 +63,7 @@ def test_a_bare_whole_number_is_hours_up_to_twelve_and_asked_about_above(number)
     if number <= 12:
         assert (reading.status, reading.value) == ("ok", number * 60)
     else:
-        assert reading.said == f"{number} of what? Write {number} min or {number} h."
+        assert reading.message == f"{number} of what? Write {number} min or {number} h."
 
 
 def test_whole_minutes_are_whole_numbers():
@@ -98,7 +98,7 @@ def test_only_a_running_total_is_a_meter_reading():
     ],
 )
 def test_the_reading_is_said_back(text, said):
-    assert read_duration(text).said == said
+    assert read_duration(text).message == said
 
 
 def test_refusals_of_different_kinds_have_sentences_of_their_own():
@@ -116,7 +116,7 @@ def test_refusals_of_different_kinds_have_sentences_of_their_own():
     ]
     readings = [read_duration(text) for text in texts]
     assert {reading.status for reading in readings} == {"refused"}
-    assert len({reading.said for reading in readings}) == len(texts)
+    assert len({reading.message for reading in readings}) == len(texts)
 
 
 @pytest.mark.parametrize(

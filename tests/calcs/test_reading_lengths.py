@@ -74,13 +74,13 @@ def test_a_bare_decimal_follows_the_default_and_is_refused_without_one(figure):
     assert _mm(read_length(str(figure), "in").value) == pytest.approx(float(figure) * 25.4, rel=1e-14)
     without = read_length(str(figure), None)
     assert (without.status, without.value) == ("refused", None)
-    assert "has no unit" in without.said
+    assert "has no unit" in without.message
 
 
 def test_a_bare_fraction_is_never_millimetres():
     reading = read_length("3/8", "mm")
     assert reading.status == "refused"
-    assert reading.said == "“3/8” has no unit, and fractions are mostly inches. Write 3/8 in, or 0.375 mm."
+    assert reading.message == "“3/8” has no unit, and fractions are mostly inches. Write 3/8 in, or 0.375 mm."
 
 
 @pytest.mark.parametrize(
@@ -102,7 +102,7 @@ def test_a_bare_fraction_is_never_millimetres():
     ],
 )
 def test_the_reading_is_said_back(text, default, said):
-    assert read_length(text, default).said == said
+    assert read_length(text, default).message == said
 
 
 def test_blank_is_unknown_and_zero_is_a_size():
@@ -113,7 +113,7 @@ def test_blank_is_unknown_and_zero_is_a_size():
 
 
 def test_more_than_two_hundred_characters_are_refused():
-    assert "longer than 200" in read_length("1" + " " * 200 + "mm", "mm").said
+    assert "longer than 200" in read_length("1" + " " * 200 + "mm", "mm").message
 
 
 def test_an_absurd_size_is_refused_and_the_largest_is_not():

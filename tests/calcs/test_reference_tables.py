@@ -52,7 +52,7 @@ def test_a_reamer_runs_at_half_the_speed_of_a_drill_and_says_so():
     drill = cutting_speed_for("mild steel", operation="drilling")
     reamer = cutting_speed_for("mild steel", operation="reaming")
     assert reamer.value.magnitude == pytest.approx(drill.value.magnitude / 2)
-    assert "0.5 of the speed for drilling" in reamer.said
+    assert "0.5 of the speed for drilling" in reamer.words
     assert "from memory" in reamer.status
 
 

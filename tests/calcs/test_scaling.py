@@ -72,8 +72,8 @@ def test_usual_ways_of_saying_a_scale_are_read(text, ratio):
 def test_what_is_no_scale_is_refused_with_what_would_be(text, says):
     reading = read_scale(text)
     assert (reading.status, reading.value) == ("refused", None)
-    assert says in reading.said
-    assert "Write a scale like 1:6" in reading.said
+    assert says in reading.message
+    assert "Write a scale like 1:6" in reading.message
 
 
 def test_blank_is_unknown():

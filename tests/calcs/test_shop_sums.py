@@ -270,7 +270,7 @@ def test_a_setting_divides_exactly_and_none_is_left_out(divisions, worm, circles
     else:
         assert {setting.circle for setting in found.settings} == works
     if not found.settings:
-        assert "None of these plates" in found.said
+        assert "None of these plates" in found.words
         off = abs(found.nearest.turns * divisions - worm) / worm * 360
         assert found.error_degrees == pytest.approx(float(off), rel=1e-9)
         best = min(abs(Fraction(round(found.turns * circle), circle) - found.turns) for circle in circles)
@@ -283,7 +283,7 @@ def test_a_setting_divides_exactly_and_none_is_left_out(divisions, worm, circles
 def test_a_prime_that_no_plate_has_is_said():
     found = dividing.divide(127)
     assert found.settings == ()
-    assert found.said.startswith("None of these plates gives it exactly. The nearest is ")
+    assert found.words.startswith("None of these plates gives it exactly. The nearest is ")
 
 
 @settings(deadline=None, max_examples=60)

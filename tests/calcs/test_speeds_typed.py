@@ -30,7 +30,7 @@ SORTS = (MASS, VOLUME, AREA, DENSITY, POWER, SAWN)
 )
 def test_a_speed_is_read_in_any_of_its_units(text: str, metres: float) -> None:
     reading = read_speed(text, "m/min")
-    assert reading.value is not None, reading.said
+    assert reading.value is not None, reading.message
     assert reading.value.to("m/min").magnitude == pytest.approx(metres, rel=1e-12)
 
 
@@ -58,7 +58,7 @@ def test_a_bare_speed_takes_the_unit_of_the_page() -> None:
 def test_what_is_no_speed_is_refused_with_what_it_is(text: str, word: str) -> None:
     reading = read_speed(text, "m/min")
     assert reading.status == "refused"
-    assert word in reading.said
+    assert word in reading.message
 
 
 @pytest.mark.parametrize(
@@ -76,14 +76,14 @@ def test_what_is_no_speed_is_refused_with_what_it_is(text: str, word: str) -> No
 )
 def test_a_feed_is_read_with_or_without_its_turn(text: str, mm: float) -> None:
     reading = read_feed(text, "mm")
-    assert reading.value is not None, reading.said
+    assert reading.value is not None, reading.message
     assert reading.value.to("mm").magnitude == pytest.approx(mm, rel=1e-12)
     assert reading.text == text
 
 
 @pytest.mark.parametrize("text", ["120 mm/min", "5 in a minute", "12 ipm"])
 def test_a_rate_of_feed_is_told_apart_from_a_feed(text: str) -> None:
-    assert "rate of feed" in read_feed(text, "mm").said
+    assert "rate of feed" in read_feed(text, "mm").message
 
 
 @pytest.mark.parametrize(
@@ -142,7 +142,7 @@ def test_what_is_no_angle_is_refused(text: str) -> None:
 )
 def test_a_measure_is_read_in_any_of_its_units(text: str, sort: Measure, unit: str, size: float) -> None:
     reading = read_measure(text, sort)
-    assert reading.value is not None, reading.said
+    assert reading.value is not None, reading.message
     assert reading.value.to(unit).magnitude == pytest.approx(size, rel=1e-6)
 
 
@@ -171,7 +171,7 @@ def test_no_text_breaks_a_reader(text: str, sort: Measure) -> None:
     for reading in (*readings, read_angle(text)):
         assert reading.status in ("ok", "rough", "unknown", "range", "refused")
         assert (reading.value is None) == (reading.status in ("unknown", "refused", "range"))
-        assert reading.said
+        assert reading.message
 
 
 @given(st.fractions(Fraction(1, 100), Fraction(9999), max_denominator=1000))

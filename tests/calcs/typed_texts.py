@@ -42,7 +42,7 @@ def assert_whole(reading, text, plain):
     assert isinstance(reading, Reading)
     assert reading.text == (text or "")
     assert reading.status in STATUSES
-    assert reading.said.endswith((".", "”")) or "→" in reading.said
+    assert reading.message.endswith((".", "”")) or "→" in reading.message
     for value in (reading.value, reading.low, reading.high):
         assert value is None or (math.isfinite(plain(value)) and plain(value) >= 0)
     if reading.status in ("ok", "rough"):

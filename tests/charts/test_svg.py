@@ -139,7 +139,7 @@ def test_ids_are_unique_on_a_page_and_point_somewhere() -> None:
 
 
 def test_letters_stay_above_eleven_pixels_at_the_least_width() -> None:
-    # The widths at which charts.css shows each drawing: 46rem of 16 px, and a phone of 360 px less the page's margins.
+    # The widths at which chart.css shows each drawing: 46rem of 16 px, and a phone of 360 px less the page's margins.
     for layout, least in ((WIDE, 46 * 16), (NARROW, 360 - 2 * 16 - 2 * 8 - 2)):
         assert layout.letters * least / layout.width >= 11
 

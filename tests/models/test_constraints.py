@@ -54,7 +54,7 @@ def good_records() -> dict[type[models.Model], Any]:
         Closure: Closure.objects.create(build=build, from_on=DAY, to_on=DAY),
         Entry: Entry.objects.create(**at_work, worked_on=DAY, bench_minutes=60, good=2),
         Clock: Clock.objects.create(builder=factories.make_builder(), build=build, part=part, started_at=EVENING),
-        Event: Event.objects.create(build=build, revision=1, said="began the build"),
+        Event: Event.objects.create(build=build, revision=1, type="edit build"),
     }
 
 
@@ -63,8 +63,8 @@ SPOILT: list[tuple[str, type[models.Model], dict[str, Any], str]] = [
     ("build_units_known", Build, {"units": "ft"}, "Choose one of: millimetres, inches."),
     ("build_state_known", Build, {"state": "lost"}, "Choose one of: under way, resting, finished."),
     ("build_wish_after_start", Build, {"wished_finish_on": date(2025, 12, 31)}, "lies before the start"),
-    ("build_hourly_figure_not_negative", Build, {"hourly_figure": Decimal(-1)}, "no less than nothing"),
-    ("part_blank_cost_not_negative", Part, {"blank_cost": Decimal("-0.01")}, "no less than nothing"),
+    ("build_hourly_figure_not_negative", Build, {"hourly_figure": Decimal(-1)}, "An hour cannot have a negative cost."),
+    ("part_blank_cost_not_negative", Part, {"blank_cost": Decimal("-0.01")}, "A blank cannot have a negative cost."),
     ("assembly_not_its_own_parent", Assembly, {"parent_id": "own"}, "cannot stand inside itself"),
     ("part_source_known", Part, {"source": "found"}, "Choose one of: made here, bought in."),
     ("part_waiting_known", Part, {"waiting_for": "luck", "waiting_since_on": DAY}, "Choose one of: "),
@@ -114,6 +114,7 @@ SPOILT: list[tuple[str, type[models.Model], dict[str, Any], str]] = [
     ("clock_activity_known", Clock, {"part": None, "activity": "sleeping"}, "Choose one of: "),
     ("clock_part_or_activity", Clock, {"activity": "tidying"}, "choose one of the two"),
     ("clock_part_or_activity", Clock, {"part": None}, "choose one of the two"),
+    ("event_type_known", Event, {"type": "guess"}, "Choose one of: "),
 ]
 
 
@@ -160,9 +161,9 @@ TWICE: list[tuple[str, Callable[[dict[type[models.Model], Any]], models.Model], 
         ),
         "already exists",
     ),
-    ("event", lambda r: Event(build=r[Build], revision=r[Event].revision, said="again"), "already exists"),
-    ("machine", lambda r: Machine(name="Lathe"), "already exists"),
-    ("material", lambda r: Material(name="Cast iron"), "already exists"),
+    ("event", lambda r: Event(build=r[Build], revision=r[Event].revision, type="edit build"), "already exists"),
+    ("machine", lambda r: Machine(name="Lathe"), "The shop has a machine of that name already."),
+    ("material", lambda r: Material(name="Cast iron"), "The shop has a material of that name already."),
     (
         "clock",
         lambda r: Clock(builder=r[Clock].builder, build=r[Build], activity="tidying", started_at=EVENING),

@@ -60,7 +60,7 @@ def test_a_pressed_fit_of_fifty_millimetres():
     assert (pressed.shaft.lower_um, pressed.shaft.upper_um) == (26, 42)
     assert (pressed.hole.lower_um, pressed.hole.upper_um) == (0, 25)
     assert (-pressed.most_um, -pressed.least_um) == (1, 42)
-    assert pressed.said == "an interference of 1 to 42 µm"
+    assert pressed.words == "an interference of 1 to 42 µm"
 
 
 def test_a_close_running_fit():

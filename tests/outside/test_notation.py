@@ -54,7 +54,7 @@ def test_a_length_is_read_as_settled(row):
         assert (reading.status, reading.text) == (row["status"], _typed(row))
         assert _in_mm(reading.value) == _number(row["value"])
         assert (_in_mm(reading.low), _in_mm(reading.high)) == (_number(row["low"]), _number(row["high"]))
-        assert row["says"] in reading.said
+        assert row["says"] in reading.message
 
 
 @pytest.mark.parametrize("row", _cases("duration"))
@@ -63,7 +63,7 @@ def test_a_duration_is_read_as_settled(row):
     assert (reading.status, reading.text) == (row["status"], _typed(row))
     assert reading.value == _number(row["value"])
     assert (reading.low, reading.high) == (_number(row["low"]), _number(row["high"]))
-    assert row["says"] in reading.said
+    assert row["says"] in reading.message
 
 
 @pytest.mark.parametrize(

@@ -177,7 +177,7 @@ def test_a_chosen_cutting_speed_lies_within_what_is_published():
         low, value, high = (one.to("m/min").magnitude for one in (chosen.low, chosen.value, chosen.high))
         assert low <= value <= high
         assert chosen.source
-        assert chosen.said
+        assert chosen.words
 
 
 def test_the_users_own_figures_stand_above_the_tables():

@@ -89,7 +89,7 @@ def test_one_post_logs_what_was_entered_at_each_operation(signed_in: Client, rin
     # 18 turned, 10 parted, 4 lapped: eight stand at parting, six at lapping.
     assert "8 stand here" in text
     assert "6 stand here" in text
-    assert Build.objects.get().events.filter(said__startswith="logged").count() == 1
+    assert Build.objects.get().events.filter(type="log").count() == 1
 
 
 @time_machine.travel(EVENING)

@@ -94,9 +94,9 @@ def test_the_forms_take_what_the_price_hangs_on(signed_in: Client, make_build: A
     below = signed_in.post(
         f"/builds/{build.slug}/parts/{part.pk}/edit/", {**fields, "blank_cost": "-1", "seen": part.version}
     )
-    assert "A blank costs no less than nothing." in below.content.decode()
+    assert "A blank cannot have a negative cost." in below.content.decode()
     low = signed_in.post(f"/builds/{build.slug}/edit/", {**data, "hourly_figure": "-1", "seen": build.version})
-    assert "An hour costs no less than nothing." in low.content.decode()
+    assert "An hour cannot have a negative cost." in low.content.decode()
 
 
 def test_no_price_stands_on_the_board(client: Client, knob: Any) -> None:

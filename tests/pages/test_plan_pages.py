@@ -13,7 +13,7 @@ HX = {"HX-Request": "true"}
 def test_a_build_begins_with_a_name(signed_in: Client) -> None:
     response = signed_in.post("/builds/new/", {"name": "Beam engine", "units": "mm", "state": "active"})
     assert response.headers["Location"] == "/builds/beam-engine/"
-    assert Build.objects.get().events.get().said == "began the build Beam engine"
+    assert str(Build.objects.get().events.get()) == "began the build Beam engine"
 
 
 def test_a_build_without_a_name_is_refused_beside_the_field(signed_in: Client) -> None:

@@ -147,7 +147,7 @@ def test_taking_over_is_previewed_done_and_undone(signed_in: Client) -> None:
     assert origin == "own rate"
     assert "at your own rate already" in html
 
-    event = build.events.get(said__startswith="took own rates")
+    event = build.events.get(type="apply rates")
     signed_in.post(reverse("builds:undo", args=[build.slug, event.pk]))
     assert figures(build, "drilling") == {(2.0, "worked out")}
 

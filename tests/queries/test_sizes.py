@@ -20,7 +20,7 @@ def test_a_size_is_scaled_and_its_departure_told(db: None) -> None:
     build = factories.make_build(units="in", scale="2½ in to the foot")
     kept = size(build, full_size="4 in", made="0.875", reason="nearest bar on the rack")
     (line,) = sizes_of(kept.part)
-    assert (line.scaled, line.departs, line.said) == ("0.8333 in", "+0.0417 in", "")
+    assert (line.scaled, line.departs, line.message) == ("0.8333 in", "+0.0417 in", "")
     assert line.stock == "0.8125 in"
 
 
@@ -43,7 +43,7 @@ def test_a_build_without_a_readable_scale_says_so(db: None) -> None:
     kept = size(factories.make_build(scale="5 in gauge"), full_size="100 mm")
     (line,) = sizes_of(kept.part)
     assert line.scaled == ""
-    assert "no scale that can be read" in line.said
+    assert "no scale that can be read" in line.message
 
 
 def test_removing_a_part_and_undoing_brings_its_sizes_back(db: None) -> None:

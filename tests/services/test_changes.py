@@ -4,6 +4,7 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from builds.models import Build, Event, Part
+from builds.models.choices import EventType
 from builds.services.changes import Stale, change, write
 from builds.services.plan import records as plan
 from tests import factories
@@ -13,7 +14,7 @@ def test_a_change_raises_the_revision_by_exactly_one(db: None) -> None:
     build = factories.make_build()
     before = build.revision
 
-    with change(build=build, by=None, said="turned the ring"):
+    with change(build=build, by=None, type=EventType.EDIT_BUILD):
         pass
 
     assert build.revision == before + 1
@@ -23,18 +24,19 @@ def test_a_change_raises_the_revision_by_exactly_one(db: None) -> None:
 def test_the_event_says_who_did_what_at_which_revision(db: None) -> None:
     build, ada = factories.make_build(), factories.make_builder("Ada")
 
-    with change(build=build, by=ada, said="turned the ring") as event:
+    with change(build=build, by=ada, type=EventType.ADD_PHOTO, details={"name": "the ring"}) as event:
         pass
 
     kept = Event.objects.get(pk=event.pk)
-    assert (kept.by, kept.said, kept.revision, kept.undoable) == (ada, "turned the ring", build.revision, True)
+    assert (kept.by, kept.type, kept.details) == (ada, EventType.ADD_PHOTO, {"name": "the ring"})
+    assert (str(kept), kept.revision, kept.undoable) == ("added a photo of the ring", build.revision, True)
 
 
-def test_a_very_long_saying_is_cut_to_what_its_column_holds(db: None) -> None:
-    with change(build=factories.make_build(), by=None, said="x" * 1000) as event:
+def test_a_very_long_name_is_kept_whole(db: None) -> None:
+    with change(build=factories.make_build(), by=None, type=EventType.ADD_PHOTO, details={"name": "x" * 1000}) as event:
         pass
 
-    assert Event.objects.get(pk=event.pk).said == "x" * 300
+    assert str(Event.objects.get(pk=event.pk)) == f"added a photo of {'x' * 1000}"
 
 
 def test_a_refused_change_leaves_revision_event_and_records_as_they_were(db: None) -> None:
@@ -42,7 +44,7 @@ def test_a_refused_change_leaves_revision_event_and_records_as_they_were(db: Non
     before, events = build.revision, Event.objects.count()
 
     def half_done() -> None:
-        with change(build=build, by=None, said="turned the ring"):
+        with change(build=build, by=None, type=EventType.EDIT_BUILD):
             Part.objects.create(build=build, number="1", name="Half written")
             raise RuntimeError
 
@@ -68,7 +70,7 @@ def test_a_refused_change_does_not_leave_a_revision_in_hand_that_was_never_writt
 def test_history_rows_carry_their_event_and_rows_outside_a_change_carry_none(db: None) -> None:
     build = factories.make_build()
 
-    with change(build=build, by=None, said="added two parts") as event:
+    with change(build=build, by=None, type=EventType.EDIT_BUILD) as event:
         for number in ("1", "2"):
             write(Part(build=build, number=number, name="Stud"))
     Part.objects.create(build=build, number="3", name="By the back door")
@@ -80,7 +82,7 @@ def test_history_rows_carry_their_event_and_rows_outside_a_change_carry_none(db:
 def test_writing_an_existing_record_raises_its_version(db: None) -> None:
     part = factories.make_part(factories.make_build())
 
-    with change(build=part.build, by=None, said="renamed"):
+    with change(build=part.build, by=None, type=EventType.EDIT_BUILD):
         part.name = "Ring"
         write(part)
 

@@ -40,7 +40,7 @@ def test_one_line_an_evening(db: None) -> None:
     entry = log.record_entry(build=build, line=line(part=part, builder=ada, good=1), by=ada, today=TODAY)
 
     assert (entry.builder, entry.operation, entry.good, entry.bench_minutes) == (ada, part.operations.get(), 1, 60)
-    assert build.events.first().said == "logged 1 h on 14 Piston ring"
+    assert str(build.events.first()) == "logged 1 h on 14 Piston ring"
     assert build.events.first().by == ada
 
 
@@ -53,7 +53,7 @@ def test_several_parts_in_one_evening_are_one_event(db: None) -> None:
 
     assert [entry.bench_minutes for entry in recorded.entries] == [40, 60, 60]
     assert build.revision == before + 1
-    assert build.events.first().said == "logged 2 h 40 min on 3 lines"
+    assert str(build.events.first()) == "logged 2 h 40 min on 3 lines"
 
 
 def test_a_lump_since_last_time(db: None) -> None:
@@ -228,7 +228,7 @@ def test_an_amendment_keeps_what_the_entry_was_before(db: None) -> None:
     kept = Entry.objects.get()
     assert (kept.bench_minutes, kept.builder, kept.token, kept.version) == (90, ada, "t", 2)
     assert Build.objects.get().revision == revision + 1
-    assert build.events.first().said == "amended the entry 2026-03-02: 10 making"
+    assert str(build.events.first()) == "amended the entry 2026-03-02: 10 making"
 
 
 def test_an_amendment_may_turn_work_on_a_part_into_shop_time(db: None) -> None:

@@ -55,7 +55,7 @@ def test_it_is_one_event_and_undone_in_one(build: Build) -> None:
 
     assert figures(build) == [(60.0, "own rate")] * 2
     assert build.revision == revision + 1
-    assert event.said == "took own rates for 2 operations not begun"
+    assert str(event) == "took own rates for 2 operations not begun"
 
     undo(event=event, by=None)
 

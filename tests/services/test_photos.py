@@ -144,7 +144,7 @@ def test_a_photo_belongs_to_a_part_of_its_own_build_only(build: Build) -> None:
 
     photo = add_photo(build=build, upload=upload(jpeg()), by=None, part=part)
     assert list(part.photos.all()) == [photo]
-    assert build.events.first().said == "added a photo of 14 Piston ring"
+    assert str(build.events.first()) == "added a photo of 14 Piston ring"
     with pytest.raises(ValidationError, match="another build"):
         add_photo(build=build, upload=upload(jpeg()), by=None, part=foreign)
 

@@ -20,7 +20,7 @@ def test_what_is_refused_is_not_kept(db: None) -> None:
     with pytest.raises(ValidationError, match="more than nothing"):
         shop.keep(item=Machine(name="Lathe", power_watts=-1.0))
     shop.keep(item=Material(name="Gunmetal"))
-    with pytest.raises(ValidationError, match="already exists"):
+    with pytest.raises(ValidationError, match="a material of that name already"):
         shop.keep(item=Material(name="Gunmetal"))
 
     assert not Machine.objects.exists()

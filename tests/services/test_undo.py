@@ -188,7 +188,7 @@ def test_an_undoing_is_an_event_of_its_own_at_a_revision_of_its_own(db: None) ->
 
     undone = undo(event=event, by=ada)
 
-    assert (undone.undoes, undone.by, undone.said) == (event, ada, f"undid: {event.said}")
+    assert (undone.undoes, undone.by, undone.type, str(undone)) == (event, ada, "undo", f"undid: {event}")
     assert undone.revision == Build.objects.get().revision == revision + 1
 
 
@@ -225,7 +225,10 @@ def test_the_beginning_of_a_build_cannot_be_undone(db: None) -> None:
 
 def test_an_event_that_touched_nothing_kept_has_nothing_to_undo(db: None) -> None:
     build = whole_build()
-    refused(Event.objects.create(build=build, revision=99, said="looked at it"), "left nothing to undo")
+    refused(
+        Event.objects.create(build=build, revision=99, type="other", details={"note": "looked at it"}),
+        "left nothing to undo",
+    )
 
 
 def test_a_later_change_to_the_same_record_stands_in_the_way(db: None) -> None:

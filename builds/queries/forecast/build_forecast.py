@@ -5,14 +5,13 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
-from django.core.cache import cache
-
 from builds.models import Build
+from builds.queries import cache_store
 from builds.queries.snapshot import BuildSnapshot, PartRow, read_snapshot
 from calcs.forecast.result import FinishDates, Forecast, GroupForecast, MilestoneForecast, PartForecast
 
 # Raised when the arithmetic changes, so that no figure kept from before it is shown.
-ARITHMETIC = 6
+ARITHMETIC = 7
 
 
 @dataclass(frozen=True)
@@ -59,24 +58,15 @@ def forecast_from(snapshot: BuildSnapshot) -> Forecast:
     """The forecast that follows from a snapshot, kept by build, revision and day."""
     build = snapshot.build
     key = f"forecast:{ARITHMETIC}:{build.uid}:{build.revision}:{snapshot.as_of.isoformat()}"
-    kept = _kept(key)
-    if kept is not None:
-        return kept
+    found = cache_store.fetch(key, Forecast)
+    if found is not None:
+        return found
     # Not at the top: NumPy is loaded by the first page that has to work a forecast out, and by no other.
     from calcs.forecast import forecast
 
     fresh = forecast(snapshot.build_plan(), snapshot.as_of, seed=seed_of(build, snapshot.as_of))
-    cache.set(key, fresh.as_json_dict())
+    cache_store.keep(key, fresh)
     return fresh
-
-
-def _kept(key: str) -> Forecast | None:
-    """What was kept under a key; None where nothing was, or where an earlier version kept it in another shape."""
-    plain = cache.get(key)
-    try:
-        return None if plain is None else Forecast.from_json_dict(plain)
-    except (KeyError, TypeError, ValueError):
-        return None
 
 
 def seed_of(build: Build, as_of: date) -> int:

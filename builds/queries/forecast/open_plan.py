@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from builds.queries.forecast.build_forecast import BuildForecast
 from builds.queries.snapshot import OperationRow, PartRow
-from calcs.forecast.result import ShareSummary
+from calcs.forecast.result import LEAST_HOURS, ShareSummary
 
 
 @dataclass(frozen=True)
@@ -25,7 +25,7 @@ class OpenPlan:
 
     @property
     def joins_in_minutes(self) -> tuple[float, float, float]:
-        """Minutes of plan that join for each hour worked: mean, low and high, eight chances in ten."""
+        """Minutes of plan that join for each hour worked: mean, and from low to high 4 chances in 5."""
         return 60 * self.growth.mean, 60 * self.growth.low, 60 * self.growth.high
 
 
@@ -40,7 +40,6 @@ def open_plan(build_forecast: BuildForecast) -> OpenPlan:
         for line in part.operations
         if began is not None and line.operation.added_on is not None and line.operation.added_on > began
     ]
-    growth = next((step.result for step in forecast.working.steps if step.symbol == "growth"), 0.0)
     return OpenPlan(
         parts=build_forecast.unestimated,
         operations=tuple(
@@ -50,5 +49,5 @@ def open_plan(build_forecast: BuildForecast) -> OpenPlan:
         joined_hours=sum(line.plan.bench_minutes_planned(part.part.quantity_with_spares) for part, line in joined) / 60,
         worked_hours=sum(stint.minutes for stint in snapshot.stints if stint.kind == "operation") / 60,
         growth=forecast.growth,
-        growth_hours=float(growth) if isinstance(growth, int | float) else 0.0,
+        growth_hours=forecast.chain.growth if forecast.chain.growth >= LEAST_HOURS else 0.0,
     )

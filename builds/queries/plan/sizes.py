@@ -13,13 +13,13 @@ from calcs.typed.scales import read_scale
 
 @dataclass(frozen=True)
 class SizeRow:
-    """One size. The texts are ready to be shown; an empty one is not known. `said` tells why nothing was scaled."""
+    """One size. The texts are ready to be shown; an empty one is not known. `message` tells why nothing was scaled."""
 
     size: Size
     scaled: str
     departs: str
     stock: str
-    said: str
+    message: str
 
 
 def sizes_of(part: Part) -> tuple[SizeRow, ...]:
@@ -31,12 +31,12 @@ def _line(size: Size, build: Build) -> SizeRow:
     unit = build.length_unit
     drawn, made = read_length(size.full_size, unit), read_length(size.made, unit)
     scale = read_scale(build.scale)
-    said = _why_not(drawn, made, scale, size)
+    message = _why_not(drawn, made, scale, size)
     if drawn.value is None or scale.value is None:
-        return SizeRow(size, "", "", "", said)
+        return SizeRow(size, "", "", "", message)
     scaled = scaled_length(drawn.value, scale.value)
     departs = "" if made.value is None else _departs(made.value - scaled, unit)
-    return SizeRow(size, _short(scaled, unit), departs, _stock(scaled, unit), said)
+    return SizeRow(size, _short(scaled, unit), departs, _stock(scaled, unit), message)
 
 
 def _departs(difference: Any, unit: str) -> str:
@@ -51,7 +51,7 @@ def _why_not(drawn: Reading, made: Reading, scale: Reading, size: Size) -> str:
     """A sentence for what could not be read; empty where all is well or simply not given."""
     for reading, text in ((drawn, size.full_size), (made, size.made)):
         if text and reading.value is None:
-            return reading.said
+            return reading.message
     if size.full_size and scale.value is None:
         return _("The build's title block gives no scale that can be read, so nothing is scaled.")
     return ""

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from builds.models import Event, Operation
-from builds.models.choices import Origin
+from builds.models.choices import EventType, Origin
 from builds.models.own_rate import first_planned
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
 from calcs.forecast.result import RateSummary
@@ -124,9 +124,9 @@ def preview_of(snapshot: BuildSnapshot, rates: tuple[RateSummary, ...], *, leave
     return Preview(() if refusal else ordered, tuple(left.most_common()), worked_out, refusal)
 
 
-def last_taking(snapshot: BuildSnapshot, said: str) -> Event | None:
+def last_applied(snapshot: BuildSnapshot) -> Event | None:
     """The newest event that took own rates over and has not been undone. One query."""
-    events = Event.objects.filter(build=snapshot.build, said__startswith=said, undone_by__isnull=True)
+    events = Event.objects.filter(build=snapshot.build, type=EventType.APPLY_RATES, undone_by__isnull=True)
     return events.order_by("-pk").first()
 
 

@@ -10,6 +10,7 @@ from django.utils import timezone
 from builds.models import Build, Builder, Clock, Entry, Operation, Part
 from builds.models.choices import TimeIs
 from builds.services.log.entries import LogLine, check_entry, entry_for, record_entry
+from calcs.messages import _
 
 # Up to here in the small hours, an evening's work still belongs to the day before.
 NIGHT_ENDS = time(4, 0)
@@ -51,8 +52,11 @@ def _running_or_new(
         if same:
             return running
         raise ValidationError(
-            f"Your clock is running on {running.operation or running.part or running.activity} of {running.build}. "
-            "Clock off there first."
+            _(
+                "Your clock is running on {work} of {build}. Clock off there first.",
+                work=running.operation or running.part or running.get_activity_display(),
+                build=running.build,
+            )
         )
     check_entry(wanted, wanted.worked_on)
     clock = Clock(

@@ -1,17 +1,19 @@
 """Changes to the log: entries are recorded, amended and removed, and never lost."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
+from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError
 from django.utils import timezone
 
 from builds.models import Batch, Build, Builder, Entry, Event, Operation, Part
-from builds.models.choices import TimeIs
+from builds.models.choices import EventType, TimeIs
 from builds.models.entry import new_token
 from builds.services.changes import change, write
+from calcs.messages import _
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,7 +59,7 @@ def record_entries(*, build: Build, lines: Sequence[LogLine], by: Builder | None
     lines it carries the line's index as `.line`.
     """
     if not lines:
-        raise ValidationError("There is nothing to log yet: give a time, or count some pieces.")
+        raise ValidationError(_("There is nothing to log yet: give a time, or count some pieces."))
     lines = [_renewed(build, line) for line in lines]
     known = _already(build, lines)
     fresh = {index: entry_for(build, line) for index, line in enumerate(lines) if line.token not in known}
@@ -74,7 +76,7 @@ def record_entries(*, build: Build, lines: Sequence[LogLine], by: Builder | None
 
 
 def _write_all(build: Build, entries: dict[int, Entry], by: Builder | None, today: date) -> None:
-    with change(build=build, by=by, said=_said(list(entries.values()))):
+    with change(build=build, by=by, type=EventType.LOG, details=_all_details(entries.values())):
         for index, entry in entries.items():
             try:
                 check_entry(entry, today)
@@ -86,12 +88,12 @@ def _write_all(build: Build, entries: dict[int, Entry], by: Builder | None, toda
 
 def amend_entry(*, entry: Entry, line: LogLine, by: Builder | None, today: date, seen: int | None = None) -> Entry:
     """Put an entry right. What it was before stays in its history, and the event can be undone."""
-    before = str(entry)
+    before = _details(entry)
     for name in LogLine.__dataclass_fields__:
         if name != "token":
             setattr(entry, name, getattr(line, name))
     _complete(entry)
-    with change(build=entry.build, by=by, said=f"amended the entry {before}"):
+    with change(build=entry.build, by=by, type=EventType.AMEND_ENTRY, details=before):
         check_entry(entry, today)
         write(entry, seen=seen)
     return entry
@@ -106,7 +108,7 @@ def remove_entry(*, entry: Entry, by: Builder | None) -> Event | None:
     if entry.removed_at is not None:
         return None
     entry.removed_at = timezone.now()
-    with change(build=entry.build, by=by, said=f"removed the entry {entry}") as event:
+    with change(build=entry.build, by=by, type=EventType.REMOVE_ENTRY, details=_details(entry)) as event:
         write(entry)
     return event
 
@@ -131,17 +133,18 @@ def _complete(entry: Entry) -> None:
 def check_entry(entry: Entry, today: date) -> None:
     """What the table's own constraints cannot see. Raises ValidationError with a sentence a field."""
     if entry.worked_on > today:
-        raise ValidationError({"worked_on": "That day has not come yet."})
+        raise ValidationError({"worked_on": _("That day has not come yet.")})
     if entry.part is not None and entry.part.build_id != entry.build_id:
-        raise ValidationError({"part": "That part belongs to another build."})
+        raise ValidationError({"part": _("That part belongs to another build.")})
     if entry.operation is not None and entry.part is not None and entry.operation.part_id != entry.part.pk:
-        raise ValidationError({"operation": f"{entry.operation} is not on the route of {entry.part}."})
+        message = _("{operation} is not on the route of {part}.", operation=entry.operation, part=entry.part)
+        raise ValidationError({"operation": message})
     if entry.batch is not None and entry.part is not None and entry.batch.part_id != entry.part.pk:
-        raise ValidationError({"batch": f"That batch is not one of {entry.part}."})
+        raise ValidationError({"batch": _("That batch is not one of {part}.", part=entry.part)})
     if (entry.good or entry.scrap) and entry.operation is None:
-        raise ValidationError({"operation": "Say at which operation the pieces were counted."})
+        raise ValidationError({"operation": _("Say at which operation the pieces were counted.")})
     if entry.scrap_reason and not entry.scrap:
-        raise ValidationError({"scrap": "There is a reason for scrap, but no scrap: give the number of pieces."})
+        raise ValidationError({"scrap": _("There is a reason for scrap, but no scrap: give the number of pieces.")})
 
 
 def _already(build: Build, lines: Sequence[LogLine]) -> dict[str, Entry]:
@@ -156,11 +159,19 @@ def _renewed(build: Build, line: LogLine) -> LogLine:
     return line
 
 
-def _said(entries: Sequence[Entry]) -> str:
-    from calcs.typed.durations import format_duration
+def _details(entry: Entry) -> dict[str, Any]:
+    """What an event says of one entry: its day and what was worked at."""
+    return {"day": entry.worked_on.isoformat(), **_work(entry, entry.operation or entry.part)}
 
+
+def _all_details(entries: Collection[Entry]) -> dict[str, Any]:
+    """What an event says of entries that were logged at once."""
     # A time below nothing is refused a moment later, in words; until then it counts for nothing here.
     minutes = sum(max(0, entry.bench_minutes or 0) for entry in entries)
-    what = {str(entry.part or entry.activity) for entry in entries}
-    where = what.pop() if len(what) == 1 else f"{len(entries)} lines"
-    return f"logged {format_duration(minutes)} on {where}"
+    first, *others = (_work(entry, entry.part) for entry in entries)
+    one = all(other == first for other in others)
+    return {"minutes": minutes, **(first if one else {"lines": len(entries)})}
+
+
+def _work(entry: Entry, record: Part | Operation | None) -> dict[str, str]:
+    return {"activity": entry.activity} if record is None else {"work": str(record)}

@@ -9,7 +9,9 @@ from django.core.files.base import ContentFile, File
 from django.db import transaction
 
 from builds.models import Build, Builder, Entry, Part, Photo
+from builds.models.choices import EventType
 from builds.services.changes import change
+from calcs.messages import _
 
 LONGEST_SIDE = 1600
 LARGEST_UPLOAD = 20 * 1024 * 1024
@@ -30,9 +32,10 @@ def add_photo(
     """Keep a picture. Raises ValidationError for what is no picture, or is too large."""
     for field, shown in (("part", part), ("entry", entry)):
         if shown is not None and shown.build_id != build.pk:
-            raise ValidationError({field: "That one belongs to another build."})
+            raise ValidationError({field: _("That one belongs to another build.")})
     content = made_small(upload)
-    with change(build=build, by=by, said=f"added a photo of {part or build}", undoable=False):
+    details = {"name": str(part or build)}
+    with change(build=build, by=by, type=EventType.ADD_PHOTO, details=details, undoable=False):
         photo = Photo(build=build, part=part, entry=entry, caption=caption, taken_on=taken_on)
         # Before the file is written, so that a refusal leaves none behind.
         photo.full_clean(exclude={"image"})
@@ -44,7 +47,8 @@ def add_photo(
 def remove_photo(*, photo: Photo, by: Builder | None) -> None:
     """Take a picture away for good, its file as well."""
     storage, name = photo.image.storage, photo.image.name or ""
-    with change(build=photo.build, by=by, said=f"removed the photo {photo}", undoable=False):
+    details = {"name": str(photo)}
+    with change(build=photo.build, by=by, type=EventType.REMOVE_PHOTO, details=details, undoable=False):
         photo.delete()
         transaction.on_commit(lambda: storage.delete(name))
 
@@ -56,7 +60,7 @@ def made_small(upload: "File[bytes]") -> bytes:
     unreadable = (OSError, ValueError, TypeError, SyntaxError, LookupError, EOFError, struct.error)
     bombs = (Image.DecompressionBombError, Image.DecompressionBombWarning)
     if (upload.size or 0) > LARGEST_UPLOAD:
-        raise ValidationError({"image": "That picture is larger than 20 MB. Send a smaller one."})
+        raise ValidationError({"image": _("That picture is larger than 20 MB. Send a smaller one.")})
     try:
         with Image.open(upload) as picture:
             if picture.width * picture.height > MOST_PIXELS:
@@ -67,8 +71,9 @@ def made_small(upload: "File[bytes]") -> bytes:
             upright.save(out, "JPEG", quality=85, optimize=True, comment=b"")
     except bombs as error:
         raise ValidationError(
-            {"image": "That picture has more than 100 million pixels. Send a smaller one."}
+            {"image": _("That picture has more than 100 million pixels. Send a smaller one.")}
         ) from error
     except unreadable as error:
-        raise ValidationError({"image": "That is not a picture that can be read: send a JPEG, PNG or WebP."}) from error
+        message = _("This file is not a picture the program can open: send a JPEG, PNG or WebP.")
+        raise ValidationError({"image": message}) from error
     return out.getvalue()

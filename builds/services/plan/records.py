@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from datetime import date
+from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import models, transaction
@@ -21,9 +22,10 @@ from builds.models import (
     Sheet,
     Size,
 )
-from builds.models.choices import Kind, Origin
+from builds.models.choices import EventType, Kind, Origin
 from builds.services.changes import change, write
 from builds.services.plan.removal import take_out
+from calcs.messages import _, ngettext
 
 # So long after the first entry the plan counts as still being written down (a judgement).
 PLANNING_DAYS = 60
@@ -53,13 +55,14 @@ def add_build(*, build: Build, by: Builder | None) -> Build:
     with transaction.atomic():
         build.full_clean()
         build.save()
-        with change(build=build, by=by, said=f"began the build {build.name}", undoable=False):
+        details = {"name": build.name}
+        with change(build=build, by=by, type=EventType.BEGIN_BUILD, details=details, undoable=False):
             pass
     return build
 
 
 def edit_build(*, build: Build, by: Builder | None, seen: int | None = None) -> Build:
-    with change(build=build, by=by, said="edited the title block of the build"):
+    with change(build=build, by=by, type=EventType.EDIT_BUILD):
         write(build, seen=seen)
     return build
 
@@ -68,9 +71,8 @@ def save(*, record: Planned, by: Builder | None, seen: int | None = None) -> Pla
     """Add or edit one record of the plan. Raises ValidationError, or Stale where it was changed meanwhile."""
     build = build_of(record)
     adding = record.pk is None
-    verb = "added" if adding else "edited"
     _settle(record, build)
-    with change(build=build, by=by, said=f"{verb} {record._meta.verbose_name} {record}"):
+    with change(build=build, by=by, type=EventType.ADD if adding else EventType.EDIT, details=_named(record)):
         if adding and isinstance(record, Assembly | Part | Milestone):
             record.position = _next_position(record)
         write(record, seen=seen)
@@ -81,12 +83,12 @@ def save_milestone(
     *, milestone: Milestone, parts: Iterable[Part], assemblies: Iterable[Assembly], by: Builder | None
 ) -> Milestone:
     """A milestone together with what it needs."""
-    verb = "added" if milestone.pk is None else "edited"
+    type_ = EventType.ADD if milestone.pk is None else EventType.EDIT
     parts, assemblies = list(parts), list(assemblies)
     for field, needed in (("parts", parts), ("assemblies", assemblies)):
         if any(one.build_id != milestone.build_id for one in needed):
-            raise ValidationError({field: "One of them belongs to another build."})
-    with change(build=milestone.build, by=by, said=f"{verb} milestone {milestone}"):
+            raise ValidationError({field: _("One of them belongs to another build.")})
+    with change(build=milestone.build, by=by, type=type_, details=_named(milestone)):
         if milestone.pk is None:
             milestone.position = _next_position(milestone)
         write(milestone)
@@ -102,20 +104,22 @@ def remove(*, record: Planned, by: Builder | None) -> None:
     """
     build = build_of(record)
     try:
-        with change(build=build, by=by, said=f"removed {record._meta.verbose_name} {record}"):
+        with change(build=build, by=by, type=EventType.REMOVE, details=_named(record)):
             take_out(record)
     except ProtectedError as error:
-        leaning = len(error.protected_objects)
-        raise ValidationError(
-            f"{record} is still used by {leaning} other record{'s' if leaning > 1 else ''} of this build. "
-            "Move or remove those first."
-        ) from error
+        message = ngettext(
+            "{record} is still used by {n} other record of this build. Move or remove those first.",
+            "{record} is still used by {n} other records of this build. Move or remove those first.",
+            len(error.protected_objects),
+            record=record,
+        )
+        raise ValidationError(message) from error
 
 
 def add_part(*, part: Part, rough_minutes: float | None, by: Builder | None, today: date) -> Part:
     """Add a part with the one operation that every part starts from: "making", with a rough figure or none yet."""
     _settle(part, part.build)
-    with change(build=part.build, by=by, said=f"added part {part}"):
+    with change(build=part.build, by=by, type=EventType.ADD, details=_named(part)):
         part.position = _next_position(part)
         write(part)
         first = Operation(
@@ -147,7 +151,7 @@ def add_operation(*, operation: Operation, by: Builder | None, today: date) -> O
         last = part.operations.aggregate(last=Max("number"))["last"]
         operation.number = (last or 0) + 10
     operation.added_on = joined_on(part.build, today)
-    with change(build=part.build, by=by, said=f"added operation {operation} to {part}"):
+    with change(build=part.build, by=by, type=EventType.ADD_OPERATION, details=_step(operation)):
         write(operation)
     return operation
 
@@ -174,7 +178,7 @@ def keep_worked(
         "figures": figures,
         "on": today.isoformat(),
     }
-    with change(build=operation.part.build, by=by, said=f"worked out the time of {operation} of {operation.part}"):
+    with change(build=operation.part.build, by=by, type=EventType.WORK_OUT, details=_step(operation)):
         write(operation, seen=seen)
     return operation
 
@@ -187,7 +191,7 @@ def move_operation(*, operation: Operation, earlier: bool, by: Builder | None) -
     if not 0 <= there < len(route):
         return
     first, second = route[here], route[there]
-    with change(build=operation.part.build, by=by, said=f"moved operation {operation} of {operation.part}"):
+    with change(build=operation.part.build, by=by, type=EventType.MOVE_OPERATION, details=_step(operation)):
         # Numbers are unique in a route, so one of the two steps aside first.
         aside = max(o.number for o in route) + 10
         numbers = first.number, second.number
@@ -205,22 +209,33 @@ def next_batch_number(part_pk: str) -> int:
     return (Batch.objects.filter(part_id=int(part_pk)).aggregate(last=Max("number"))["last"] or 0) + 1
 
 
+def _named(record: Planned) -> dict[str, Any]:
+    """What an event says of a record of the plan."""
+    return {"record": record._meta.model_name, "name": str(record)}
+
+
+def _step(operation: Operation) -> dict[str, Any]:
+    return {"operation": str(operation), "part": str(operation.part)}
+
+
 def _settle(record: Planned, build: Build) -> None:
     """What a record points at must belong to the same build; an assembly cannot end up inside itself."""
     if isinstance(record, Part):
         for field in ("assembly", "sheet"):
             other = getattr(record, field)
             if other is not None and other.build_id != build.pk:
-                raise ValidationError({field: "That one belongs to another build."})
+                raise ValidationError({field: _("That one belongs to another build.")})
     if isinstance(record, Batch) and record.pk is not None and record.entries.exclude(part=record.part).exists():
-        raise ValidationError({"part": "This batch stands in the log with another part, so it stays with that one."})
+        message = _("This batch stands in the log with another part, so it stays with that one.")
+        raise ValidationError({"part": message})
     if isinstance(record, Assembly):
         above, seen = record.parent, {record.pk}
         while above is not None:
             if above.build_id != build.pk:
-                raise ValidationError({"parent": "That assembly belongs to another build."})
+                raise ValidationError({"parent": _("That assembly belongs to another build.")})
             if above.pk in seen:
-                raise ValidationError({"parent": "An assembly cannot stand inside itself, not by a detour either."})
+                message = _("An assembly cannot stand inside itself, not by a detour either.")
+                raise ValidationError({"parent": message})
             seen.add(above.pk)
             above = above.parent
 

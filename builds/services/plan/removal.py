@@ -6,6 +6,7 @@ from django.db.models import Q
 
 from builds.models import Assembly, Batch, Clock, Operation, Part, Sheet
 from builds.services.changes import write
+from calcs.messages import _, gettext_noop
 
 
 def take_out(record: models.Model) -> None:
@@ -33,17 +34,20 @@ def take_out(record: models.Model) -> None:
 
 def _refuse_where_logged(record: Part | Operation | Batch) -> None:
     if record.entries.filter(removed_at__isnull=True).exists():
-        raise ValidationError(
-            f"{record} stands in the log, so it stays. Remove those entries first, or leave it as it is."
+        message = gettext_noop(
+            "{record} stands in the log, so it stays. Remove those entries first, or leave it as it is."
         )
+        raise ValidationError(_(message, record=record))
     if record.entries.exists():
-        raise ValidationError(
-            f"{record} stands in removed entries of the log. They can still be brought back, so it stays."
+        message = gettext_noop(
+            "{record} stands in removed entries of the log. They can still be brought back, so it stays."
         )
+        raise ValidationError(_(message, record=record))
 
 
 def _refuse_while_clocked(record: Part | Operation) -> None:
     running = Clock.objects.filter(Q(part=record) if isinstance(record, Part) else Q(operation=record))
     clock = running.select_related("builder").first()
     if clock is not None:
-        raise ValidationError(f"The clock of {clock.builder} is running on {record}. It has to be stopped first.")
+        message = gettext_noop("The clock of {builder} is running on {record}. It has to be stopped first.")
+        raise ValidationError(_(message, builder=clock.builder, record=record))

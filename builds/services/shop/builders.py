@@ -11,6 +11,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from builds.models import Builder
+from calcs.messages import _
 
 # Without letters and digits that look alike when read off a terminal.
 CODE_SIGNS = "23456789abcdefghjkmnpqrstuvwxyz"
@@ -20,7 +21,7 @@ LONGEST_NAME = 80
 def builder_for(*, user: AbstractBaseUser | AnonymousUser) -> Builder:
     """The builder that a signed-in user is, made on first need. A name from an old log is taken over."""
     if not isinstance(user, User):
-        raise ValidationError("Sign in first.")
+        raise ValidationError(_("Sign in first."))
     known = Builder.objects.filter(user=user).first()
     if known is not None:
         return known
@@ -38,8 +39,8 @@ def builder_for(*, user: AbstractBaseUser | AnonymousUser) -> Builder:
 
 def _another_name(name: str, username: str) -> str:
     """A name that no builder has: with the sign-in name behind it, or a number where that is too long or taken."""
-    told = (f"{name} ({username})", *(f"{name[: LONGEST_NAME - 8]} ({number})" for number in range(2, 10_000)))
-    return next(one for one in told if len(one) <= LONGEST_NAME and not Builder.objects.filter(name=one).exists())
+    names = (f"{name} ({username})", *(f"{name[: LONGEST_NAME - 8]} ({number})" for number in range(2, 10_000)))
+    return next(one for one in names if len(one) <= LONGEST_NAME and not Builder.objects.filter(name=one).exists())
 
 
 def add_builder(*, username: str, password: str, full_name: str = "", owner: bool = False) -> User:
@@ -70,7 +71,7 @@ def first_owner_code() -> str:
         return ""
     kept = _code_file()
     if not kept.exists():
-        code = "-".join("".join(secrets.choice(CODE_SIGNS) for _ in range(4)) for _ in range(3))
+        code = "-".join("".join(secrets.choice(CODE_SIGNS) for _sign in range(4)) for _group in range(3))
         kept.touch(mode=0o600)
         kept.write_text(code)
     return kept.read_text().strip()
@@ -80,13 +81,13 @@ def make_first_owner(*, code: str, username: str, password: str, full_name: str 
     """Make the first owner with the code that `manage.py serve` printed. Raises ValidationError."""
     right = first_owner_code()
     if not right or not secrets.compare_digest(code.strip().lower().encode(), right.encode()):
-        raise ValidationError({"code": "That is not the code that the server printed when it started."})
+        raise ValidationError({"code": _("That is not the code that the server printed when it started.")})
     taken = _code_file().with_suffix(".taken")
     try:
         # Of two who hold the code at the same moment, one finds it gone.
         _code_file().rename(taken)
     except FileNotFoundError as error:
-        raise ValidationError({"code": "That code has just been used."}) from error
+        raise ValidationError({"code": _("That code has just been used.")}) from error
     try:
         with transaction.atomic():
             user = add_builder(username=username, password=password, full_name=full_name, owner=True)

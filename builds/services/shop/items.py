@@ -5,6 +5,7 @@ from django.db import transaction
 from django.db.models import ProtectedError
 
 from builds.models import Machine, Material
+from calcs.messages import ngettext
 
 
 def keep(*, item: Machine | Material) -> Machine | Material:
@@ -21,7 +22,11 @@ def remove(*, item: Machine | Material) -> None:
         with transaction.atomic():
             item.delete()
     except ProtectedError as error:
-        using = len(error.protected_objects)
         raise ValidationError(
-            f"{item} is used {using} time{'s' if using > 1 else ''} in the plans, so it stays."
+            ngettext(
+                "{item} is used {n} time in the plans, so it stays.",
+                "{item} is used {n} times in the plans, so it stays.",
+                len(error.protected_objects),
+                item=item,
+            )
         ) from error

@@ -7,6 +7,7 @@ from datetime import date
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
+from django.utils.text import capfirst
 from django.views.decorators.http import require_safe
 
 from builds.charts import hours_by_assembly, hours_by_week, hours_over_time
@@ -19,7 +20,16 @@ from builds.queries.forecast.weeks import weeks_of
 from builds.queries.plan.build_page import plan_tree
 from builds.views.forecast.what_if import what_if_context
 from calcs.forecast.result import FinishDates
-from calcs.forecast.words import finish_range, finish_sentences, hours_range, period_of
+from calcs.forecast.words import (
+    FOUR_IN_FIVE,
+    finish_range,
+    finish_sentences,
+    hours_range,
+    period_of,
+    remarks_in_words,
+)
+from calcs.forecast.working import working_of
+from calcs.messages import _
 
 
 @require_safe
@@ -28,22 +38,24 @@ def forecast_page(request: HttpRequest, slug: str) -> HttpResponse:
     today = timezone.localdate()
     form = AsOfForm(request.GET if "as_of" in request.GET else None, initial={"as_of": today}, today=today)
     build_forecast = forecast_of(build, form.day())
-    supposed = {
+    context: dict[str, object] = {
         "build": build,
         "asked_day": form.day().isoformat() if form.day() != today else "",
         **what_if_context(build_forecast, _what_if_form(request)),
     }
     if _asks_for(request, "what-if"):
-        return render(request, "forecast/what_if.html", supposed)
+        return render(request, "forecast/what_if.html", context)
     branches, weeks = plan_tree(build_forecast), weeks_of(build_forecast.snapshot)
     by_assembly = hours_by_assembly(build_forecast, branches)
-    context = supposed | {
+    context |= {
         "here": "forecast",
         "form": form,
         "today": today,
         "build_forecast": build_forecast,
         "forecast": build_forecast.forecast,
         "words": headline(build_forecast),
+        "remarks": remarks_in_words(build_forecast.forecast),
+        "working": working_of(build_forecast.forecast),
         "assemblies": assembly_hours(build_forecast, branches),
         "milestones": tuple(milestone_lines(build_forecast)),
         "open": open_plan(build_forecast),
@@ -57,7 +69,7 @@ def forecast_page(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 def _what_if_form(request: HttpRequest) -> WhatIfForm:
-    """Bound only where something is supposed, so that a plain visit refuses nothing."""
+    """Bound only where something is asked, so that a plain visit refuses nothing."""
     asked = any(name in request.GET for name in WhatIfForm.base_fields)
     return WhatIfForm(request.GET if asked else None)
 
@@ -82,17 +94,16 @@ def headline(build_forecast: BuildForecast) -> Headline:
     forecast = build_forecast.forecast
     left, finish = forecast.hours_left, forecast.finish_on
     if left is None:
-        return Headline("How much is left cannot be told yet.", "", (), "")
+        return Headline(_("How much is left cannot be told yet."), "", (), "")
     hours = hours_range(left)
     if left.p90 <= 0:
-        return Headline("Nothing is left to do.", "", (), "")
+        return Headline(_("Nothing is left to do."), "", (), "")
     if finish is None:
-        return Headline(
-            f"{hours[0].upper()}{hours[1:]} are left; when they are worked cannot be told yet.", "", (), hours
-        )
-    big = finish_range(finish, forecast.as_of)
-    chance = "Eight chances in ten that the finish falls there."
-    return Headline(f"Finished {big}", chance, finish_sentences(finish, forecast.as_of)[:2], hours)
+        big = _("{hours} are left; when they are worked cannot be told yet.", hours=capfirst(hours))
+        return Headline(big, "", (), hours)
+    big = _("Finished {when}", when=finish_range(finish, forecast.as_of))
+    chance = _("{chance} that the finish falls there.", chance=_(FOUR_IN_FIVE))
+    return Headline(big, chance, finish_sentences(finish, forecast.as_of)[:2], hours)
 
 
 @dataclass(frozen=True)
@@ -125,5 +136,4 @@ def _even(finish: FinishDates | None, as_of: date) -> str:
     """The even chance as a period; empty where it is not known, or further off than the forecast looks."""
     if finish is None or finish.p50 is None:
         return ""
-    period = period_of(finish.p50, as_of)
-    return f"by {period.words}" if period.first == period.last else f"by the end of {period.words}"
+    return _("by {end}", end=period_of(finish.p50, as_of).end)

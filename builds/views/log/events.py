@@ -12,6 +12,7 @@ from builds.permissions import the_build, the_builder
 from builds.queries.log.events import events_page as read_events
 from builds.services.undo import undo as undo_event
 from builds.views.back import back_to
+from calcs.messages import _
 
 
 def events_page(request: HttpRequest, slug: str) -> HttpResponse:
@@ -28,5 +29,5 @@ def undo(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     except ValidationError as error:
         messages.error(request, " ".join(error.messages))
     else:
-        messages.success(request, f"Undone: {event.said}.")
+        messages.success(request, _("Undone: {event}.", event=event))
     return back_to(request, reverse("builds:events", args=[slug]))

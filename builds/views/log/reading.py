@@ -9,4 +9,4 @@ from calcs.typed.durations import read_duration
 def read_time(request: HttpRequest) -> HttpResponse:
     """The reading of one time, as a few words for the place beside its field. Takes the first value of the query."""
     text = next(iter(request.GET.values()), "")
-    return HttpResponse(escape(read_duration(text).said) if text.strip() else "")
+    return HttpResponse(escape(read_duration(text).message) if text.strip() else "")

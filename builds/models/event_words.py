@@ -1,0 +1,86 @@
+"""What the events of a build say: one table from the type to a sentence without a name, made anew for each reader."""
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from django.apps import apps
+
+from builds.models.choices import Activity, EventType
+from calcs.messages import _, gettext_noop, ngettext
+from calcs.typed.durations import format_duration
+
+if TYPE_CHECKING:
+    from builds.models.event import Event
+
+Details = dict[str, Any]
+
+
+def event_text(event: "Event") -> str:
+    """The sentence of an event, such as "logged 2 h 30 min on 14 Piston ring".
+
+    An undoing holds the words of what it undid, which may be an undoing itself.
+    """
+    undoings = 0
+    while event.undoes is not None:
+        event, undoings = event.undoes, undoings + 1
+    message = MESSAGES[event.type]
+    text = _(message, **event.details) if isinstance(message, str) else message(event.details)
+    for _undoing in range(undoings):
+        text = _("undid: {event}", event=text)
+    return text
+
+
+def _record_words(message: str) -> Callable[[Details], str]:
+    """A message about a record of the plan, which is kept as the name of its model and its own name."""
+    return lambda d: _(message, record=apps.get_model("builds", d["record"])._meta.verbose_name, name=d["name"])
+
+
+def _work_words(message: str) -> Callable[[Details], str]:
+    """A message about work logged: at a part or an operation, named as it was then, or for an activity of the shop."""
+    return lambda d: _(message, **{"work": d.get("work") or Activity(d["activity"]).label, **d})
+
+
+def _logged(d: Details) -> str:
+    time = format_duration(d["minutes"])
+    if "lines" in d:
+        return ngettext("logged {time} on {n} line", "logged {time} on {n} lines", d["lines"], time=time)
+    return _work_words(gettext_noop("logged {time} on {work}"))({**d, "time": time})
+
+
+def _record_imported(d: Details) -> str:
+    parts = ngettext("{parts} part", "{parts} parts", d["parts"], parts=d["parts"])
+    entries = ngettext("{entries} entry", "{entries} entries", d["entries"], entries=d["entries"])
+    return _("took in the record of {name}: {parts}, {entries}", name=d["name"], parts=parts, entries=entries)
+
+
+MESSAGES: dict[str, str | Callable[[Details], str]] = {
+    EventType.BEGIN_BUILD: gettext_noop("began the build {name}"),
+    EventType.EDIT_BUILD: gettext_noop("edited the title block of the build"),
+    EventType.ADD: _record_words(gettext_noop("added {record} {name}")),
+    EventType.EDIT: _record_words(gettext_noop("edited {record} {name}")),
+    EventType.REMOVE: _record_words(gettext_noop("removed {record} {name}")),
+    EventType.ADD_OPERATION: gettext_noop("added operation {operation} to {part}"),
+    EventType.MOVE_OPERATION: gettext_noop("moved operation {operation} of {part}"),
+    EventType.WORK_OUT: gettext_noop("worked out the time of {operation} of {part}"),
+    EventType.APPLY_RATES: lambda d: ngettext(
+        "took own rates for {operations} operation not begun",
+        "took own rates for {operations} operations not begun",
+        d["operations"],
+        **d,
+    ),
+    EventType.ADD_PHOTO: gettext_noop("added a photo of {name}"),
+    EventType.REMOVE_PHOTO: gettext_noop("removed the photo {name}"),
+    EventType.LOG: _logged,
+    EventType.AMEND_ENTRY: _work_words(gettext_noop("amended the entry {day}: {work}")),
+    EventType.REMOVE_ENTRY: _work_words(gettext_noop("removed the entry {day}: {work}")),
+    EventType.IMPORT_RECORD: _record_imported,
+    EventType.IMPORT_PARTS: lambda d: ngettext(
+        "added {n} part named in {file}", "added {n} parts named in {file}", d["parts"], **d
+    ),
+    EventType.IMPORT_LOG: lambda d: ngettext(
+        "took in {n} entry from {file}", "took in {n} entries from {file}", d["entries"], **d
+    ),
+    # Reached only where what was undone is no longer there.
+    EventType.UNDO: gettext_noop("undid: {note}"),
+    EventType.OTHER: gettext_noop("{note}"),
+}

@@ -1,0 +1,75 @@
+"""A sheet holds the component that it is named after, and nothing stands in it that no page uses."""
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from django.conf import settings
+
+ROOT = Path(settings.BASE_DIR)
+SHEETS = {
+    path.stem: re.sub(r"/\*.*?\*/", "", path.read_text(), flags=re.DOTALL)
+    for path in (ROOT / "static/css").glob("*.css")
+}
+BASE = {"layers", "tokens", "page", "print"}
+"""Sheets that belong to no component."""
+PUT_ON_BY_HTMX = {"htmx-request"}
+HOLE = "\N{BULLET}"
+"""Stands for what a template or a program puts into a name."""
+
+
+def selectors(sheet: str) -> Iterator[str]:
+    """Every selector of a sheet, one by one; at-rules have none."""
+    for group in re.findall(r"([^{};]+)\{", sheet):
+        if not group.strip().startswith("@"):
+            yield from (one.strip() for one in re.split(r",(?![^(]*\))", group))
+
+
+def classes(selector: str) -> set[str]:
+    return set(re.findall(r"\.([A-Za-z][\w-]*)", selector))
+
+
+def names_given() -> set[str]:
+    """What templates, scripts and programs write as classes."""
+    given = []
+    for path in (ROOT / "templates").rglob("*.html"):
+        text = re.sub(r"\{\{.*?\}\}", HOLE, path.read_text())
+        given += re.findall(r"block body_class %\}([^{]*)", text)
+        given += re.findall(r'class="([^"]*)"', re.sub(r"\{%.*?%\}", " ", text))
+    for path in (*(ROOT / "builds").rglob("*.py"), *(ROOT / "static/js").glob("*.js")):
+        text = re.sub(r"\{\w+\}", HOLE, path.read_text())
+        given += re.findall(r'"class": f?"([^"]*)"|classList\.\w+\("([^"]*)"|class=\\?"([^"\\]*)', text)
+    flat = " ".join(one if isinstance(one, str) else " ".join(one) for one in given)
+    return set(flat.split())
+
+
+def test_every_class_of_a_sheet_is_given_to_something() -> None:
+    given = names_given() | PUT_ON_BY_HTMX
+    begun = tuple(name.removesuffix(HOLE) for name in given if name.endswith(HOLE) and name != HOLE)
+    styled = {name for sheet in SHEETS.values() for selector in selectors(sheet) for name in classes(selector)}
+    assert len(styled) > 150
+    assert {name for name in styled - given if not name.startswith(begun)} == set()
+
+
+@pytest.mark.parametrize("name", sorted(SHEETS.keys() - BASE))
+def test_a_sheet_speaks_of_the_component_that_it_is_named_after(name: str) -> None:
+    strangers = [
+        selector
+        for selector in selectors(SHEETS[name])
+        if classes(selector) and not any(one.startswith(name) for one in classes(selector))
+    ]
+    assert strangers == []
+
+
+def test_every_sheet_is_linked_once_and_the_layers_come_first() -> None:
+    linked = re.findall(r"css/([\w-]+)\.css", (ROOT / "templates/components/head.html").read_text())
+    assert sorted(linked) == sorted(SHEETS)
+    assert linked[0] == "layers"
+
+
+def test_every_property_of_the_sheets_is_set_and_used() -> None:
+    everything = "\n".join(SHEETS.values())
+    used = set(re.findall(r"var\((--[\w-]+)", everything))
+    assert len(used) > 30
+    assert set(re.findall(r"(?<![\w-])(--[\w-]+):", everything)) == used
