@@ -11,15 +11,14 @@ from builds.charts.drawing import (
     BRASS,
     INK,
     LONG_DASHED_DOTTED,
-    QUIET,
     SHEET,
     Chart,
     Layout,
     hours_axis,
     make_chart,
+    name_below,
     new_figure,
     percent_axis,
-    write,
 )
 from builds.queries.repeats.blanks import BlanksAnswer, Choice
 from builds.templatetags.figures import hours, percent
@@ -120,10 +119,7 @@ def _field(layout: Layout, columns: Columns, highest: float) -> tuple[Figure, Ax
             linewidth=1.8 if chosen else 1.1,
             zorder=3,
         )
-    middle = (columns.blanks[0] + columns.blanks[-1]) / 2
-    write(
-        axes, layout, middle, -38 / (height - 80) * highest, _("blanks started"), ha="center", va="center", color=QUIET
-    )
+    name_below(axes, layout, _("blanks started"))
     return figure, axes
 
 

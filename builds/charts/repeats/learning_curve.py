@@ -10,15 +10,14 @@ from builds.charts.drawing import (
     BRASS,
     INK,
     LONG_DASHED_DOTTED,
-    QUIET,
     Chart,
     Layout,
     figures_axis,
     hatched,
     make_chart,
+    name_below,
     new_figure,
     round_places,
-    write,
 )
 from builds.queries.repeats.learning_curve import LearnedOperation
 from builds.templatetags.figures import percent
@@ -112,9 +111,7 @@ def _draw(layout: Layout, curve: Curve) -> Figure:
     low, middle, high = ([one[which] for one in curve.onwards] for which in (1, 2, 3))
     axes.fill_between(places, low, high, **hatched(layout), zorder=2)
     axes.plot(places, middle, color=BLUE, linewidth=2.4, linestyle=LONG_DASHED_DOTTED, zorder=4)
-    write(
-        axes, layout, (0.5 + last) / 2, -38 / (height - 70) * highest, _("piece"), ha="center", va="center", color=QUIET
-    )
+    name_below(axes, layout, _("piece"))
     return figure
 
 

@@ -5,7 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from builds.charts.drawing import INK, QUIET, WIDE, Chart, Layout, hatched, make_chart, new_figure, percent_axis, write
+from builds.charts.drawing import (
+    INK,
+    WIDE,
+    Chart,
+    Layout,
+    hatched,
+    make_chart,
+    name_below,
+    new_figure,
+    percent_axis,
+    write,
+)
 from builds.queries.repeats.part_yield import BatchShare, YieldPage
 from builds.templatetags.figures import day, percent
 from calcs.messages import _
@@ -72,13 +83,12 @@ def _mark(batch: BatchShare) -> Mark:
 
 
 def _row(batch: BatchShare) -> tuple[str, ...]:
-    line, (low, high) = batch.line, batch.exact or (0.0, 1.0)
-    counts = (str(line.good), str(line.settled))
-    started = day(line.batch.started_on)
+    row, (low, high) = batch.line, batch.exact or (0.0, 1.0)
     return (
-        str(line.batch.number),
-        started,
-        *counts,
+        str(row.batch.number),
+        day(row.batch.started_on),
+        str(row.good),
+        str(row.settled),
         percent(batch.share),
         _("{low} to {high}", low=percent(low), high=percent(high)),
     )
@@ -103,7 +113,7 @@ def _draw(layout: Layout, marks: tuple[Mark, ...]) -> Figure:
             settled = _("{good} of {settled}", good=mark.good, settled=mark.settled)
             write(axes, layout, place, below, settled, ha="center", va="center")
     if not few:
-        write(axes, layout, (len(marks) - 1) / 2, below, _("batch"), ha="center", va="center", color=QUIET)
+        name_below(axes, layout, _("batch"), pixels=40)
     return figure
 
 
