@@ -7,6 +7,7 @@ from datetime import date
 from builds.models import Build, Part
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow, read_snapshot
+from calcs.messages import _
 
 # The interval that goes with a yield: 8 times in 10 the true yield lies within.
 INTERVAL = 0.8
@@ -70,14 +71,14 @@ class RepeatsPage:
         waiting = tuple(p for p in self.parts if not p.line.begun and not p.line.quantity_made)
         finished = tuple(p for p in self.parts if p.line.quantity_made)
         return (
-            Stage("In work", working, open=True),
-            Stage("To begin", waiting, open=not working),
-            Stage("Finished", finished, open=not working and not waiting),
+            Stage(_("In work"), working, open=True),
+            Stage(_("To begin"), waiting, open=not working),
+            Stage(_("Finished"), finished, open=not working and not waiting),
         )
 
     @property
     def reasons(self) -> tuple[tuple[str, int], ...]:
-        """Why pieces died, over all repeated parts, the commonest first."""
+        """Scrap by reason, over all repeated parts, the commonest first."""
         total: Counter[str] = Counter()
         for part in self.parts:
             total.update(dict(part.reasons))

@@ -1,6 +1,5 @@
 """What is known of a build on a day: its parts and operations, each with what the log says of it."""
 
-from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
@@ -155,15 +154,6 @@ class BuildSnapshot:
     @cached_property
     def by_part(self) -> dict[int, PartRow]:
         return {row.part.pk: row for row in self.parts}
-
-    @cached_property
-    def activity_minutes(self) -> dict[str, int]:
-        """Bench minutes of shop time by activity, counted in the headline or not."""
-        sums: dict[str, int] = defaultdict(int)
-        for row in self.rows:
-            if row.activity:
-                sums[row.activity] += row.bench_minutes or 0
-        return dict(sums)
 
     @cached_property
     def stints(self) -> tuple[Stint, ...]:

@@ -1,11 +1,9 @@
 """The builds, and one build with its plan."""
 
-from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 
-from builds.forms.fields import refuse
 from builds.forms.plan import BuildForm
 from builds.models import Build
 from builds.permissions import the_build, the_builder
@@ -14,6 +12,8 @@ from builds.queries.plan.build_page import builds_list as read_builds
 from builds.services.plan import records as plan_services
 from builds.transfer.record_out import export_text
 from builds.views.plan.titleblock import title_block
+from builds.views.refusals import refusals_beside
+from calcs.messages import _
 
 
 def builds_list(request: HttpRequest) -> HttpResponse:
@@ -23,13 +23,10 @@ def builds_list(request: HttpRequest) -> HttpResponse:
 def new_build(request: HttpRequest) -> HttpResponse:
     form = BuildForm(request.POST or None, initial={"started_on": timezone.localdate()})
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_beside(form):
             build = plan_services.add_build(build=form.save(commit=False), by=the_builder(request))
-        except ValidationError as error:
-            refuse(form, error)
-        else:
             return redirect("builds:page", build.slug)
-    context = {"form": form, "title": "Begin a build", "doing": "Begin this build", "back": "/"}
+    context = {"form": form, "title": _("Begin a build"), "doing": _("Begin this build"), "back": "/"}
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 
 
@@ -44,15 +41,12 @@ def edit_build(request: HttpRequest, slug: str) -> HttpResponse:
     build = the_build(slug)
     form = BuildForm(request.POST or None, instance=build)
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_beside(form):
             plan_services.edit_build(
                 build=form.save(commit=False), by=the_builder(request), seen=form.cleaned_data["seen"]
             )
-        except ValidationError as error:
-            refuse(form, error)
-        else:
             return redirect("builds:page", slug)
-    context = {"form": form, "build": Build.objects.get(pk=build.pk), "title": "Title block", "doing": "Save"}
+    context = {"form": form, "build": Build.objects.get(pk=build.pk), "title": _("Title block"), "doing": _("Save")}
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 
 
