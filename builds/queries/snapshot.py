@@ -109,8 +109,7 @@ class PartRow:
 
     @property
     def quantity_made(self) -> bool:
-        """Whether the build has the pieces it needs, by count or because a builder said so. Spares are not needed."""
-        return self.marked_finished or (bool(self.operations) and self.count.had >= self.part.quantity)
+        return self.count.quantity_made
 
     @property
     def begun(self) -> bool:
@@ -156,15 +155,6 @@ class BuildSnapshot:
     @cached_property
     def by_part(self) -> dict[int, PartRow]:
         return {line.part.pk: line for line in self.parts}
-
-    @cached_property
-    def activity_minutes(self) -> dict[str, int]:
-        """Bench minutes of shop time by activity, counted in the headline or not."""
-        sums: dict[str, int] = defaultdict(int)
-        for row in self.rows:
-            if row.activity:
-                sums[row.activity] += row.bench_minutes or 0
-        return dict(sums)
 
     @cached_property
     def stints(self) -> tuple[Stint, ...]:

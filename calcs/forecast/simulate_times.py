@@ -120,8 +120,8 @@ def time_figures(block: Block, imputed: Mapping[str, ImputedHours]) -> TimeFigur
     for operation in block.operations:
         minutes, log_sd = operation.minutes_per_piece, ROUGH_LOG_SD if operation.rough else 0.0
         if operation.figure == MISSING:
-            lent = imputed.get(operation.kind) or imputed.get("")
-            minutes, log_sd = (math.exp(lent.log_mean), lent.log_sd) if lent else (0.0, 0.0)
+            found = imputed.get(operation.kind) or imputed.get("")
+            minutes, log_sd = (math.exp(found.log_mean), found.log_sd) if found else (0.0, 0.0)
             per_piece.append(minutes)
         else:
             per_piece.append(minutes * (1 - operation.unattended))

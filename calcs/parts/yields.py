@@ -19,6 +19,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from statistics import NormalDist
 
+from calcs.parts.plan import PartPlan
+
 SHOP_PRIOR_MEAN = 0.97
 """Before anything was counted about one piece in thirty is taken to be lost: a judgement, not a published figure."""
 SHOP_PRIOR_PIECES = 30.0
@@ -29,6 +31,11 @@ KIND_PRIOR_PIECES = 20.0
 """Counted pieces of one kind of operation at which the kind speaks as loud as the whole shop."""
 OPERATION_PRIOR_PIECES = 8.0
 """Counted pieces that the kind's yield is worth at one operation."""
+
+PIECES_ALIKE = 0.2
+"""How alike the fates of pieces at one operation are (intraclass correlation; a judgement)."""
+INTERVAL = 0.8
+"""The confidence of the ranges that go with a yield."""
 
 Counts = tuple[float, float]
 """Good and scrap; not whole where pieces count for less than one each."""
@@ -112,6 +119,47 @@ def exact_interval(good: int, tried: int, confidence: float = 0.9, two_sided: bo
 
 
 @dataclass(frozen=True)
+class YieldEstimate:
+    """What the counts of an operation or a batch say of its yield, as shares; all None where nothing was counted.
+
+    Counts and errors as for `first_time_yield`. The ranges hold the true yield with the confidence `INTERVAL`.
+
+    >>> found = YieldEstimate(good=14, reworked=6, scrap=6)
+    >>> found.first_time, found.after_rework, [round(end, 2) for end in found.exact]
+    (0.4, 0.7, [0.53, 0.83])
+    """
+
+    good: int
+    reworked: int
+    scrap: int
+
+    @property
+    def tried(self) -> int:
+        """Pieces counted, good and scrap."""
+        return self.good + self.scrap
+
+    @property
+    def first_time(self) -> float | None:
+        """The share that passed without rework."""
+        return first_time_yield(self.good, self.reworked, self.scrap)
+
+    @property
+    def after_rework(self) -> float | None:
+        """The share that passed."""
+        return final_yield(self.good, self.scrap)
+
+    @property
+    def wilson(self) -> tuple[float, float] | None:
+        """The range that holds as often as it says on average. Needs no NumPy."""
+        return wilson_interval(self.good, self.tried, INTERVAL) if self.tried else None
+
+    @property
+    def exact(self) -> tuple[float, float] | None:
+        """The range that never holds less often than it says, and is wide for few pieces."""
+        return exact_interval(self.good, self.tried, INTERVAL) if self.tried else None
+
+
+@dataclass(frozen=True)
 class YieldBelief:
     """What is held about one yield: a Beta distribution with `a` good and `b` scrap pieces' worth.
 
@@ -158,7 +206,7 @@ class YieldBelief:
             raise ValueError("A chance is a share above 0 and below 1, such as 0.1.")
         return self.mean if self.sharp else float(betaincinv(self.a, self.b, chance))
 
-    def interval(self, confidence: float = 0.8) -> tuple[float, float]:
+    def interval(self, confidence: float = INTERVAL) -> tuple[float, float]:
         """Return the range that holds the yield with this confidence, as much left out below as above."""
         tail = (1 - confidence) / 2
         return self.quantile(tail), self.quantile(1 - tail)
@@ -181,6 +229,22 @@ class ShopYield:
         """Return the prior for an operation of this kind: the kind's yield, worth a few pieces."""
         mean = self.kind_belief(kind).mean
         return YieldBelief(OPERATION_PRIOR_PIECES * mean, OPERATION_PRIOR_PIECES * (1 - mean))
+
+
+def yield_counts(parts: Iterable[PartPlan]) -> dict[str, Counts]:
+    """Return (good, scrap) counted in the whole build, by kind of operation, each operation at what it is worth.
+
+    Twenty rings broken at one gap say a lot of that gap and little of any other fitting: the pieces of one operation
+    share its fate. So n of them are worth n ÷ (1 + (n − 1) × likeness), the design effect of cluster samples
+    (Kish 1965, *Survey Sampling*; from memory).
+    """
+    counts: dict[str, Counts] = {}
+    for part in parts:
+        for operation in part.operations:
+            good, scrap = counts.get(operation.kind, (0.0, 0.0))
+            worth = 1 / (1 + max(0, operation.counted - 1) * PIECES_ALIKE)
+            counts[operation.kind] = good + worth * operation.good, scrap + worth * operation.scrap
+    return counts
 
 
 def shop_belief(counts: Mapping[str, Counts]) -> ShopYield:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from calcs.parts.blanks import blanks_needed, chance_of_enough, survivors, thinning
+from calcs.parts.blanks import blanks_needed, chances_by_blanks, thinning
 from calcs.parts.yields import (
     YieldBelief,
     exact_interval,
@@ -15,6 +15,7 @@ from calcs.parts.yields import (
     rolled_yield,
     wilson_interval,
 )
+from tests.calcs.chances import enough
 
 
 def test_wilson_lower_limit_of_the_handbook():
@@ -43,8 +44,7 @@ def test_binomial_test_of_scipys_documentation():
     low, high = exact_interval(3, 15, 0.95, two_sided=False)
     assert low == pytest.approx(0.05684686759024681, abs=1e-12)
     assert high == 1.0
-    chances = survivors(15, [YieldBelief.known(0.1)])
-    assert chances[3:].sum() == pytest.approx(0.18406106910639114, abs=1e-12)
+    assert enough(15, 3, [YieldBelief.known(0.1)]) == pytest.approx(0.18406106910639114, abs=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -100,11 +100,10 @@ def test_wilson_interval_for_the_handbooks_exact_case():
 def test_twelve_made_to_get_ten_good():
     # Simple Statistical Methods for Software Engineering, Example 11.2 (inputs read there): yield 0.6, 10 good.
     belief = [YieldBelief.known(0.6)]
-    enough_of_12 = chance_of_enough(12, 10, belief)
-    assert enough_of_12 == pytest.approx(0.08344, abs=1e-5)
-    assert enough_of_12 - chance_of_enough(11, 10, belief) == pytest.approx(0.05321, abs=1e-5)
+    reached = np.array(chances_by_blanks(10, belief, 199))
+    assert reached[12] == pytest.approx(0.08344, abs=1e-5)
+    assert reached[12] - reached[11] == pytest.approx(0.05321, abs=1e-5)
     # The number started until the tenth good one, against its published mean 16.667 and variance 11.11.
-    reached = np.array([0.0, *(chance_of_enough(blanks, 10, belief) for blanks in range(1, 200))])
     number, first = np.arange(1, 200), np.diff(reached)
     mean = float(first @ number)
     assert mean - 10 == pytest.approx(6.667, abs=1e-3)
@@ -113,9 +112,9 @@ def test_twelve_made_to_get_ten_good():
 
 def test_five_holes_with_one_chance_in_ten():
     # J. C. Davis, Statistics and Data Analysis in Geology, chapter 2, p. 17: n = 5, p = 0.1: none 0.59, one 0.328.
-    chances = survivors(5, [YieldBelief.known(0.1)])
-    assert chances[0] == pytest.approx(0.59, abs=6e-4)
-    assert chances[1] == pytest.approx(0.328, abs=5e-4)
+    some, two = (enough(5, holes, [YieldBelief.known(0.1)]) for holes in (1, 2))
+    assert 1 - some == pytest.approx(0.59, abs=6e-4)
+    assert some - two == pytest.approx(0.328, abs=5e-4)
 
 
 def test_rolled_yield_from_defects_per_unit():
@@ -143,8 +142,8 @@ def test_prediction_after_nine_good_of_ten():
     # Reference library: scipy.stats.betabinom. Nine good of ten and a uniform prior.
     belief = YieldBelief(1, 1).updated(9, 1)
     assert belief.mean == pytest.approx(0.8333, abs=1e-4)
-    assert chance_of_enough(13, 10, [belief]) == pytest.approx(0.7847, abs=1e-4)
-    assert chance_of_enough(13, 10, [belief]) == pytest.approx(stats.betabinom(13, 10, 2).sf(9), abs=1e-12)
+    assert enough(13, 10, [belief]) == pytest.approx(0.7847, abs=1e-4)
+    assert enough(13, 10, [belief]) == pytest.approx(stats.betabinom(13, 10, 2).sf(9), abs=1e-12)
 
 
 @pytest.mark.parametrize(("a", "b"), [(0.5, 0.5), (8, 0.3), (1, 1), (40, 3), (2000, 120)])

@@ -183,8 +183,8 @@ def _years_up(axes: Axes, layout: Layout, first: date, last: date) -> None:
     """The years along the upright scale, as many as have room."""
     years = range(first.year + 1, last.year + 1)
     step = max(1, -(-len(years) // (6 if layout.narrow else 9)))
-    shown = [year for year in years if (years[-1] - year) % step == 0] if years else []
-    axes.set_yticks([date(year, 1, 1).toordinal() for year in shown], [str(year) for year in shown], parse_math=False)
+    marked = [year for year in years if (years[-1] - year) % step == 0] if years else []
+    axes.set_yticks([date(year, 1, 1).toordinal() for year in marked], [str(year) for year in marked], parse_math=False)
     axes.grid(axis="y", color=RULE, linewidth=THIN)
 
 

@@ -4,18 +4,17 @@ A sum is left out where the build does not know a number that it needs: nothing 
 """
 
 import math
-from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
-from statistics import median
 
 from builds.models import Part
 from builds.models.choices import Basis
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
+from builds.queries.forecast.what_if import usual_evening
 from builds.queries.plan.sizes import sizes_of
 from builds.queries.repeats.material import blank_of
-from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
+from builds.queries.snapshot import OperationRow, PartRow
 from calcs.units.figures import format_significant
 from calcs.working.result import Step, Working
 
@@ -268,7 +267,7 @@ def _yield(build_forecast: BuildForecast, line: PartRow) -> Sum | None:
 
 def _evenings(build_forecast: BuildForecast, line: PartRow) -> Sum | None:
     left = build_forecast.forecast.hours_left
-    evening = _usual_evening(build_forecast.snapshot)
+    evening = usual_evening(build_forecast.snapshot)
     if left is None or left.p50 <= 0 or not evening:
         return None
     hours, each = round(left.p50), round(evening * 2) / 2 or 0.5
@@ -290,15 +289,6 @@ def _evenings(build_forecast: BuildForecast, line: PartRow) -> Sum | None:
         ),
         lines=3,
     )
-
-
-def _usual_evening(snapshot: BuildSnapshot) -> float:
-    """The middle one of all days with work, in hours; lumps over several days are left out."""
-    days: dict[date, int] = defaultdict(int)
-    for row in snapshot.rows:
-        if row.since_on is None and row.bench_minutes:
-            days[row.worked_on] += row.bench_minutes
-    return median(days.values()) / 60 if days else 0.0
 
 
 MAKERS: dict[str, Maker] = {

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from builds.models import Build, Entry, Operation, Part
-from builds.queries import cache_store as kept
+from builds.queries import cache_store
 from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, forecast_of
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
 from calcs.forecast.result import RateSummary
@@ -111,10 +111,10 @@ def rates_by(snapshot: BuildSnapshot, cut: str) -> tuple[RateSummary, ...]:
     """
     operations = {line.operation.pk: line.operation for part in snapshot.parts for line in part.operations}
     key = f"rates:{ARITHMETIC}:{snapshot.build.uid}:{snapshot.build.revision}:{snapshot.as_of.isoformat()}:{cut}"
-    found = kept.fetch(key, _Summaries)
+    found = cache_store.fetch(key, _Summaries)
     if found is None:
         found = _Summaries(_fitted(snapshot, operations, cut))
-        kept.keep(key, found)
+        cache_store.keep(key, found)
     names = {_group_key(operation, cut): _group_name(operation, cut) for operation in operations.values()}
     named = (replace(rate, kind=names[rate.kind]) for rate in found.rates)
     return tuple(sorted(named, key=lambda rate: (-rate.actual_hours, rate.kind)))
