@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
+from scipy.special import stdtr, stdtrit
 
 from calcs.forecast.imputation import impute, imputed_operations, imputed_part
 from calcs.forecast.observations import (
@@ -17,7 +18,7 @@ from calcs.forecast.observations import (
     shop_share,
 )
 from calcs.forecast.rates import FREEDOM
-from calcs.forecast.simulate_times import Noise, beyond
+from calcs.forecast.simulate_times import Noise, _chance_above, _point_below, beyond
 from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan
 from calcs.parts.remaining import GIVEN, MEASURED, MISSING, nothing_left, open_part, open_parts
 from calcs.parts.yields import yield_counts
@@ -205,6 +206,14 @@ def test_operations_borrow_from_their_kind_and_from_all():
     imputed = imputed_operations([part(BORED, TURNED)])
     assert set(imputed) == {"boring", "turning", ""}
     assert np.exp(imputed["boring"].log_mean) == pytest.approx(20)
+
+
+def test_the_closed_form_of_the_tails_has_the_degrees_of_freedom_of_the_rates():
+    # Reference library: scipy.special.
+    points = np.concatenate([np.linspace(-500, 500, 2001), np.linspace(-6, 6, 2001)])
+    chances = stdtr(FREEDOM, -points)
+    assert _chance_above(points) == pytest.approx(chances, rel=1e-9)
+    assert _point_below(chances) == pytest.approx(-stdtrit(FREEDOM, chances), rel=1e-9, abs=1e-9)
 
 
 def test_draws_beyond_a_point_follow_students_tail():

@@ -16,7 +16,7 @@ from calcs.messages import _, ngettext
 
 @dataclass(frozen=True)
 class Way:
-    """One way things may go: its name, the bar's places and words (for components/spread.html), and what else to say."""
+    """One way things may go: its name, the bar's places and words (components/spread.html), and what more there is."""
 
     title: str
     spread: dict[str, str]
