@@ -32,13 +32,12 @@ def test_enough_with_a_doubtful_yield_is_the_beta_negative_binomial(a, b, needed
 
 
 def test_the_third_good_one_on_the_seventh_try():
-    # homeworklib.com 1389624, yield 0.25: the page prints 0.0746 and a variance of 9, having divided by p and not by
-    # p²; correct are 0.0742 and 36.
+    # Worked by hand for a yield of 0.25: choose(6, 2) × 0.25³ × 0.75⁴ = 0.0742 and a variance of 3 × 0.75 ÷ 0.25² = 36;
+    # dividing by p and not by p² would give 9.
     belief = [YieldBelief.known(0.25)]
     reached = np.array(chances_by_blanks(3, belief, 199))
     chances, number = np.diff(reached), np.arange(1, 200)
     assert chances[6] == pytest.approx(0.0742, abs=5e-5)
-    assert chances[6] != pytest.approx(0.0746, abs=1e-4)
     mean = float(chances @ number)
     assert float(chances @ (number - mean) ** 2) == pytest.approx(36, abs=0.01)
 
@@ -46,7 +45,7 @@ def test_the_third_good_one_on_the_seventh_try():
 @pytest.mark.parametrize(
     ("good", "low", "high"),
     [
-        # homeworksource.com 1049754 and wizedu.com 640513: Wald's interval at 95 % of 356 pieces.
+        # Wald's interval at 95 % of 356 pieces, share ± 1.96 √(share × (1 − share) ÷ n), worked by hand.
         (171, 0.428, 0.532),
         (177, 0.445, 0.549),
     ],

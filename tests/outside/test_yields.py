@@ -126,12 +126,12 @@ def test_rolled_yield_from_defects_per_unit():
 
 
 def test_rolled_yield_of_two_steps():
-    # isixsigma.com, topic on rolled throughput yield: 0.97 × 0.94 = 91 %.
+    # Common practice: 0.97 × 0.94 = 91 %.
     assert rolled_yield([0.97, 0.94]) == pytest.approx(0.9118, abs=5e-5)
 
 
-def test_rolled_yield_of_five_steps_is_not_what_the_page_prints():
-    # studyzin.com 85447 prints 0.582, having used 0.80 where 1 − 83/943 is 0.912; correct is 0.6677.
+def test_rolled_yield_of_five_steps_takes_each_from_its_own_units():
+    # Worked by hand: 0.9118 × 0.9401 × 0.9120 × 0.9217 × 0.9267 = 0.6677; 0.80 for the third would give 0.582.
     steps = [(75, 850), (72, 1202), (83, 943), (70, 894), (88, 1200)]
     rolled = rolled_yield([1 - defects / units for defects, units in steps])
     assert rolled == pytest.approx(0.6677, abs=1e-4)
