@@ -41,32 +41,6 @@ Counts = tuple[float, float]
 """Good and scrap; not whole where pieces count for less than one each."""
 
 
-def final_yield(good: int, scrap: int) -> float | None:
-    """Return good ÷ (good + scrap), or None where nothing was counted. ValueError when a count is below 0.
-
-    >>> final_yield(14, 6)
-    0.7
-    >>> final_yield(0, 0) is None, final_yield(0, 5), final_yield(5, 0)
-    (True, 0.0, 1.0)
-    """
-    _refuse_negative(good, scrap)
-    return good / (good + scrap) if good + scrap else None
-
-
-def first_time_yield(good: int, reworked: int, scrap: int) -> float | None:
-    """Return (good − reworked) ÷ (good + scrap), or None where nothing was counted.
-
-    ValueError when a count is below 0 or more pieces were reworked than passed.
-
-    >>> first_time_yield(14, 6, 6)
-    0.4
-    """
-    _refuse_negative(good, reworked, scrap)
-    if reworked > good:
-        raise ValueError("Reworked pieces are some of the good ones, so there cannot be more of them.")
-    return (good - reworked) / (good + scrap) if good + scrap else None
-
-
 def rolled_yield(yields: Iterable[float]) -> float:
     """Return the share of blanks that survive a whole route: the product of the yields of its operations.
 
@@ -81,30 +55,29 @@ def rolled_yield(yields: Iterable[float]) -> float:
     return math.prod(shares)
 
 
-def wilson_interval(good: int, tried: int, confidence: float = 0.9, two_sided: bool = True) -> tuple[float, float]:
+def wilson_interval(good: int, tried: int, confidence: float = 0.9) -> tuple[float, float]:
     """Return Wilson's score interval for the yield behind `good` out of `tried` pieces.
 
-    One-sided, the upper end is 1 and the lower end alone carries the confidence.
     ValueError for no pieces, more good ones than tried, or a confidence that is not between 0 and 1.
 
     >>> [round(end, 4) for end in wilson_interval(4, 20, 0.9)]
     [0.0931, 0.3784]
     """
     _refuse_bad_sample(good, tried, confidence)
-    z = NormalDist().inv_cdf(_upper_chance(confidence, two_sided))
+    z = NormalDist().inv_cdf((1 + confidence) / 2)
     share = good / tried
     centre = share + z * z / (2 * tried)
     half = z * math.sqrt(share * (1 - share) / tried + z * z / (4 * tried * tried))
     scale = 1 + z * z / tried
     low = 0.0 if good == 0 else max(0.0, (centre - half) / scale)
-    high = 1.0 if good == tried or not two_sided else min(1.0, (centre + half) / scale)
+    high = 1.0 if good == tried else min(1.0, (centre + half) / scale)
     return low, high
 
 
-def exact_interval(good: int, tried: int, confidence: float = 0.9, two_sided: bool = True) -> tuple[float, float]:
+def exact_interval(good: int, tried: int, confidence: float = 0.9) -> tuple[float, float]:
     """Return the Clopper-Pearson interval, which holds at least as often as it says, for any yield.
 
-    Arguments, one-sidedness and errors as for `wilson_interval`.
+    Arguments and errors as for `wilson_interval`.
 
     >>> [round(end, 4) for end in exact_interval(4, 20, 0.9)]
     [0.0714, 0.401]
@@ -112,9 +85,9 @@ def exact_interval(good: int, tried: int, confidence: float = 0.9, two_sided: bo
     from scipy.special import betaincinv
 
     _refuse_bad_sample(good, tried, confidence)
-    tail = 1 - _upper_chance(confidence, two_sided)
+    tail = 1 - (1 + confidence) / 2
     low = 0.0 if good == 0 else float(betaincinv(good, tried - good + 1, tail))
-    high = 1.0 if good == tried or not two_sided else float(betaincinv(good + 1, tried - good, 1 - tail))
+    high = 1.0 if good == tried else float(betaincinv(good + 1, tried - good, 1 - tail))
     return low, high
 
 
@@ -122,7 +95,8 @@ def exact_interval(good: int, tried: int, confidence: float = 0.9, two_sided: bo
 class YieldEstimate:
     """What the counts of an operation or a batch say of its yield, as shares; all None where nothing was counted.
 
-    Counts and errors as for `first_time_yield`. The ranges hold the true yield with the confidence `INTERVAL`.
+    ValueError when a count is below 0 or more pieces were reworked than passed. The ranges hold the true yield with
+    the confidence `INTERVAL`: `wilson` on average (and needs no NumPy), `exact` never less often.
 
     >>> found = YieldEstimate(good=14, reworked=6, scrap=6)
     >>> found.first_time, found.after_rework, [round(end, 2) for end in found.exact]
@@ -133,6 +107,11 @@ class YieldEstimate:
     reworked: int
     scrap: int
 
+    def __post_init__(self) -> None:
+        _refuse_negative(self.good, self.reworked, self.scrap)
+        if self.reworked > self.good:
+            raise ValueError("Reworked pieces are some of the good ones, so there cannot be more of them.")
+
     @property
     def tried(self) -> int:
         """Pieces counted, good and scrap."""
@@ -140,22 +119,22 @@ class YieldEstimate:
 
     @property
     def first_time(self) -> float | None:
-        """The share that passed without rework."""
-        return first_time_yield(self.good, self.reworked, self.scrap)
+        """The share that passed without rework: (good − reworked) ÷ (good + scrap)."""
+        return (self.good - self.reworked) / self.tried if self.tried else None
 
     @property
     def after_rework(self) -> float | None:
-        """The share that passed."""
-        return final_yield(self.good, self.scrap)
+        """The share that passed: good ÷ (good + scrap)."""
+        return self.good / self.tried if self.tried else None
 
     @property
     def wilson(self) -> tuple[float, float] | None:
-        """The range that holds as often as it says on average. Needs no NumPy."""
+        """The score interval."""
         return wilson_interval(self.good, self.tried, INTERVAL) if self.tried else None
 
     @property
     def exact(self) -> tuple[float, float] | None:
-        """The range that never holds less often than it says, and is wide for few pieces."""
+        """The exact interval."""
         return exact_interval(self.good, self.tried, INTERVAL) if self.tried else None
 
 
@@ -261,10 +240,6 @@ def shop_belief(counts: Mapping[str, Counts]) -> ShopYield:
         worth = min(1.0, MOST_PIECES_OF_A_KIND / max(good + scrap, 1))
         a, b = a + worth * good, b + worth * scrap
     return ShopYield(YieldBelief(a, b), dict(counts))
-
-
-def _upper_chance(confidence: float, two_sided: bool) -> float:
-    return (1 + confidence) / 2 if two_sided else confidence
 
 
 def _refuse_negative(*counts: float) -> None:

@@ -14,8 +14,6 @@ from calcs.parts.yields import (
     YieldBelief,
     YieldEstimate,
     exact_interval,
-    final_yield,
-    first_time_yield,
     rolled_yield,
     shop_belief,
     wilson_interval,
@@ -27,9 +25,7 @@ beliefs = st.lists(st.builds(YieldBelief, weights, weights), min_size=1, max_siz
 
 
 def test_nothing_counted_has_no_yield():
-    assert final_yield(0, 0) is None
-    assert first_time_yield(0, 0, 0) is None
-    assert final_yield(0, 3) == 0.0
+    assert YieldEstimate(0, 0, 3).after_rework == 0.0
     nothing = YieldEstimate(0, 0, 0)
     assert nothing.first_time is nothing.after_rework is nothing.wilson is nothing.exact is None
 
@@ -161,8 +157,7 @@ def test_quantiles_of_a_belief_are_ordered(a, b):
 @pytest.mark.parametrize(
     "refused",
     [
-        lambda: final_yield(-1, 2),
-        lambda: first_time_yield(2, 3, 0),
+        lambda: YieldEstimate(-1, 0, 2),
         lambda: rolled_yield([0.9, 1.2]),
         lambda: wilson_interval(0, 0),
         lambda: wilson_interval(5, 4),
@@ -177,7 +172,7 @@ def test_quantiles_of_a_belief_are_ordered(a, b):
         lambda: chances_by_blanks(1, [YieldBelief(1, 1)], 3, in_work=(1, 2)),
         lambda: chances_by_blanks(1, [YieldBelief(1, 1)], 3, in_work=(-1,)),
         lambda: chances_by_blanks(-1, [YieldBelief(1, 1)], 3),
-        lambda: YieldEstimate(2, 3, 0).first_time,
+        lambda: YieldEstimate(2, 3, 0),
         lambda: blanks_needed(3, 1.0, [YieldBelief(1, 1)]),
         lambda: blanks_needed(3, 0.9, [YieldBelief.known(0.0)]),
         lambda: cheapest_start(0, [YieldBelief(1, 1)], 1, 1),
