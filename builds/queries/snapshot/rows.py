@@ -107,8 +107,7 @@ class PartRow:
 
     @property
     def quantity_made(self) -> bool:
-        """Whether the build has the pieces it needs, by count or because a builder said so. Spares are not needed."""
-        return self.marked_finished or (bool(self.operations) and self.count.had >= self.part.quantity)
+        return self.count.quantity_made
 
     @property
     def begun(self) -> bool:
