@@ -12,7 +12,6 @@ from builds.permissions import the_build, the_builder
 from builds.queries.plan.build_page import build_page as read_build_page
 from builds.queries.plan.build_page import builds_list as read_builds
 from builds.services.plan import records as plan_services
-from builds.transfer.record_out import export_text
 from builds.views.plan.titleblock import title_block
 
 
