@@ -12,7 +12,7 @@ from django.core.management.base import CommandError
 
 from builds.models import Build, Builder, Entry
 from builds.queries.forecast.build_forecast import forecast_of
-from builds.transfer.record_out import export_text
+from builds.transfer.record.writer import export_text
 from calcs.forecast.working import working_of
 from tests.factories import make_build, make_entry, make_part
 from tests.transfer.test_record_in import record
