@@ -10,7 +10,7 @@ by name, so that another language may put them in another order.
 A constant is marked with `gettext_noop` where it stands and given to `_` where it is shown.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 
@@ -49,6 +49,17 @@ def ngettext(one: str, many: str, number: int, **figures: Any) -> str:
     ('1 blank', '1,200 blanks')
     """
     return _translate_number(one, many, number).format(n=f"{number:,}", **figures)
+
+
+def listed(words: Sequence[str]) -> str:
+    """Return words as a list in a sentence.
+
+    >>> listed(["steel", "brass", "cast iron"]), listed(["steel"]), listed([])
+    ('steel, brass and cast iron', 'steel', '')
+    """
+    if len(words) < 2:
+        return "".join(words)
+    return _("{words} and {last}", words=", ".join(words[:-1]), last=words[-1])
 
 
 def gettext_noop(message: str) -> str:

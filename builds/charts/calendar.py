@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime, time
 from typing import TYPE_CHECKING
+
+from django.utils.dateformat import format as date_format
 
 from builds.charts.drawing import QUIET, RULE, THIN, Layout
 
@@ -19,8 +21,9 @@ def calendar_axis(axes: Axes, layout: Layout, first: date, last: date) -> None:
     most = 5 if layout.narrow else 10
     months = (last.year - first.year) * 12 + last.month - first.month + 1
     step = next((step for step in _STEPS if months / step <= most), _STEPS[-1])
-    marks = [day for day in _months(first, last) if _on_step(day, step) and first <= day]
-    axes.set_xticks([day.toordinal() for day in marks], [str(day.year) if step >= 12 else f"{day:%b}" for day in marks])
+    marks = _marks(step, first, last)
+    names = [date_format(day, "Y" if step >= 12 else "M") for day in marks]
+    axes.set_xticks([day.toordinal() for day in marks], names, parse_math=False)
     if step < 12:
         for day in marks:
             if day == marks[0] or day.month == 1:
@@ -29,15 +32,13 @@ def calendar_axis(axes: Axes, layout: Layout, first: date, last: date) -> None:
     axes.set_xlim(first.toordinal(), last.toordinal())
 
 
-def _months(first: date, last: date) -> list[date]:
-    count = (last.year - first.year) * 12 + last.month - first.month + 1
-    return [date(first.year + (first.month - 1 + n) // 12, (first.month - 1 + n) % 12 + 1, 1) for n in range(count)]
+def _marks(step: int, first: date, last: date) -> list[date]:
+    from matplotlib.dates import MonthLocator, YearLocator, num2date
 
-
-def _on_step(day: date, step: int) -> bool:
-    if step < 12:
-        return (day.month - 1) % step == 0
-    return day.month == 1 and day.year % (step // 12) == 0
+    locator = YearLocator(step // 12) if step >= 12 else MonthLocator(range(1, 13, step))
+    ends = (datetime.combine(day, time()) for day in (first, last))
+    days = (num2date(number).date() for number in locator.tick_values(*ends))
+    return [day for day in days if first <= day <= last]
 
 
 def _write_year(axes: Axes, layout: Layout, day: date) -> None:

@@ -11,22 +11,24 @@ import io
 import re
 import threading
 import warnings
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal
 
 from django.core.cache import cache
 from django.utils.safestring import SafeString
+from django.utils.translation import get_language
 
 from builds.charts.svg import for_a_page
 from builds.templatetags.figures import roughly
+from calcs.messages import _
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
 # Raised when a drawing changes, so that none kept from before it is shown.
-DRAWINGS = 2
+DRAWINGS = 3
 
 # The day colours of static/css/tokens.css. chart.css re-inks each of them, so the evening look and paper follow.
 INK, QUIET, RULE, SHEET = "#1b2026", "#51555a", "#cdc3ae", "#fcf9f1"
@@ -79,6 +81,7 @@ class Chart:
 
 
 Drawer = Callable[[Layout, Any], "Figure"]
+Along = Literal["x", "y"]
 
 
 def make_chart(
@@ -91,13 +94,14 @@ def make_chart(
     data: Any,
     draw: Drawer,
 ) -> Chart:
-    """Draw, or fetch what was drawn of the same things before.
+    """Draw, or fetch what was drawn of the same things before in the same language.
 
     name: unique on its page. data: whatever `draw` needs, a frozen dataclass of plain values with a repr that tells
     all of them. draw: takes a layout and the data, and returns a figure made with `new_figure`.
     """
-    told = f"{draw.__module__}.{draw.__qualname__}|{name}|{title}|{description}|{data!r}"
-    key = f"chart:{DRAWINGS}:{hashlib.sha256(told.encode('utf-8', 'backslashreplace')).hexdigest()}"
+    # The words on a drawing are in the language that was spoken when it was drawn.
+    drawn_of = f"{draw.__module__}.{draw.__qualname__}|{get_language()}|{name}|{title}|{description}|{data!r}"
+    key = f"chart:{DRAWINGS}:{hashlib.sha256(drawn_of.encode('utf-8', 'backslashreplace')).hexdigest()}"
     kept = cache.get(key)
     if kept is None:
         kept = tuple(_draw(layout, data, draw, name, title, description) for layout in (WIDE, NARROW))
@@ -149,19 +153,45 @@ def write(axes: Axes, layout: Layout, x: float, y: float, words: str, **how: Any
     axes.text(x, y, legible(words), parse_math=False, **given)
 
 
-def hours_axis(axes: Axes, layout: Layout, highest: float, *, along: Literal["x", "y"] = "y") -> None:
-    """Hairlines at round hours from nothing up to `highest`, with their figures; the last says the unit."""
-    from matplotlib.ticker import MaxNLocator
+def name_below(axes: Axes, layout: Layout, words: str, *, pixels: float = 38) -> None:
+    """Say below the field, in its middle, what its base line counts."""
+    (left, right), (low, high) = axes.get_xlim(), axes.get_ylim()
+    down = pixels / axes.get_window_extent().height * (high - low)
+    write(axes, layout, (left + right) / 2, low - down, words, ha="center", va="center")
 
-    count = 4 if layout.narrow else 6
-    places = [p for p in MaxNLocator(count, steps=[1, 2, 5, 10]).tick_values(0, highest) if 0 <= p <= highest * 1.001]
+
+def hours_axis(axes: Axes, layout: Layout, highest: float, *, along: Along = "y") -> None:
+    """Hairlines at round hours from nothing up to `highest`, with their figures."""
+    places = round_places(highest, 4 if layout.narrow else 6)
     if along == "x" and layout.narrow:
         places = places[::2] if len(places) > 4 else places
+    figures_axis(axes, places, "h", along=along)
+
+
+def percent_axis(axes: Axes, layout: Layout, *, along: Along = "y") -> None:
+    """Hairlines at round shares of one, named in per cent."""
+    places = (0.0, 0.5, 1.0) if layout.narrow else (0.0, 0.2, 0.4, 0.6, 0.8, 1.0)
+    _rules_at(axes, places, [f"{place * 100:.0f} %" for place in places], along)
+
+
+def figures_axis(axes: Axes, places: Sequence[float], unit: str, *, along: Along = "y") -> None:
+    """Hairlines with their figures; the last says the unit."""
     labels = [f"{place:,.10g}" for place in places]
-    if labels:
-        labels[-1] += " h"
+    if labels and unit:
+        labels[-1] += f" {unit}"
+    _rules_at(axes, places, labels, along)
+
+
+def _rules_at(axes: Axes, places: Sequence[float], labels: list[str], along: Along) -> None:
     getattr(axes, f"set_{along}ticks")(places, labels, parse_math=False)
     axes.grid(axis=along, color=RULE, linewidth=THIN)
+
+
+def round_places(highest: float, most: int) -> list[float]:
+    """At most so many round figures from nothing up to `highest`."""
+    from matplotlib.ticker import MaxNLocator
+
+    return [p for p in MaxNLocator(most, steps=[1, 2, 5, 10]).tick_values(0, highest) if 0 <= p <= highest * 1.001]
 
 
 def hatched(layout: Layout, *, close: bool = False) -> dict[str, Any]:
@@ -172,7 +202,7 @@ def hatched(layout: Layout, *, close: bool = False) -> dict[str, Any]:
 def about(hours: float) -> str:
     """Foreseen hours in a sentence: "about 640 h", and "0 h" for none."""
     text = roughly(max(0.0, hours))
-    return text if text.startswith(("0 h", "under")) else f"about {text}"
+    return text if hours < 0.05 else _("about {hours}", hours=text)
 
 
 def legible(words: str) -> str:

@@ -22,6 +22,7 @@ from builds.charts.drawing import (
 from builds.queries.rates.comparison import Compared
 from builds.templatetags.figures import hours
 from calcs.forecast.result import RateSummary
+from calcs.messages import _
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -60,9 +61,14 @@ def planned_against_actual(
     worst = sorted(compared, key=lambda one: -abs(math.log(one.actual / one.planned)))[:MOST_ROWS]
     return make_chart(
         name=name,
-        title="Planned against actual, operation by operation",
+        title=_("Planned against actual, operation by operation"),
         description=_in_words(points),
-        heads=("Part and operation, the furthest astray first", "Planned", "Actual", "Actual ÷ planned"),
+        heads=(
+            _("Part and operation, largest deviation first"),
+            _("Planned"),
+            _("Actual"),
+            _("Actual ÷ planned"),
+        ),
         rows=tuple(
             (one.name, hours(one.planned), hours(one.actual), f"× {one.actual / one.planned:.2f}") for one in worst
         ),
@@ -74,11 +80,14 @@ def planned_against_actual(
 def _in_words(points: Points) -> str:
     count = len(points.planned)
     longer = sum(actual > planned for planned, actual in zip(points.planned, points.actual, strict=True))
-    return (
-        f"{count} operations, a cross each: {longer} took longer than planned and lie above the thin line of equality, "
-        f"{count - longer} did not. Long dashes and dots: what the next operations are expected to take, "
-        f"× {points.ratio:.2f} of the plan; hatching: where this ratio lies 8 times in 10. "
-        "Each step of the scales is ten times the last."
+    return _(
+        "{count} operations, a cross each: {longer} took longer than planned and lie above the thin line of equality, "
+        "{others} did not. Long dashes and dots: what the next operations are expected to take, × {ratio} of the plan; "
+        "hatching: where this ratio lies, 4 chances in 5. Each step of the scales is ten times the last.",
+        count=count,
+        longer=longer,
+        others=count - longer,
+        ratio=f"{points.ratio:.2f}",
     )
 
 
@@ -140,8 +149,8 @@ def _scales(axes: Axes, layout: Layout, low: float, high: float) -> None:
             axes.axvline(place, color=RULE, linewidth=0.5, zorder=0.5)
             axes.axhline(place, color=RULE, linewidth=0.5, zorder=0.5)
     pixel = (high - low) / (278 if layout.narrow else 474)
-    write(axes, layout, high, low - 46 * pixel, "planned", ha="right", va="center")
-    write(axes, layout, low, high + 5 * pixel, "actual", va="bottom")
+    write(axes, layout, high, low - 46 * pixel, _("planned"), ha="right", va="center")
+    write(axes, layout, low, high + 5 * pixel, _("actual"), va="bottom")
 
 
 def _name_lines(axes: Axes, layout: Layout, points: Points, low: float, high: float) -> None:
@@ -149,8 +158,8 @@ def _name_lines(axes: Axes, layout: Layout, points: Points, low: float, high: fl
     if layout.narrow:
         return
     pixel = (high - low) / 474
-    write(axes, layout, high + 8 * pixel, high, "as planned", va="center", color=INK)
-    shift, yours = math.log10(points.ratio), f"yours, × {points.ratio:.2f}"
+    write(axes, layout, high + 8 * pixel, high, _("as planned"), va="center", color=INK)
+    shift, yours = math.log10(points.ratio), _("yours, × {ratio}", ratio=f"{points.ratio:.2f}")
     if shift >= 0:
         write(axes, layout, min(high - shift, high), high + 5 * pixel, yours, ha="right", va="bottom")
     else:

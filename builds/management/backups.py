@@ -16,6 +16,7 @@ from django.db import connection, connections
 from django.db.migrations.loader import MigrationLoader
 
 from builds.management.readiness import copy_sqlite
+from calcs.messages import _
 
 DATABASE = "swarfbook.sqlite3"
 PHOTOS = "photos"
@@ -24,7 +25,7 @@ PHOTOS = "photos"
 def database_file() -> Path:
     """The SQLite file. Raises CommandError where the records are kept in PostgreSQL."""
     if connection.vendor != "sqlite":
-        raise CommandError("The records are kept in PostgreSQL (DATABASE_URL). Use pg_dump and pg_restore for them.")
+        raise CommandError(_("The records are kept in PostgreSQL (DATABASE_URL). Use pg_dump and pg_restore for them."))
     return Path(str(connection.settings_dict["NAME"]))
 
 
@@ -32,7 +33,7 @@ def back_up(folder: Path) -> Path:
     """Write a backup into a folder, which is made where it is missing. Raises CommandError with a sentence."""
     database = database_file()
     if not database.is_file():
-        raise CommandError("There is nothing to back up yet.")
+        raise CommandError(_("There is nothing to back up yet."))
     target = folder / f"swarfbook-{datetime.now().astimezone():%Y%m%d-%H%M%S-%f}.zip"
     half = target.with_suffix(".part")
     try:
@@ -47,7 +48,9 @@ def back_up(folder: Path) -> Path:
         half.replace(target)
     except OSError as error:
         half.unlink(missing_ok=True)
-        raise CommandError(f"{target} cannot be written: {error.strerror or error}.") from error
+        raise CommandError(
+            _("{file} cannot be written: {error}.", file=target, error=error.strerror or error)
+        ) from error
     return target
 
 
@@ -68,9 +71,11 @@ def put_back(file: Path) -> Path | None:
             if (Path(work) / PHOTOS).is_dir():
                 shutil.copytree(Path(work) / PHOTOS, settings.MEDIA_ROOT, dirs_exist_ok=True)
     except (zipfile.BadZipFile, zlib.error, EOFError, RuntimeError) as error:
-        raise CommandError(f"{file} is not a backup, or it is damaged.") from error
+        raise CommandError(_("{file} is not a backup, or it is damaged.", file=file)) from error
     except OSError as error:
-        raise CommandError(f"{file} cannot be put back: {error.strerror or error}.") from error
+        raise CommandError(
+            _("{file} cannot be put back: {error}.", file=file, error=error.strerror or error)
+        ) from error
     # Revisions go back too, so what was kept for a later one would be shown for another state of the build.
     cache.clear()
     return before
@@ -80,7 +85,7 @@ def _check_names(file: Path, packed: zipfile.ZipFile) -> None:
     names = packed.namelist()
     strange = [n for n in names if n != DATABASE and not (n.startswith(f"{PHOTOS}/") and _stays_inside(n))]
     if DATABASE not in names or strange:
-        raise CommandError(f"{file} is not a backup of this program.")
+        raise CommandError(_("{file} is not a backup of this program.", file=file))
 
 
 def _stays_inside(name: str) -> bool:
@@ -94,12 +99,16 @@ def _check_database(file: Path, database: Path) -> None:
             whole = opened.execute("PRAGMA integrity_check").fetchone()[0] == "ok"
             applied = set(opened.execute("SELECT app, name FROM django_migrations WHERE app = 'builds'"))
     except sqlite3.DatabaseError as error:
-        raise CommandError(f"{file} is damaged: the database in it cannot be read ({error}).") from error
+        raise CommandError(
+            _("{file} is damaged: the database in it cannot be read ({error}).", file=file, error=error)
+        ) from error
     if not whole or not applied:
-        raise CommandError(f"{file} is damaged: the database in it is not whole.")
+        raise CommandError(_("{file} is damaged: the database in it is not whole.", file=file))
     newer = applied - set(MigrationLoader(None).disk_migrations)
     if newer:
-        raise CommandError(f"{file} was made by a newer version of this program. Bring the program up to date first.")
+        raise CommandError(
+            _("{file} was made by a newer version of this program. Bring the program up to date first.", file=file)
+        )
 
 
 def _replace_database(source: Path, database: Path) -> None:
@@ -108,4 +117,6 @@ def _replace_database(source: Path, database: Path) -> None:
         with closing(sqlite3.connect(source)) as kept, closing(sqlite3.connect(database, timeout=20)) as live:
             kept.backup(live)
     except sqlite3.Error as error:
-        raise CommandError(f"The database could not be replaced ({error}). End the server first.") from error
+        raise CommandError(
+            _("The database could not be replaced ({error}). End the server first.", error=error)
+        ) from error

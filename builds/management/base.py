@@ -3,30 +3,41 @@
 from argparse import ArgumentParser
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import DatabaseError
 
 from builds.management.readiness import work_to_do
 from builds.models import Build
+from calcs.messages import _
 
 
-class RecordsCommand(BaseCommand):
+class TranslatedCommand(BaseCommand):
+    """A command whose help and words are in the language spoken. What it says is out at once, whatever reads it."""
+
+    def create_parser(self, *args: Any, **kwargs: Any) -> CommandParser:
+        # The parser takes no text that waits to be translated.
+        self.help = str(self.help)
+        return super().create_parser(*args, **kwargs)
+
+    def say(self, text: str = "") -> None:
+        self.stdout.write(text)
+        self.stdout.flush()
+
+
+class RecordsCommand(TranslatedCommand):
     """A command that needs the database in its present shape, and says so in a sentence where it is not."""
 
     def execute(self, *args: Any, **options: Any) -> str | None:
         try:
             if work_to_do():
-                raise CommandError("The database is not ready. Run `manage.py migrate` first; `serve` does it too.")
+                raise CommandError(_("The database is not ready. Run `manage.py migrate` first; `serve` does it too."))
             return super().execute(*args, **options)
         except DatabaseError as error:
-            raise CommandError(f"The database cannot be used: {error}") from error
-
-    def say(self, text: str = "") -> None:
-        self.stdout.write(text)
+            raise CommandError(_("The database cannot be used: {error}", error=error)) from error
 
 
 def add_slug_argument(parser: ArgumentParser) -> None:
-    parser.add_argument("build", metavar="BUILD", help="the build as it stands in its address: beam-engine")
+    parser.add_argument("build", metavar="BUILD", help=_("the build as it stands in its address: beam-engine"))
 
 
 def build_called(slug: str) -> Build:
@@ -34,7 +45,7 @@ def build_called(slug: str) -> Build:
     found = Build.objects.filter(slug=slug).first()
     if found is None:
         slugs = ", ".join(Build.objects.order_by("slug").values_list("slug", flat=True)[:20])
-        raise CommandError(
-            f'There is no build "{slug}". ' + (f"There are: {slugs}." if slugs else "There is none yet.")
-        )
+        if not slugs:
+            raise CommandError(_('There is no build "{slug}". There is none yet.', slug=slug))
+        raise CommandError(_('There is no build "{slug}". There are: {slugs}.', slug=slug, slugs=slugs))
     return found

@@ -15,6 +15,8 @@ from django.core.management.base import CommandError
 from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 
+from calcs.messages import _
+
 KEPT_BACKUPS = 10
 
 
@@ -24,7 +26,7 @@ def migrate() -> Path | None:
         kept = backup_database() if _has_records() and work_to_do() else None
         call_command("migrate", interactive=False, verbosity=0)
     except DatabaseError as error:
-        raise CommandError(f"The database cannot be used: {error}") from error
+        raise CommandError(_("The database cannot be used: {error}", error=error)) from error
     return kept
 
 
@@ -65,7 +67,9 @@ def copy_sqlite(source: Path, target: Path) -> None:
         os.replace(half, target)
     except (OSError, sqlite3.Error) as error:
         half.unlink(missing_ok=True)
-        raise CommandError(f"The backup {target} could not be written ({error}), so nothing was changed.") from error
+        raise CommandError(
+            _("The backup {file} could not be written ({error}), so nothing was changed.", file=target, error=error)
+        ) from error
 
 
 def collect_static() -> None:
@@ -77,7 +81,7 @@ def collect_static() -> None:
         return
     call_command("collectstatic", interactive=False, verbosity=0)
     # The manifest was read before there was one.
-    staticfiles_storage.hashed_files, _ = staticfiles_storage.load_manifest()
+    staticfiles_storage.hashed_files = staticfiles_storage.load_manifest()[0]
 
 
 def _changed_at() -> Iterator[float]:

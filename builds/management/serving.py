@@ -10,31 +10,45 @@ from typing import Any
 from django.conf import settings
 from django.core.management.base import CommandError
 
+from builds.management.base import TranslatedCommand
+from calcs.messages import _
+
 THREADS = 4
 LARGEST_REQUEST = 64 * 1024 * 1024
 EVERYWHERE = {"0.0.0.0", "::", ""}  # noqa: S104
 
 
-def add_address_arguments(parser: ArgumentParser) -> None:
-    parser.add_argument(
-        "--port", type=int, default=8000, help="the port to serve on (default 8000; 0 takes a free one)"
-    )
-    parser.add_argument(
-        "--host",
-        default="127.0.0.1",
-        help="the address to serve on (default 127.0.0.1, this machine alone; 0.0.0.0 is all of its addresses)",
-    )
+class ServingCommand(TranslatedCommand):
+    """A command that may end in serving the pages."""
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument(
+            "--port", type=int, default=8000, help=_("the port to serve on (default 8000; 0 takes a free one)")
+        )
+        parser.add_argument(
+            "--host",
+            default="127.0.0.1",
+            help=_("the address to serve on (default 127.0.0.1, this machine alone; 0.0.0.0 is all of its addresses)"),
+        )
+
+    def serve(self, taken: socket.socket, host: str) -> None:
+        """Serve until Ctrl-C, and say so."""
+        if hint := reach_hint(host):
+            self.say(hint)
+        self.say(_("Ctrl-C ends it."))
+        serve(taken)
+        self.say(_("Ended."))
 
 
 def take_port(host: str, port: int) -> socket.socket:
     """Take the port, and hold it while everything else is made ready. Raises CommandError with one sentence."""
     if not 0 <= port <= 65535:
-        raise CommandError(f"--port {port} is no port: give a number from 0 to 65535.")
+        raise CommandError(_("--port {port} is no port: give a number from 0 to 65535.", port=port))
     try:
-        family, kind, proto, _, address = socket.getaddrinfo(host or None, port, type=socket.SOCK_STREAM)[0]
-        taken = socket.socket(family, kind, proto)
+        *family_and_kind, _name, address = socket.getaddrinfo(host or None, port, type=socket.SOCK_STREAM)[0]
+        taken = socket.socket(*family_and_kind)
     except (OSError, UnicodeError) as error:
-        raise CommandError(f"--host {host} is no address of this machine.") from error
+        raise CommandError(_("--host {host} is no address of this machine.", host=host)) from error
     try:
         if os.name == "posix":
             # Without it a server that was just stopped blocks its own port for a minute.
@@ -49,10 +63,19 @@ def take_port(host: str, port: int) -> socket.socket:
 
 def _why_not(error: OSError, host: str, port: int) -> str:
     if error.errno == errno.EADDRINUSE:
-        return f"Port {port} is in use by another program. Choose another one, for instance --port {port % 65535 + 1}."
+        return _(
+            "Port {port} is in use by another program. Choose another one, for instance --port {other}.",
+            port=port,
+            other=port % 65535 + 1,
+        )
     if error.errno == errno.EACCES:
-        return f"This user may not serve on port {port}. Choose one above 1023, for instance --port 8000."
-    return f"Port {port} of {host} cannot be taken ({error.strerror}). Choose others with --host and --port."
+        return _("This user may not serve on port {port}. Choose one above 1023, for instance --port 8000.", port=port)
+    return _(
+        "Port {port} of {host} cannot be taken ({error}). Choose others with --host and --port.",
+        port=port,
+        host=host,
+        error=error.strerror,
+    )
 
 
 def address_of(taken: socket.socket, host: str) -> str:
@@ -68,7 +91,9 @@ def reach_hint(host: str) -> str:
     if host in {"127.0.0.1", "localhost", "::1"} or "*" in settings.ALLOWED_HOSTS:
         return ""
     answered = ", ".join(settings.ALLOWED_HOSTS)
-    return f"Answers to: {answered}. Set ALLOWED_HOSTS to the names that other machines call this one by."
+    return _(
+        "Answers to: {hosts}. Set ALLOWED_HOSTS to the names that other machines call this one by.", hosts=answered
+    )
 
 
 def serve(taken: socket.socket) -> None:
@@ -95,5 +120,5 @@ def _limits() -> dict[str, Any]:
     return limits
 
 
-def _end(*_: object) -> None:
+def _end(*signal_and_frame: object) -> None:
     raise KeyboardInterrupt

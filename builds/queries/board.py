@@ -1,5 +1,6 @@
 """The progress board: what a visitor asks, answered without a name."""
 
+import math
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date
@@ -9,6 +10,7 @@ from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
 from builds.queries.plan.build_page import Branch, plan_tree
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.snapshot import PartRow
+from calcs.messages import _, listed, ngettext
 
 
 @dataclass(frozen=True)
@@ -19,8 +21,7 @@ class BoardPart:
     @property
     def words(self) -> str:
         """The row's sentence without the part's name, which stands above it."""
-        told = self.row.sentence.removeprefix(self.line.part.name).lstrip(",: ")
-        return told[:1].upper() + told[1:]
+        return self.row.words
 
 
 @dataclass(frozen=True)
@@ -75,29 +76,28 @@ class Board:
     def hours_words(self) -> str:
         """The hours so far as a visitor would say them: "2½ hours", "640 hours", "1,220 hours"."""
         if 0 < self.hours_done < 0.75:
-            return "less than an hour"
-        if self.hours_done < 10:
-            whole, half = divmod(round(self.hours_done * 2), 2)
-            return f"{whole}{'½' * half} hour{'' if (whole, half) == (1, 0) else 's'}"
-        return f"{round(self.hours_done, -1 if self.hours_done >= 1000 else None):,.0f} hours"
+            return _("less than an hour")
+        whole, half = divmod(round(self.hours_done * 2), 2) if self.hours_done < 10 else (self.hours_done, 0)
+        figure = f"{round(whole, -1 if whole >= 1000 else 0):,.0f}{'½' * half}"
+        return ngettext("{hours} hour", "{hours} hours", math.ceil(whole) + half, hours=figure)
 
     @property
     def bar_words(self) -> str:
         """The bar read aloud."""
-        return f"{self.parts_made} of {self.parts} parts made, {self.parts - self.parts_made} still to make"
+        made, parts = self.parts_made, self.parts
+        return _("{made} of {parts} parts made, {left} still to make", made=made, parts=parts, left=parts - made)
 
     @property
     def materials_words(self) -> str:
         """The materials as a list in a sentence."""
-        names = [name[:1].lower() + name[1:] if name[1:2].islower() else name for name in self.materials]
-        return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
+        return listed([name[:1].lower() + name[1:] if name[1:2].islower() else name for name in self.materials])
 
     @property
     def assemblies(self) -> tuple["BoardAssembly", ...]:
         """What is made of each top-level assembly, what nests in it included."""
         return tuple(
             BoardAssembly(
-                name=branch.assembly.name if branch.assembly else "Other parts",
+                name=branch.assembly.name if branch.assembly else _("Other parts"),
                 made=sum(part.line.quantity_made for part in branch.all_parts),
                 parts=len(branch.all_parts),
             )
@@ -135,9 +135,9 @@ def _with_row(line: PartRow) -> BoardPart:
 
 def _repeated(lines: list[PartRow], most: int = 3) -> tuple[BoardPart, ...]:
     """Of the parts worked on lately, first those that tell most: a word for visitors, and pieces at many stages."""
-    told = [_with_row(line) for line in lines[:12]]
-    told.sort(key=lambda part: (not part.line.part.for_visitors, -len(part.row.groups)))
-    return tuple(told[:most])
+    parts = [_with_row(line) for line in lines[:12]]
+    parts.sort(key=lambda part: (not part.line.part.for_visitors, -len(part.row.groups)))
+    return tuple(parts[:most])
 
 
 def _materials(parts: tuple[PartRow, ...], most: int = 6) -> tuple[str, ...]:

@@ -16,6 +16,8 @@ from builds.queries.rates.comparison import CUTS
 from builds.queries.rates.comparison import rates_page as read_rates
 from builds.services import rates as rate_services
 from builds.services.rates import NewRate
+from builds.views.refusals import refusals_on_top
+from calcs.messages import ngettext
 
 
 @require_safe
@@ -47,7 +49,7 @@ def apply_rates(request: HttpRequest, slug: str) -> HttpResponse:
     build_forecast, form = forecast_of(build, today), ApplyRatesForm(request.POST)
     preview = preview_of(build_forecast.snapshot, build_forecast.forecast.rates, leave_worked_out=form.leave)
     seen = request.POST.get("seen", "")
-    try:
+    with refusals_on_top(request):
         if preview.refusal:
             raise ValidationError(preview.refusal)
         rate_services.apply_rates(
@@ -57,11 +59,14 @@ def apply_rates(request: HttpRequest, slug: str) -> HttpResponse:
             today=today,
             seen=int(seen) if seen.isdecimal() and len(seen) < 10 else None,
         )
-    except ValidationError as error:
-        messages.error(request, " ".join(error.messages))
-    else:
-        number = len(preview.changes)
-        messages.success(request, f"{number} operation{'s' * (number != 1)} brought to your own rates.")
+        messages.success(
+            request,
+            ngettext(
+                "{n} operation brought to your own rates.",
+                "{n} operations brought to your own rates.",
+                len(preview.changes),
+            ),
+        )
     return redirect("builds:rates", slug)
 
 

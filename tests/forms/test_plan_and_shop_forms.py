@@ -302,7 +302,7 @@ def test_a_closure_runs_forward(build: Build) -> None:
 
 
 def wanted(build: Build, address: str) -> LogFilter:
-    return LogFilterForm(QueryDict(address) or None, build=build).wanted()
+    return LogFilterForm(QueryDict(address) or None, build=build).asked()
 
 
 def test_a_filter_asks_for_what_stands_in_the_address(build: Build) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -10,19 +11,18 @@ from builds.charts.drawing import (
     BRASS,
     INK,
     LONG_DASHED_DOTTED,
-    QUIET,
-    RULE,
     SHEET,
-    THIN,
     Chart,
     Layout,
     hours_axis,
     make_chart,
+    name_below,
     new_figure,
-    write,
+    percent_axis,
 )
 from builds.queries.repeats.blanks import BlanksAnswer, Choice
 from builds.templatetags.figures import hours, percent
+from calcs.messages import _, ngettext
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -50,19 +50,18 @@ def chance_by_blanks(answer: BlanksAnswer, confidence: float, *, name: str = "ch
     shown = _around(answer.table, sure.blanks)
     return make_chart(
         name=name,
-        title="The chance that so many blanks are enough",
-        description=(
-            f"{sure.blanks} blank{'s' * (sure.blanks != 1)} leave {answer.needed} good in {percent(sure.chance)} of "
-            f"the cases; with fewer it is under {percent(confidence)}."
-        ),
-        heads=("Blanks", "Chance of enough"),
-        rows=tuple((str(choice.blanks), percent(choice.chance)) for choice in shown),
-        data=Columns(
-            tuple(choice.blanks for choice in shown),
-            tuple(round(choice.chance, 5) for choice in shown),
+        title=_("The chance that so many blanks are enough"),
+        description=ngettext(
+            "{n} blank leave {needed} good in {chance} of the cases; with fewer it is under {confidence}.",
+            "{n} blanks leave {needed} good in {chance} of the cases; with fewer it is under {confidence}.",
             sure.blanks,
-            confidence,
+            needed=answer.needed,
+            chance=percent(sure.chance),
+            confidence=percent(confidence),
         ),
+        heads=(_("Blanks"), _("Chance of enough")),
+        rows=tuple((str(choice.blanks), percent(choice.chance)) for choice in shown),
+        data=_columns(shown, [round(choice.chance, 5) for choice in shown], sure.blanks, confidence),
         draw=_draw_chances,
     )
 
@@ -75,21 +74,22 @@ def hours_by_blanks(answer: BlanksAnswer, *, name: str = "hours-by-blanks") -> C
     shown = _around(answer.table, best.blanks)
     return make_chart(
         name=name,
-        title="Bench hours that so many blanks are expected to cost",
-        description=(
-            f"{best.blanks} blank{'s' * (best.blanks != 1)} cost the fewest: {hours(best.hours)} on average, with the "
-            "second go that too few of them lead to."
-        ),
-        heads=("Blanks", "Expected hours"),
-        rows=tuple((str(choice.blanks), hours(choice.hours)) for choice in shown),
-        data=Columns(
-            tuple(choice.blanks for choice in shown),
-            tuple(round(choice.hours or 0.0, 3) for choice in shown),
+        title=_("Bench hours that so many blanks are expected to cost"),
+        description=ngettext(
+            "{n} blank cost the fewest: {hours} on average, with the second go that too few of them lead to.",
+            "{n} blanks cost the fewest: {hours} on average, with the second go that too few of them lead to.",
             best.blanks,
-            None,
+            hours=hours(best.hours),
         ),
+        heads=(_("Blanks"), _("Expected hours")),
+        rows=tuple((str(choice.blanks), hours(choice.hours)) for choice in shown),
+        data=_columns(shown, [round(choice.hours or 0.0, 3) for choice in shown], best.blanks),
         draw=_draw_hours,
     )
+
+
+def _columns(shown: Sequence[Choice], heights: Sequence[float], chosen: int, line: float | None = None) -> Columns:
+    return Columns(tuple(choice.blanks for choice in shown), tuple(heights), chosen, line)
 
 
 def _around(table: tuple[Choice, ...], chosen: int) -> tuple[Choice, ...]:
@@ -119,16 +119,13 @@ def _field(layout: Layout, columns: Columns, highest: float) -> tuple[Figure, Ax
             linewidth=1.8 if chosen else 1.1,
             zorder=3,
         )
-    middle = (columns.blanks[0] + columns.blanks[-1]) / 2
-    write(axes, layout, middle, -38 / (height - 80) * highest, "blanks started", ha="center", va="center", color=QUIET)
+    name_below(axes, layout, _("blanks started"))
     return figure, axes
 
 
 def _draw_chances(layout: Layout, columns: Columns) -> Figure:
     figure, axes = _field(layout, columns, 1.04)
-    places = (0, 0.5, 1) if layout.narrow else (0, 0.2, 0.4, 0.6, 0.8, 1)
-    axes.set_yticks(places, [f"{place * 100:.0f} %" for place in places], parse_math=False)
-    axes.grid(axis="y", color=RULE, linewidth=THIN)
+    percent_axis(axes, layout)
     if columns.line is not None:
         axes.axhline(columns.line, color=INK, linewidth=1.6, linestyle=LONG_DASHED_DOTTED, zorder=4)
     return figure

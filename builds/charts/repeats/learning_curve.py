@@ -10,18 +10,18 @@ from builds.charts.drawing import (
     BRASS,
     INK,
     LONG_DASHED_DOTTED,
-    QUIET,
-    RULE,
-    THIN,
     Chart,
     Layout,
+    figures_axis,
     hatched,
     make_chart,
+    name_below,
     new_figure,
-    write,
+    round_places,
 )
 from builds.queries.repeats.learning_curve import LearnedOperation
 from builds.templatetags.figures import percent
+from calcs.messages import _
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -49,16 +49,22 @@ def learning_curve(learned: LearnedOperation) -> Chart | None:
     operation = learned.line.operation
     return make_chart(
         name=f"learning-{operation.pk}",
-        title=f"Minutes a piece at {operation}",
-        description=(
-            f"Each time the pieces double, one takes about {percent(learned.curve.rate)} of what it took "
-            f"({percent(learned.curve.low)} to {percent(learned.curve.high)}, eight times in ten). Piece "
-            f"{following.piece} may take {_span(following.low, following.high)}. Hatching: where the time of one piece "
-            "lies, eight times in ten."
+        title=_("Minutes a piece at {operation}", operation=operation),
+        description=_(
+            "Each time the pieces double, one takes about {rate} of what it took ({low} to {high}, 4 chances in 5). "
+            "Piece {piece} may take {span}. Hatching: where the time of one piece lies, 4 chances in 5.",
+            rate=percent(learned.curve.rate),
+            low=percent(learned.curve.low),
+            high=percent(learned.curve.high),
+            piece=following.piece,
+            span=_span(following.low, following.high),
         ),
-        heads=("Pieces", "Minutes a piece"),
+        heads=(_("Pieces"), _("Minutes a piece")),
         rows=tuple((_numbers(lot.first, lot.last), f"{lot.minutes_each:.3g}") for lot in learned.lots)
-        + tuple((f"{one.piece} to come", f"{one.middle:.2g} ({_span(one.low, one.high)})") for one in onwards[:3]),
+        + tuple(
+            (_("{piece} to come", piece=one.piece), f"{one.middle:.2g} ({_span(one.low, one.high)})")
+            for one in onwards[:3]
+        ),
         data=Curve(
             tuple((float(lot.first), float(lot.last), round(lot.minutes_each, 3)) for lot in learned.lots),
             _through(learned.curve),
@@ -81,12 +87,12 @@ def _through(curve: CurveOnwards) -> tuple[tuple[float, float], ...]:
 
 
 def _numbers(first: int, last: int) -> str:
-    return str(first) if first == last else f"{first} to {last}"
+    return str(first) if first == last else _("{first} to {last}", first=first, last=last)
 
 
 def _span(low: float, high: float) -> str:
     places = 0 if high >= 10 else 1
-    return f"{low:.{places}f} to {high:.{places}f} min"
+    return _("{low} to {high} min", low=f"{low:.{places}f}", high=f"{high:.{places}f}")
 
 
 def _draw(layout: Layout, curve: Curve) -> Figure:
@@ -105,7 +111,7 @@ def _draw(layout: Layout, curve: Curve) -> Figure:
     low, middle, high = ([one[which] for one in curve.onwards] for which in (1, 2, 3))
     axes.fill_between(places, low, high, **hatched(layout), zorder=2)
     axes.plot(places, middle, color=BLUE, linewidth=2.4, linestyle=LONG_DASHED_DOTTED, zorder=4)
-    write(axes, layout, (0.5 + last) / 2, -38 / (height - 70) * highest, "piece", ha="center", va="center", color=QUIET)
+    name_below(axes, layout, _("piece"))
     return figure
 
 
@@ -115,8 +121,4 @@ def _scales(axes: Axes, layout: Layout, last: float, highest: float) -> None:
     steps = MaxNLocator(5 if layout.narrow else 10, integer=True, steps=[1, 2, 5, 10])
     places = [place for place in steps.tick_values(1, last) if 1 <= place <= last]
     axes.set_xticks(places, [f"{place:.0f}" for place in places], parse_math=False)
-    heights = [p for p in MaxNLocator(5, steps=[1, 2, 5, 10]).tick_values(0, highest) if 0 <= p <= highest]
-    labels = [f"{place:,.10g}" for place in heights]
-    labels[-1] += " min"
-    axes.set_yticks(heights, labels, parse_math=False)
-    axes.grid(axis="y", color=RULE, linewidth=THIN)
+    figures_axis(axes, round_places(highest, 5), "min")

@@ -8,11 +8,10 @@ from typing import TYPE_CHECKING
 from builds.charts.drawing import (
     INK,
     LEAD,
-    RULE,
     SHEET,
-    THIN,
     Chart,
     Layout,
+    figures_axis,
     make_chart,
     new_figure,
     shortened,
@@ -20,6 +19,7 @@ from builds.charts.drawing import (
 )
 from builds.queries.repeats.part_yield import Reason
 from builds.templatetags.figures import percent
+from calcs.messages import _, ngettext
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -36,12 +36,18 @@ def scrap_reasons(reasons: tuple[Reason, ...], *, name: str = "scrap-reasons") -
     if not reasons:
         return None
     first, total = reasons[0], sum(reason.pieces for reason in reasons)
-    lost = f"{total} piece{'s' * (total > 1)} lost"
     return make_chart(
         name=name,
-        title="Why pieces were lost",
-        description=f"{lost}; {first.pieces} of them, {percent(first.share)}: {first.name}.",
-        heads=("Reason", "Pieces", "Share", "Together with those above"),
+        title=_("Why pieces were lost"),
+        description=ngettext(
+            "{n} piece lost; {pieces} of them, {share}: {reason}.",
+            "{n} pieces lost; {pieces} of them, {share}: {reason}.",
+            total,
+            pieces=first.pieces,
+            share=percent(first.share),
+            reason=first.name,
+        ),
+        heads=(_("Reason"), _("Pieces"), _("Share"), _("Together with those above")),
         rows=tuple((one.name, str(one.pieces), percent(one.share), percent(one.within)) for one in reasons),
         data=Bars(tuple(one.name for one in reasons[:12]), tuple(one.pieces for one in reasons[:12])),
         draw=_draw,
@@ -57,9 +63,7 @@ def _draw(layout: Layout, bars: Bars) -> Figure:
     axes.set_ylim(len(bars.names), 0)
     axes.set_yticks([])
     every = max(1, -(-most // (4 if layout.narrow else 8)))
-    places = list(range(0, most + 1, every))
-    axes.set_xticks(places, [str(place) for place in places], parse_math=False)
-    axes.grid(axis="x", color=RULE, linewidth=THIN)
+    figures_axis(axes, range(0, most + 1, every), "", along="x")
     for place, (name, pieces) in enumerate(zip(bars.names, bars.pieces, strict=True)):
         middle, tall = (place + 0.66, 0.36) if layout.narrow else (place + 0.5, 0.5)
         # Crossed, as a scrapped piece is in a row of pieces.

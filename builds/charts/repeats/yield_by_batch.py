@@ -5,9 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from builds.charts.drawing import INK, QUIET, RULE, THIN, WIDE, Chart, Layout, hatched, make_chart, new_figure, write
+from builds.charts.drawing import (
+    INK,
+    WIDE,
+    Chart,
+    Layout,
+    hatched,
+    make_chart,
+    name_below,
+    new_figure,
+    percent_axis,
+    write,
+)
 from builds.queries.repeats.part_yield import BatchShare, YieldPage
 from builds.templatetags.figures import day, percent
+from calcs.messages import _
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -36,9 +48,9 @@ def yield_by_batch(page: YieldPage, *, name: str = "yield-by-batch") -> Chart | 
         return None
     return make_chart(
         name=name,
-        title="Yield from batch to batch",
+        title=_("Yield from batch to batch"),
         description=_in_words(settled),
-        heads=("Batch", "Started", "Good", "Settled", "Yield", "8 in 10 range"),
+        heads=(_("Batch"), _("Started"), _("Good"), _("Settled"), _("Yield"), _("Range, 4 chances in 5")),
         rows=tuple(_row(batch) for batch in settled),
         data=tuple(_mark(batch) for batch in settled),
         draw=_draw,
@@ -46,12 +58,21 @@ def yield_by_batch(page: YieldPage, *, name: str = "yield-by-batch") -> Chart | 
 
 
 def _in_words(batches: tuple[BatchShare, ...]) -> str:
-    def told(batch: BatchShare) -> str:
-        line = batch.line
-        return f"{percent(batch.share)} in batch {line.batch.number} ({line.good} of {line.settled})"
+    return _(
+        "From {first} to {last}. Hatching: where the true yield of a batch lies, 4 chances in 5.",
+        first=_one_in_words(batches[0]),
+        last=_one_in_words(batches[-1]),
+    )
 
-    return (
-        f"From {told(batches[0])} to {told(batches[-1])}. Hatching: where the true yield of a batch lies 8 times in 10."
+
+def _one_in_words(share: BatchShare) -> str:
+    row = share.line
+    return _(
+        "{share} in batch {batch} ({good} of {settled})",
+        share=percent(share.share),
+        batch=row.batch.number,
+        good=row.good,
+        settled=row.settled,
     )
 
 
@@ -62,10 +83,15 @@ def _mark(batch: BatchShare) -> Mark:
 
 
 def _row(batch: BatchShare) -> tuple[str, ...]:
-    line, (low, high) = batch.line, batch.exact or (0.0, 1.0)
-    counts = (str(line.good), str(line.settled))
-    started = day(line.batch.started_on)
-    return (str(line.batch.number), started, *counts, percent(batch.share), f"{percent(low)} to {percent(high)}")
+    row, (low, high) = batch.line, batch.exact or (0.0, 1.0)
+    return (
+        str(row.batch.number),
+        day(row.batch.started_on),
+        str(row.good),
+        str(row.settled),
+        percent(batch.share),
+        _("{low} to {high}", low=percent(low), high=percent(high)),
+    )
 
 
 def _draw(layout: Layout, marks: tuple[Mark, ...]) -> Figure:
@@ -73,23 +99,21 @@ def _draw(layout: Layout, marks: tuple[Mark, ...]) -> Figure:
     figure, axes = new_figure(layout, height, left=58, right=16, top=top, bottom=bottom)
     axes.set_xlim(-0.6, len(marks) - 0.4)
     axes.set_ylim(0, 1.0)
-    places = (0, 0.5, 1) if layout.narrow else (0, 0.2, 0.4, 0.6, 0.8, 1)
-    axes.set_yticks(places, [f"{place * 100:.0f} %" for place in places], parse_math=False)
-    axes.grid(axis="y", color=RULE, linewidth=THIN)
+    percent_axis(axes, layout)
     few = len(marks) <= (4 if layout.narrow else 10)
     step = max(1, -(-len(marks) // (6 if layout.narrow else 14)))
     ticks = list(range(0, len(marks), step))
-    axes.set_xticks(
-        ticks, [f"batch {marks[t].number}" if few else str(marks[t].number) for t in ticks], parse_math=False
-    )
+    numbers = [marks[tick].number for tick in ticks]
+    names = [_("batch {number}", number=number) if few else str(number) for number in numbers]
+    axes.set_xticks(ticks, names, parse_math=False)
     below = -40 / (height - top - bottom)
     for place, mark in enumerate(marks):
         _draw_mark(axes, place, mark)
         if few:
-            told = f"{mark.good} of {mark.settled}"
-            write(axes, layout, place, below, told, ha="center", va="center")
+            settled = _("{good} of {settled}", good=mark.good, settled=mark.settled)
+            write(axes, layout, place, below, settled, ha="center", va="center")
     if not few:
-        write(axes, layout, (len(marks) - 1) / 2, below, "batch", ha="center", va="center", color=QUIET)
+        name_below(axes, layout, _("batch"), pixels=40)
     return figure
 
 

@@ -33,7 +33,7 @@ class LogFilterForm(forms.Form):
         self.fields["builder"].queryset = Builder.objects.filter(entries__build=build).distinct()
         self.fields["part"].queryset = build.parts.all()
 
-    def wanted(self) -> LogFilter:
+    def asked(self) -> LogFilter:
         """The filter; a field that was refused asks for nothing."""
         if not self.is_bound:
             return LogFilter()

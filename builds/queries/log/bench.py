@@ -43,12 +43,12 @@ class Bench:
 
 
 def bench_of(
-    build: Build, builder: Builder | None, today: date, wanted: int | None = None, evening: date | None = None
+    build: Build, builder: Builder | None, today: date, first: int | None = None, evening: date | None = None
 ) -> Bench:
     """The bench of a builder: up to four picks, the last used first. Twelve queries.
 
     evening: the day that is offered for logging, which after midnight is still the day before; else today.
-    wanted: the key of a part that comes first, whatever was used last.
+    first: the key of a part that comes first, whatever was used last.
     """
     snapshot = read_snapshot(build, today)
     clock = (
@@ -61,7 +61,7 @@ def bench_of(
     return Bench(
         snapshot=snapshot,
         evening=evening or today,
-        picks=tonight(snapshot, wanted),
+        picks=tonight(snapshot, first),
         clock=here,
         clock_elsewhere=None if here else clock,
         today_entries=tuple(entries.select_related("part", "operation", "builder")),
@@ -69,7 +69,7 @@ def bench_of(
     )
 
 
-def tonight(snapshot: BuildSnapshot, wanted: int | None = None, most: int = 4) -> tuple[Pick, ...]:
+def tonight(snapshot: BuildSnapshot, first: int | None = None, most: int = 4) -> tuple[Pick, ...]:
     """What is likely on the bench: the operations logged last while they have pieces left, then what comes next."""
     picks: dict[str, Pick] = {}
 
@@ -78,8 +78,8 @@ def tonight(snapshot: BuildSnapshot, wanted: int | None = None, most: int = 4) -
         if len(picks) < most and not line.quantity_made and pick.left != 0:
             picks.setdefault(pick.value, pick)
 
-    if wanted in snapshot.by_part:
-        line = snapshot.by_part[wanted]
+    if first in snapshot.by_part:
+        line = snapshot.by_part[first]
         offer(line, line.next_operation)
     for row in reversed(snapshot.rows):
         if row.part_id is None or len(picks) >= most:

@@ -45,29 +45,29 @@ class LogPage:
     unattended_minutes: int
 
 
-def log_page(build: Build, wanted: LogFilter, number: str | int = 1) -> LogPage:
+def log_page(build: Build, asked: LogFilter, number: str | int = 1) -> LogPage:
     """One page of the log. Three queries. A page number that makes no sense gives the nearest page."""
-    entries = filtered(build, wanted)
+    entries = filtered(build, asked)
     sums: dict[str, Any] = entries.order_by().aggregate(bench=Sum("bench_minutes"), alone=Sum("unattended_minutes"))
     page = Paginator(entries, ENTRIES_A_PAGE).get_page(number)
     days = tuple(Day(on, tuple(some)) for on, some in groupby(page.object_list, key=lambda entry: entry.worked_on))
     return LogPage(page, days, page.paginator.count, sums["bench"] or 0, sums["alone"] or 0)
 
 
-def filtered(build: Build, wanted: LogFilter) -> "QuerySet[Entry]":
-    entries = Entry.objects.filter(build=build, removed_at__isnull=not wanted.removed)
-    if wanted.builder is not None:
-        entries = entries.filter(builder=wanted.builder)
-    if wanted.part is not None:
-        entries = entries.filter(part=wanted.part)
-    if wanted.activity == "any":
+def filtered(build: Build, asked: LogFilter) -> "QuerySet[Entry]":
+    entries = Entry.objects.filter(build=build, removed_at__isnull=not asked.removed)
+    if asked.builder is not None:
+        entries = entries.filter(builder=asked.builder)
+    if asked.part is not None:
+        entries = entries.filter(part=asked.part)
+    if asked.activity == "any":
         entries = entries.exclude(activity="")
-    elif wanted.activity:
-        entries = entries.filter(activity=wanted.activity)
-    if wanted.since is not None:
-        entries = entries.filter(worked_on__gte=wanted.since)
-    if wanted.until is not None:
-        entries = entries.filter(worked_on__lte=wanted.until)
-    if wanted.words:
-        entries = entries.filter(Q(note__icontains=wanted.words) | Q(scrap_reason__icontains=wanted.words))
+    elif asked.activity:
+        entries = entries.filter(activity=asked.activity)
+    if asked.since is not None:
+        entries = entries.filter(worked_on__gte=asked.since)
+    if asked.until is not None:
+        entries = entries.filter(worked_on__lte=asked.until)
+    if asked.words:
+        entries = entries.filter(Q(note__icontains=asked.words) | Q(scrap_reason__icontains=asked.words))
     return entries.select_related("builder", "part", "operation", "batch").order_by("-worked_on", "-pk")

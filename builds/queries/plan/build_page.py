@@ -43,11 +43,11 @@ def builds_list() -> tuple[BuildRow, ...]:
         last[build_id] = max(last.get(build_id, last_on), last_on)
         if not activity or activity in counted.get(build_id, frozenset()):
             minutes[build_id] += total
-    lines = [
+    rows = [
         BuildRow(build, parts.get(build.pk, 0), minutes[build.pk], entries[build.pk], last.get(build.pk))
         for build in builds
     ]
-    return tuple(sorted(lines, key=lambda line: (-(line.last_on or date.min).toordinal(), line.build.name)))
+    return tuple(sorted(rows, key=lambda row: (-(row.last_on or date.min).toordinal(), row.build.name)))
 
 
 @dataclass(frozen=True)

@@ -1,19 +1,23 @@
 """A repeated part drawn as its pieces, and the same in one sentence."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
+from calcs.messages import _, listed, ngettext
 from calcs.parts.count import PieceCount
 
 # Above this many pieces they are drawn by tens.
 SINGLY_UP_TO = 60
 
-WORDS = {
-    "good": "good",
-    "reworked": "good after being put right",
-    "work": "in work",
-    "make": "still to make",
-    "scrap": "scrapped",
-    "spare": "spare",
+# Pieces of each state in words.
+IN_WORDS: dict[str, Callable[[int], str]] = {
+    "good": lambda n: ngettext("{n} good", "{n} good", n),
+    "reworked": lambda n: ngettext("{n} good after being put right", "{n} good after being put right", n),
+    "work": lambda n: ngettext("{n} in work", "{n} in work", n),
+    "make": lambda n: ngettext("{n} still to make", "{n} still to make", n),
+    "begin": lambda n: ngettext("{n} not begun", "{n} not begun", n),
+    "spare": lambda n: ngettext("{n} spare", "{n} spares", n),
+    "scrap": lambda n: ngettext("{n} scrapped", "{n} scrapped", n),
 }
 
 
@@ -40,12 +44,21 @@ class PieceGroup:
 
 @dataclass(frozen=True)
 class PieceRow:
+    """A row of pieces; `sentence` is the same in words, `words` the sentence where the part is named above it."""
+
     groups: tuple[PieceGroup, ...]
     sentence: str
+    words: str = ""
 
     @property
     def by_tens(self) -> bool:
         return any(group.by_tens for group in self.groups)
+
+
+def groups_of(numbers: dict[str, int]) -> tuple[PieceGroup, ...]:
+    """The pieces of each state in order, those of which there are any; drawn by tens where they are many."""
+    by_tens = sum(numbers.values()) > SINGLY_UP_TO
+    return tuple(PieceGroup(state, number, by_tens) for state, number in numbers.items() if number)
 
 
 def piece_row(count: PieceCount, *, unit_name: str) -> PieceRow:
@@ -54,27 +67,25 @@ def piece_row(count: PieceCount, *, unit_name: str) -> PieceRow:
     unit_name: the part's name, for the sentence.
     """
     reworked = min(count.reworked, count.had)
-    numbers = {
-        "good": count.had - reworked + count.uncounted,
-        "reworked": reworked,
-        "work": count.in_work,
-        "make": count.to_make,
-        "spare": count.spares_had + count.over,
-        "scrap": count.scrap,
-    }
-    by_tens = sum(numbers.values()) > SINGLY_UP_TO
-    groups = tuple(PieceGroup(state, n, by_tens) for state, n in numbers.items() if n)
-    return PieceRow(groups, _sentence(count, numbers, unit_name))
-
-
-def _sentence(count: PieceCount, numbers: dict[str, int], name: str) -> str:
-    told = [f"{n} {WORDS[state]}{'s' * (state == 'spare' and n > 1)}" for state, n in numbers.items() if n]
-    needed = f"{count.quantity} needed" + (
-        f" and {count.spares} spare{'s' * (count.spares > 1)}" if count.spares else ""
+    groups = groups_of(
+        {
+            "good": count.had - reworked + count.uncounted,
+            "reworked": reworked,
+            "work": count.in_work,
+            "make": count.to_make,
+            "spare": count.spares_had + count.over,
+            "scrap": count.scrap,
+        }
     )
+    words = [IN_WORDS[group.state](group.count) for group in groups]
     if count.spares_to_make:
-        told.append(f"{count.spares_to_make} spare{'s' * (count.spares_to_make > 1)} to make")
-    if not told:
-        return f"{name}: {needed}."
-    listed = ", ".join(told[:-1]) + (" and " if len(told) > 1 else "") + told[-1]
-    return f"{name}, {needed}: {listed}."
+        words.append(ngettext("{n} spare to make", "{n} spares to make", count.spares_to_make))
+    needed = _("{quantity} needed", quantity=count.quantity)
+    if count.spares:
+        needed = ngettext(
+            "{quantity} needed and {n} spare", "{quantity} needed and {n} spares", count.spares, quantity=count.quantity
+        )
+    if not words:
+        return PieceRow(groups, _("{part}: {needed}.", part=unit_name, needed=needed), f"{needed}.")
+    told = {"needed": needed, "pieces": listed(words)}
+    return PieceRow(groups, _("{part}, {needed}: {pieces}.", part=unit_name, **told), _("{needed}: {pieces}.", **told))

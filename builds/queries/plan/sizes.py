@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from builds.models import Build, Part, Size
+from calcs.messages import _
 from calcs.shop.scaling import to_model
 from calcs.typed.lengths import read_length
 from calcs.typed.reading import Reading
@@ -42,7 +43,7 @@ def _departs(difference: Any, unit: str) -> str:
     """How the made size departs from the scaled one, with its sign."""
     millimetres = difference.to("millimeter").magnitude
     if abs(millimetres) < 1e-9:
-        return "as scaled"
+        return _("as scaled")
     return ("+" if millimetres > 0 else "−") + _short(abs(difference), unit)
 
 
@@ -52,15 +53,15 @@ def _why_not(drawn: Reading, made: Reading, scale: Reading, size: Size) -> str:
         if text and reading.value is None:
             return reading.message
     if size.full_size and scale.value is None:
-        return "The build's title block gives no scale that can be read, so nothing is scaled."
+        return _("The build's title block gives no scale that can be read, so nothing is scaled.")
     return ""
 
 
-def _stock(wanted: Any, unit: str) -> str:
+def _stock(length: Any, unit: str) -> str:
     from calcs.shop.stock import nearest_stock
 
     try:
-        found = nearest_stock(wanted, unit)
+        found = nearest_stock(length, unit)
     except ValueError:
         return ""
     return "" if found.nearest is None else _short(found.nearest, unit)

@@ -3,11 +3,11 @@
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import date
 
 from builds.models import Batch, Build, Entry, Operation
-from builds.queries.plan.piece_row import SINGLY_UP_TO, WORDS, PieceGroup, PieceRow
-from builds.queries.snapshot import BuildSnapshot, LogRow, PartRow, Tally, read_snapshot
+from builds.queries.plan.piece_row import IN_WORDS, PieceRow, groups_of
+from builds.queries.snapshot import BuildSnapshot, LogRow, PartRow, Tally
+from calcs.messages import _, ngettext
 from calcs.parts.count import PieceCount, count_pieces
 
 
@@ -23,15 +23,22 @@ class BatchStep:
     missing: int
 
     @property
-    def told(self) -> str:
-        """What was counted here so far, in words."""
+    def words(self) -> str:
+        """What was counted here so far."""
         tally = self.tally
-        words = [f"{tally.good} good"] if tally.good or tally.scrap else []
-        words += [f"{tally.reworked} of them put right"] if tally.reworked else []
-        words += [f"{tally.scrap} scrap"] if tally.scrap else []
         by_later = self.passed - tally.good
-        words += [f"{by_later} more seen further on"] if by_later and tally.good else []
-        return ", ".join(words) or (f"{self.passed} passed, seen further on" if self.passed else "nothing counted yet")
+        if not tally.good and not tally.scrap:
+            if not self.passed:
+                return _("nothing counted yet")
+            return ngettext("{n} passed, seen further on", "{n} passed, seen further on", self.passed)
+        words = [ngettext("{n} good", "{n} good", tally.good)]
+        if tally.reworked:
+            words.append(ngettext("{n} of them put right", "{n} of them put right", tally.reworked))
+        if tally.scrap:
+            words.append(ngettext("{n} scrap", "{n} scrap", tally.scrap))
+        if by_later and tally.good:
+            words.append(ngettext("{n} more seen further on", "{n} more seen further on", by_later))
+        return ", ".join(words)
 
 
 @dataclass(frozen=True)
@@ -66,50 +73,65 @@ class BatchRow:
     def row(self) -> PieceRow:
         """The batch's pieces, one mark each: out good, on the way, not begun, scrapped."""
         reworked = min(self.count.reworked, self.good)
-        numbers = {
-            "good": self.good - reworked,
-            "reworked": reworked,
-            "work": self.count.in_work,
-            "make": self.count.blanks_waiting,
-            "scrap": self.scrap,
-        }
-        by_tens = sum(numbers.values()) > SINGLY_UP_TO
-        groups = tuple(PieceGroup(state, n, by_tens) for state, n in numbers.items() if n)
-        words = {**WORDS, "make": "not begun"}
-        told = ", ".join(f"{n} {words[state]}" for state, n in numbers.items() if n)
-        blanks = f"{self.batch.blanks} blank{'s' * (self.batch.blanks != 1)}"
-        return PieceRow(groups, f"Batch {self.batch.number}, {blanks}: {told}.")
+        groups = groups_of(
+            {
+                "good": self.good - reworked,
+                "reworked": reworked,
+                "work": self.count.in_work,
+                "make": self.count.blanks_waiting,
+                "scrap": self.scrap,
+            }
+        )
+        return PieceRow(
+            groups,
+            ngettext(
+                "Batch {batch}, {n} blank: {pieces}.",
+                "Batch {batch}, {n} blanks: {pieces}.",
+                self.batch.blanks,
+                batch=self.batch.number,
+                pieces=", ".join(
+                    IN_WORDS["begin" if group.state == "make" else group.state](group.count) for group in groups
+                ),
+            ),
+        )
 
     @property
     def remarks(self) -> tuple[str, ...]:
         """What does not add up in the log of this batch. Nothing is refused for it: real logs have holes."""
-        said = [
-            f"{step.tally.good + step.tally.scrap} pieces are counted at {step.operation}, {step.missing} more than "
-            "the log lets reach it. A count may be missing further up."
+        remarks = [
+            ngettext(
+                "{n} piece is counted at {operation}, {missing} more than the log lets reach it. A count may be "
+                "missing further up.",
+                "{n} pieces are counted at {operation}, {missing} more than the log lets reach it. A count may be "
+                "missing further up.",
+                step.tally.good + step.tally.scrap,
+                operation=step.operation,
+                missing=step.missing,
+            )
             for step in self.steps
             if step.missing
         ]
         if self.settled > self.batch.blanks:
-            said.append(
-                f"{self.settled} pieces came out of {self.batch.blanks} blank{'s' * (self.batch.blanks != 1)}: "
-                "more were started than the batch says, or a piece was counted twice."
+            remarks.append(
+                ngettext(
+                    "{pieces} pieces came out of {n} blank: more were started than the batch says, or a piece was "
+                    "counted twice.",
+                    "{pieces} pieces came out of {n} blanks: more were started than the batch says, or a piece was "
+                    "counted twice.",
+                    self.batch.blanks,
+                    pieces=self.settled,
+                )
             )
-        return tuple(said)
-
-
-def batch_line(batch: Batch, today: date) -> BatchRow:
-    """One batch. Nine queries. Raises KeyError for a batch of a part that has not joined the plan yet."""
-    snapshot = read_snapshot(batch.part.build, today)
-    return line_of_batch(snapshot, snapshot.by_part[batch.part_id], batch)
+        return tuple(remarks)
 
 
 def batches_of(snapshot: BuildSnapshot, line: PartRow) -> tuple[BatchRow, ...]:
     """All batches of a part, in the order they were started."""
     ordered = sorted(line.batches, key=lambda batch: (batch.started_on, batch.number))
-    return tuple(line_of_batch(snapshot, line, batch) for batch in ordered)
+    return tuple(batch_row(snapshot, line, batch) for batch in ordered)
 
 
-def line_of_batch(snapshot: BuildSnapshot, line: PartRow, batch: Batch) -> BatchRow:
+def batch_row(snapshot: BuildSnapshot, line: PartRow, batch: Batch) -> BatchRow:
     rows = [row for row in snapshot.rows if row.part_id == line.part.pk]
     tallies = _by_operation(row for row in rows if row.batch_id == batch.pk)
     elsewhere = Tally()

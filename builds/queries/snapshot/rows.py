@@ -1,6 +1,5 @@
 """What is known of a build on a day: its parts and operations, each with what the log says of it."""
 
-from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
@@ -108,8 +107,7 @@ class PartRow:
 
     @property
     def quantity_made(self) -> bool:
-        """Whether the build has the pieces it needs, by count or because a builder said so. Spares are not needed."""
-        return self.marked_finished or (bool(self.operations) and self.count.had >= self.part.quantity)
+        return self.count.quantity_made
 
     @property
     def begun(self) -> bool:
@@ -155,15 +153,6 @@ class BuildSnapshot:
     @cached_property
     def by_part(self) -> dict[int, PartRow]:
         return {row.part.pk: row for row in self.parts}
-
-    @cached_property
-    def activity_minutes(self) -> dict[str, int]:
-        """Bench minutes of shop time by activity, counted in the headline or not."""
-        sums: dict[str, int] = defaultdict(int)
-        for row in self.rows:
-            if row.activity:
-                sums[row.activity] += row.bench_minutes or 0
-        return dict(sums)
 
     @cached_property
     def stints(self) -> tuple[Stint, ...]:

@@ -18,6 +18,8 @@ from builds.queries.log.bench import Bench, after_logging, bench_of
 from builds.services.log import clock as clock_services
 from builds.services.log.clock import evening_of, minutes_since
 from builds.services.log.entries import LogLine, record_entries
+from builds.views.refusals import refusals_on_top
+from calcs.messages import _
 
 
 def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
@@ -48,9 +50,9 @@ def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
     return _page(request, bench, evening, lines)
 
 
-def _bench(build: Build, builder: Builder, wanted: int | None = None) -> Bench:
+def _bench(build: Build, builder: Builder, first: int | None = None) -> Bench:
     """The bench now. After midnight it offers the evening before, and still knows what joined the plan since."""
-    return bench_of(build, builder, timezone.localdate(), wanted, evening_of(timezone.now()))
+    return bench_of(build, builder, timezone.localdate(), first, evening_of(timezone.now()))
 
 
 def _lines(request: HttpRequest, bench: Bench) -> EveningLines:
@@ -78,7 +80,8 @@ def _record(
         return None
     if recorded.again:
         messages.warning(
-            request, "That form had been sent already and is logged once; nothing was added. Here is a new one."
+            request,
+            _("That form had been sent already and is logged once; nothing was added. Here is a new one."),
         )
     parts = ",".join(str(entry.part_id) for entry in recorded.entries if entry.part_id)
     return redirect(f"{reverse('builds:bench', args=[build.slug])}?logged={len(recorded.entries)}&parts={parts}")
@@ -116,13 +119,11 @@ def _page(request: HttpRequest, bench: Bench, evening: EveningForm, lines: Eveni
 @require_POST
 def clock_on(request: HttpRequest, slug: str) -> HttpResponse:
     build, builder = the_build(slug), the_builder(request)
-    try:
+    with refusals_on_top(request):
         part, operation, activity = WorkChoices(_bench(build, builder).snapshot).chosen(_first_work(request))
         clock_services.clock_on(
             builder=builder, build=build, part=part, operation=operation, activity=activity, now=timezone.now()
         )
-    except ValidationError as error:
-        messages.error(request, " ".join(error.messages))
     return redirect("builds:bench", slug)
 
 
@@ -136,26 +137,24 @@ def clock_off(request: HttpRequest, slug: str) -> HttpResponse:
     """Stop the clock and log its time; the counts are then added on the bench or by amending."""
     clock = Clock.objects.filter(builder=the_builder(request)).select_related("build", "part", "operation").first()
     if clock is None:
-        messages.info(request, "No clock of yours is running.")
+        messages.info(request, _("No clock of yours is running."))
         return redirect("builds:bench", slug)
     now = timezone.now()
     form = ClockOffForm(request.POST)
-    try:
+    with refusals_on_top(request):
         if not form.is_valid():
             raise ValidationError([error for errors in form.errors.values() for error in errors])
         minutes, sure = form.bench_time(clock_services.minutes_since(clock, now))
         line = LogLine(worked_on=evening_of(now), bench_minutes=minutes, bench_is=sure)
         entry = clock_services.clock_off(clock=clock, line=line, now=now)
-    except ValidationError as error:
-        messages.error(request, " ".join(error.messages))
-        return redirect("builds:bench", slug)
-    messages.success(request, "The clock's time is logged. Count the pieces below, or leave it at that.")
-    return redirect("builds:amend", entry.build.slug, entry.pk)
+        messages.success(request, _("The clock's time is logged. Count the pieces below, or leave it at that."))
+        return redirect("builds:amend", entry.build.slug, entry.pk)
+    return redirect("builds:bench", slug)
 
 
 @require_POST
 def discard_clock(request: HttpRequest, slug: str) -> HttpResponse:
     clock = get_object_or_404(Clock, builder=the_builder(request))
     clock_services.discard_clock(clock=clock)
-    messages.info(request, "The clock is stopped; nothing was logged.")
+    messages.info(request, _("The clock is stopped; nothing was logged."))
     return redirect("builds:bench", slug)

@@ -1,14 +1,12 @@
 """The log book."""
 
 from django.contrib import messages
-from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
-from builds.forms.fields import refuse
 from builds.forms.log.amend import AmendForm
 from builds.forms.log.logbook import LogFilterForm
 from builds.forms.log.work import WorkChoices
@@ -18,12 +16,14 @@ from builds.queries.log.logbook import log_page as read_log
 from builds.queries.snapshot import read_snapshot
 from builds.services.log.clock import evening_of
 from builds.services.log.entries import amend_entry, remove_entry
+from builds.views.refusals import refusals_beside
+from calcs.messages import _
 
 
 def log_page(request: HttpRequest, slug: str) -> HttpResponse:
     build = the_build(slug)
     form = LogFilterForm(request.GET or None, build=build)
-    page = read_log(build, form.wanted(), request.GET.get("page", 1))
+    page = read_log(build, form.asked(), request.GET.get("page", 1))
     query = request.GET.copy()
     query.pop("page", None)
     context = {
@@ -50,15 +50,12 @@ def amend(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         data = form.cleaned_data
         counted = not entry.activity or entry.activity in entry.build.counted
         before = snapshot.headline_minutes - ((entry.bench_minutes or 0) if counted else 0)
-        try:
+        with refusals_beside(form):
             line = form.line(data, snapshot, before)
             amend_entry(entry=entry, line=line, by=the_builder(request), today=today, seen=data["seen"])
-        except ValidationError as error:
-            refuse(form, error)
-        else:
-            messages.success(request, "The entry is amended. What it was before is kept.")
+            messages.success(request, _("The entry is amended. What it was before is kept."))
             return redirect("builds:log", slug)
-    context = {"build": entry.build, "form": form, "entry": entry, "title": "Amend an entry", "here": "log"}
+    context = {"build": entry.build, "form": form, "entry": entry, "title": _("Amend an entry"), "here": "log"}
     return render(request, "log/amend.html", context, status=422 if form.errors else 200)
 
 

@@ -1,19 +1,18 @@
 """The builds, and one build with its plan."""
 
-from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 
-from builds.forms.fields import refuse
 from builds.forms.plan import BuildForm
 from builds.models import Build
 from builds.permissions import the_build, the_builder
 from builds.queries.plan.build_page import build_page as read_build_page
 from builds.queries.plan.build_page import builds_list as read_builds
 from builds.services.plan import records as plan_services
-from builds.transfer.record_out import export_text
 from builds.views.plan.titleblock import title_block
+from builds.views.refusals import refusals_beside
+from calcs.messages import _
 
 
 def builds_list(request: HttpRequest) -> HttpResponse:
@@ -23,13 +22,10 @@ def builds_list(request: HttpRequest) -> HttpResponse:
 def new_build(request: HttpRequest) -> HttpResponse:
     form = BuildForm(request.POST or None, initial={"started_on": timezone.localdate()})
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_beside(form):
             build = plan_services.add_build(build=form.save(commit=False), by=the_builder(request))
-        except ValidationError as error:
-            refuse(form, error)
-        else:
             return redirect("builds:page", build.slug)
-    context = {"form": form, "title": "Begin a build", "doing": "Begin this build", "back": "/"}
+    context = {"form": form, "title": _("Begin a build"), "doing": _("Begin this build"), "back": "/"}
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 
 
@@ -44,21 +40,21 @@ def edit_build(request: HttpRequest, slug: str) -> HttpResponse:
     build = the_build(slug)
     form = BuildForm(request.POST or None, instance=build)
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_beside(form):
             plan_services.edit_build(
                 build=form.save(commit=False), by=the_builder(request), seen=form.cleaned_data["seen"]
             )
-        except ValidationError as error:
-            refuse(form, error)
-        else:
             return redirect("builds:page", slug)
-    context = {"form": form, "build": Build.objects.get(pk=build.pk), "title": "Title block", "doing": "Save"}
+    context = {"form": form, "build": Build.objects.get(pk=build.pk), "title": _("Title block"), "doing": _("Save")}
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 
 
 def download_record(request: HttpRequest, slug: str) -> HttpResponse:
     """The whole build as one file."""
     build = the_build(slug)
+    # Not at the top: what a record file holds is no concern of an ordinary page.
+    from builds.transfer.record.writer import export_text
+
     response = HttpResponse(export_text(build), content_type="application/json; charset=utf-8")
     response["Content-Disposition"] = f'attachment; filename="{build.slug}.swarfbook.json"'
     return response

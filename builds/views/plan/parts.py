@@ -1,7 +1,6 @@
 """One part, with its route edited in place."""
 
 from django.contrib import messages
-from django.core.exceptions import ValidationError
 from django.forms import ModelForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -10,7 +9,6 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from builds.charts.repeats.yields import yield_by_operation
-from builds.forms.fields import refuse
 from builds.forms.plan import NewPartForm, OperationForm, PartForm
 from builds.models import Operation, Part
 from builds.models.choices import Kind
@@ -20,6 +18,8 @@ from builds.queries.plan.worksheet import sums_sheet as read_sums
 from builds.queries.repeats.overview import is_repeated, repeated_part
 from builds.services.plan import records as plan_services
 from builds.views.plan.titleblock import part_block
+from builds.views.refusals import refusals_beside, refusals_on_top
+from calcs.messages import _
 
 
 def the_part(slug: str, pk: int) -> Part:
@@ -38,25 +38,22 @@ def new_part(request: HttpRequest, slug: str) -> HttpResponse:
         request.POST or None, build=build, instance=Part(build=build), initial={"assembly": request.GET.get("assembly")}
     )
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_beside(form):
             part = plan_services.add_part(
                 part=form.save(commit=False),
                 rough_minutes=form.cleaned_data["rough"],
                 by=the_builder(request),
                 today=timezone.localdate(),
             )
-        except ValidationError as error:
-            refuse(form, error)
-        else:
             if "another" in request.POST:
-                messages.success(request, f"{part} is in the plan.")
+                messages.success(request, _("{part} is in the plan.", part=part))
                 return redirect(f"{request.path}?assembly={part.assembly_id or ''}")
             return redirect("builds:part", slug, part.pk)
     context = {
         "build": build,
         "form": form,
-        "title": "Add a part",
-        "doing": "Add this part",
+        "title": _("Add a part"),
+        "doing": _("Add this part"),
         "another": True,
         "here": "plan",
     }
@@ -75,8 +72,8 @@ def edit_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     context = {
         "build": part.build,
         "form": form,
-        "title": f"Part {the_part(slug, pk)}",
-        "doing": "Save",
+        "title": _("Part {part}", part=the_part(slug, pk)),
+        "doing": _("Save"),
         "here": "plan",
     }
     context |= {"remove_to": reverse("builds:remove_part", args=[slug, pk]), "record": part}
@@ -94,13 +91,11 @@ def worksheet_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 @require_POST
 def remove_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     part = the_part(slug, pk)
-    try:
+    with refusals_on_top(request):
         plan_services.remove(record=part, by=the_builder(request))
-    except ValidationError as error:
-        messages.error(request, " ".join(error.messages))
-        return redirect("builds:part", slug, pk)
-    messages.success(request, f"{part} is out of the plan. The events page can bring it back.")
-    return redirect("builds:page", slug)
+        messages.success(request, _("{part} is out of the plan. The events page can bring it back.", part=part))
+        return redirect("builds:page", slug)
+    return redirect("builds:part", slug, pk)
 
 
 def new_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
@@ -108,13 +103,10 @@ def new_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     part = the_part(slug, pk)
     form = OperationForm(request.POST or None, instance=Operation(part=part, kind=Kind.TURNING))
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_beside(form):
             plan_services.add_operation(
                 operation=form.save(commit=False), by=the_builder(request), today=timezone.localdate()
             )
-        except ValidationError as error:
-            refuse(form, error)
-        else:
             return _after(request, part)
     return _page(request, part, form=form, adding=True)
 
@@ -140,21 +132,17 @@ def move_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 @require_POST
 def remove_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     operation = the_operation(slug, pk)
-    try:
+    with refusals_on_top(request):
         plan_services.remove(record=operation, by=the_builder(request))
-    except ValidationError as error:
-        messages.error(request, " ".join(error.messages))
     return _after(request, operation.part)
 
 
 def _saved(request: HttpRequest, form: ModelForm) -> bool:
     """Save through the service; a refusal goes beside its field."""
-    try:
+    with refusals_beside(form):
         plan_services.save(record=form.save(commit=False), by=the_builder(request), seen=form.cleaned_data.get("seen"))
-    except ValidationError as error:
-        refuse(form, error)
-        return False
-    return True
+        return True
+    return False
 
 
 def _after(request: HttpRequest, part: Part) -> HttpResponse:

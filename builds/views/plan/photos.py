@@ -1,16 +1,16 @@
 """Photos of a build and its parts."""
 
 from django.contrib import messages
-from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST
 
-from builds.forms.fields import refuse
 from builds.forms.shop import PhotoForm
 from builds.models import Photo
 from builds.permissions import the_build, the_builder
 from builds.services.plan.photos import add_photo, remove_photo
+from builds.views.refusals import refusals_beside
+from calcs.messages import _
 
 
 def photos_page(request: HttpRequest, slug: str) -> HttpResponse:
@@ -20,7 +20,7 @@ def photos_page(request: HttpRequest, slug: str) -> HttpResponse:
     )
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
-        try:
+        with refusals_beside(form):
             add_photo(
                 build=build,
                 upload=data["image"],
@@ -29,10 +29,7 @@ def photos_page(request: HttpRequest, slug: str) -> HttpResponse:
                 caption=data["caption"],
                 taken_on=data["taken_on"],
             )
-        except ValidationError as error:
-            refuse(form, error)
-        else:
-            messages.success(request, "The photo is kept.")
+            messages.success(request, _("The photo is kept."))
             return redirect("builds:photos", slug)
     photos = build.photos.select_related("part")
     context = {"build": build, "form": form, "photos": photos, "here": "plan"}
@@ -43,5 +40,5 @@ def photos_page(request: HttpRequest, slug: str) -> HttpResponse:
 def remove(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     photo = get_object_or_404(Photo.objects.select_related("build"), build__slug=slug, pk=pk)
     remove_photo(photo=photo, by=the_builder(request))
-    messages.info(request, "The photo is removed.")
+    messages.info(request, _("The photo is removed."))
     return redirect("builds:photos", slug)

@@ -5,29 +5,31 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.contrib import messages
-from django.core.exceptions import ValidationError
 from django.db.models import QuerySet
 from django.forms import ModelForm
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.functional import Promise
+from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST
 
-from builds.forms.fields import refuse
 from builds.forms.plan import AssemblyForm, BatchForm, ClosureForm, MilestoneForm, RemarkForm, SheetForm, SizeForm
 from builds.models import Assembly, Batch, Build, Builder, Closure, Milestone, Remark, Sheet, Size
 from builds.permissions import the_build, the_builder
 from builds.services.plan import records as plan_services
+from builds.views.refusals import refusals_beside, refusals_on_top
+from calcs.messages import _
 
 
 @dataclass(frozen=True)
 class RecordKind:
     """How one kind of record is shown and edited."""
 
-    title: str
-    one: str
-    words: str
+    title: Promise
+    one: Promise
+    words: Promise
     form: type[ModelForm]
     model: type[Any]
     of_build: Callable[[Build], "QuerySet[Any]"]
@@ -36,60 +38,60 @@ class RecordKind:
 
 KINDS = {
     "assemblies": RecordKind(
-        "Assemblies",
-        "assembly",
-        "Named groups of parts. They may stand inside one another.",
+        gettext_lazy("Assemblies"),
+        gettext_lazy("assembly"),
+        gettext_lazy("Named groups of parts. They may stand inside one another."),
         AssemblyForm,
         Assembly,
         lambda build: build.assemblies.select_related("parent"),
     ),
     "sheets": RecordKind(
-        "Drawing sheets",
-        "sheet",
-        "The sheets that the parts are drawn on.",
+        gettext_lazy("Drawing sheets"),
+        gettext_lazy("sheet"),
+        gettext_lazy("The sheets that the parts are drawn on."),
         SheetForm,
         Sheet,
         lambda build: build.sheets.prefetch_related("remarks"),
     ),
     "remarks": RecordKind(
-        "Remarks on the drawings",
-        "remark",
-        "What a drawing says, and what was made: it saves the next one who builds from it.",
+        gettext_lazy("Remarks on the drawings"),
+        gettext_lazy("remark"),
+        gettext_lazy("What a drawing says, and what was made: it saves the next one who builds from it."),
         RemarkForm,
         Remark,
         lambda build: Remark.objects.filter(sheet__build=build).select_related("sheet"),
         hangs_on_build=False,
     ),
     "sizes": RecordKind(
-        "Sizes",
-        "size",
-        "Each as drawn full size, as scaled, and as made, with the reason where the made one departs.",
+        gettext_lazy("Sizes"),
+        gettext_lazy("size"),
+        gettext_lazy("Each as drawn full size, as scaled, and as made, with the reason where the made one departs."),
         SizeForm,
         Size,
         lambda build: Size.objects.filter(part__build=build).select_related("part"),
         hangs_on_build=False,
     ),
     "batches": RecordKind(
-        "Batches",
-        "batch",
-        "Blanks of one part that go through its route together.",
+        gettext_lazy("Batches"),
+        gettext_lazy("batch"),
+        gettext_lazy("Blanks of one part that go through its route together."),
         BatchForm,
         Batch,
         lambda build: Batch.objects.filter(part__build=build).select_related("part"),
         hangs_on_build=False,
     ),
     "closures": RecordKind(
-        "Closures",
-        "closure",
-        "Days on which nothing will be done, or less. The forecast leaves them out of the calendar.",
+        gettext_lazy("Closures"),
+        gettext_lazy("closure"),
+        gettext_lazy("Days on which nothing will be done, or less. The forecast leaves them out of the calendar."),
         ClosureForm,
         Closure,
         lambda build: build.closures.all(),
     ),
     "milestones": RecordKind(
-        "Milestones",
-        "milestone",
-        "What happens for the first time once certain parts are made, in the order you mean to work.",
+        gettext_lazy("Milestones"),
+        gettext_lazy("milestone"),
+        gettext_lazy("What happens for the first time once certain parts are made, in the order you mean to work."),
         MilestoneForm,
         Milestone,
         lambda build: build.milestones.prefetch_related("parts", "assemblies"),
@@ -109,7 +111,7 @@ def records_page(request: HttpRequest, slug: str, kind: str) -> HttpResponse:
     record = what.model(build=build) if what.hangs_on_build else what.model()
     form = what.form(request.POST or None, build=build, instance=record, initial=_initial(request, kind))
     if request.method == "POST" and form.is_valid() and _saved(form, the_builder(request)):
-        messages.success(request, f"The {what.one} is kept.")
+        messages.success(request, _("The {record} is kept.", record=what.one))
         return redirect(request.path)
     context = {
         "build": build,
@@ -128,7 +130,8 @@ def edit_record(request: HttpRequest, slug: str, kind: str, pk: int) -> HttpResp
     form = what.form(request.POST or None, build=build, instance=record)
     if request.method == "POST" and form.is_valid() and _saved(form, the_builder(request)):
         return redirect("builds:records", slug, kind)
-    context = {"build": build, "kind": kind, "form": form, "title": f"Edit this {what.one}", "doing": "Save"}
+    title = _("Edit this {record}", record=what.one)
+    context = {"build": build, "kind": kind, "form": form, "title": title, "doing": _("Save")}
     context |= {"remove_to": reverse("builds:remove_record", args=[slug, kind, pk]), "record": record, "here": "plan"}
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 
@@ -137,18 +140,16 @@ def edit_record(request: HttpRequest, slug: str, kind: str, pk: int) -> HttpResp
 def remove_record(request: HttpRequest, slug: str, kind: str, pk: int) -> HttpResponse:
     build, what = the_build(slug), the_kind(kind)
     record = get_object_or_404(what.of_build(build), pk=pk)
-    try:
+    with refusals_on_top(request):
         plan_services.remove(record=record, by=the_builder(request))
-    except ValidationError as error:
-        messages.error(request, " ".join(error.messages))
-    else:
-        messages.success(request, f"The {what.one} is removed. The events page can bring it back.")
+        removed = _("The {record} is removed. The events page can bring it back.", record=what.one)
+        messages.success(request, removed)
     return redirect("builds:records", slug, kind)
 
 
 def _saved(form: ModelForm, by: Builder) -> bool:
     record = form.save(commit=False)
-    try:
+    with refusals_beside(form):
         if isinstance(record, Milestone):
             chosen = form.cleaned_data
             plan_services.save_milestone(
@@ -156,10 +157,8 @@ def _saved(form: ModelForm, by: Builder) -> bool:
             )
         else:
             plan_services.save(record=record, by=by)
-    except ValidationError as error:
-        refuse(form, error)
-        return False
-    return True
+        return True
+    return False
 
 
 def _initial(request: HttpRequest, kind: str) -> dict[str, Any]:

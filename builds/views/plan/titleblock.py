@@ -8,6 +8,7 @@ from builds.queries.snapshot import PartRow
 from builds.templatetags.figures import day, hours, minutes
 from builds.templatetags.money import money
 from calcs.forecast.words import hours_range, period_of
+from calcs.messages import _, ngettext
 
 
 class Cell(TypedDict):
@@ -21,23 +22,23 @@ def title_block(build_forecast: BuildForecast) -> list[Cell]:
     left = forecast.hours_left
     finish = build_forecast.finish_on
     cells = [
-        ("Title", build.name, True),
-        ("Subject", build.subject, True),
-        ("Scale", build.scale, False),
-        ("Sheets", _sheets(build_forecast), False),
-        ("Begun", day(build.started_on) if build.started_on else "", False),
-        ("Revision", str(build.revision), False),
-        ("Parts finished", f"{snapshot.parts_made} of {len(snapshot.parts)}", False),
-        ("Hours done", hours(snapshot.headline_minutes / 60), False),
-        ("Hours left", hours_range(left) if left else "not known yet", True),
+        (_("Title"), build.name, True),
+        (_("Subject"), build.subject, True),
+        (_("Scale"), build.scale, False),
+        (_("Sheets"), _sheets(build_forecast), False),
+        (_("Begun"), day(build.started_on) if build.started_on else "", False),
+        (_("Revision"), str(build.revision), False),
+        (_("Parts finished"), _("{made} of {parts}", made=snapshot.parts_made, parts=len(snapshot.parts)), False),
+        (_("Hours done"), hours(snapshot.headline_minutes / 60), False),
+        (_("Hours left"), hours_range(left) if left else _("not known yet"), True),
         (
-            "Even chance",
-            period_of(finish.p50, forecast.as_of).words if finish and finish.p50 else "not known yet",
+            _("Even chance"),
+            period_of(finish.p50, forecast.as_of).words if finish and finish.p50 else _("not known yet"),
             False,
         ),
     ]
     if build.for_counter:
-        cells.append(("One for the counter", _for_the_counter(build_forecast), True))
+        cells.append((_("One for the counter"), _for_the_counter(build_forecast), True))
     return [Cell(label=label, value=value, wide=wide) for label, value, wide in cells if value]
 
 
@@ -46,25 +47,29 @@ def _for_the_counter(build_forecast: BuildForecast) -> str:
     page = counter_of(build_forecast)
     price = page.price
     if price is None or price.hours is None:
-        return "not known yet"
-    told = f"{minutes(page.minutes)} in one of {page.batch}"
-    return told if price.price is None else f"{told}, {money(price.price, page.build.currency)}"
+        return _("not known yet")
+    figures = {"time": minutes(page.minutes), "batch": page.batch}
+    if price.price is None:
+        return _("{time} in one of {batch}", **figures)
+    return _("{time} in one of {batch}, {price}", price=money(price.price, page.build.currency), **figures)
 
 
 def part_block(line: PartRow) -> list[Cell]:
     """A part's own title block."""
     part = line.part
-    spares = f" and {part.spares} spare{'s' if part.spares > 1 else ''}" if part.spares else ""
+    needed = str(part.quantity)
+    if part.spares:
+        needed = ngettext("{quantity} and {n} spare", "{quantity} and {n} spares", part.spares, quantity=part.quantity)
     cells = [
-        ("Title", part.name, True),
-        ("Item", part.number, False),
-        ("Sheet", str(part.sheet or ""), False),
-        ("Needed", f"{part.quantity}{spares}", False),
-        ("Material", str(part.material or ""), False),
-        ("Blank", part.blank, False),
-        ("Finished mass", f"{part.finished_mass_grams:g} g" if part.finished_mass_grams else "", False),
-        ("Source", part.get_source_display(), False),
-        ("Assembly", str(part.assembly or ""), False),
+        (_("Title"), part.name, True),
+        (_("Item"), part.number, False),
+        (_("Sheet"), str(part.sheet or ""), False),
+        (_("Needed"), needed, False),
+        (_("Material"), str(part.material or ""), False),
+        (_("Blank"), part.blank, False),
+        (_("Finished mass"), f"{part.finished_mass_grams:g} g" if part.finished_mass_grams else "", False),
+        (_("Source"), part.get_source_display(), False),
+        (_("Assembly"), str(part.assembly or ""), False),
     ]
     return [Cell(label=label, value=value, wide=wide) for label, value, wide in cells if value]
 

@@ -12,12 +12,14 @@ from builds.forms.log.counts import reasons_used
 from builds.forms.repeats.batch import Grid, StartBatchForm
 from builds.models import Batch, Build, Part
 from builds.permissions import the_build, the_builder
-from builds.queries.repeats.batches import BatchRow, line_of_batch, tokens_logged
+from builds.queries.repeats.batches import BatchRow, batch_row, tokens_logged
 from builds.queries.snapshot import BuildSnapshot, read_snapshot
 from builds.services.log.clock import evening_of
 from builds.services.log.entries import Recorded, record_entries
 from builds.services.plan import records as plan_services
 from builds.views.plan.parts import the_part
+from builds.views.refusals import refusals_beside
+from calcs.messages import _, ngettext
 
 
 def start_batch(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
@@ -47,19 +49,17 @@ def _started(request: HttpRequest, part: Part, form: StartBatchForm) -> Batch | 
     if kept is not None and form.same_as(kept):
         return kept
     batch = form.save(commit=False)
-    try:
+    with refusals_beside(form):
         plan_services.save(record=batch, by=the_builder(request))
-    except ValidationError as error:
-        refuse(form, error)
-        return None
-    return batch
+        return batch
+    return None
 
 
 def batch_grid(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """The batch across its route."""
     build = the_build(slug)
-    snapshot, line = _batch(build, pk)
-    return _page(request, snapshot, line, Grid(None, line, snapshot.as_of))
+    snapshot, row = _batch(build, pk)
+    return _page(request, snapshot, row, Grid(None, row, snapshot.as_of))
 
 
 def log_batch(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
@@ -70,14 +70,14 @@ def log_batch(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     if request.method != "POST":
         return redirect("builds:batch_grid", slug, pk)
     build = the_build(slug)
-    snapshot, line = _batch(build, pk)
-    grid = Grid(request.POST, line, snapshot.as_of)
+    snapshot, row = _batch(build, pk)
+    grid = Grid(request.POST, row, snapshot.as_of)
     if grid.is_valid():
         recorded = _record(request, build, grid)
         if recorded is not None:
             _say(request, recorded)
             return redirect(reverse("builds:batch_grid", args=[slug, pk]) + f"?logged={len(recorded.entries)}")
-    return _page(request, snapshot, line, grid)
+    return _page(request, snapshot, row, grid)
 
 
 def _record(request: HttpRequest, build: Build, grid: Grid) -> Recorded | None:
@@ -98,10 +98,10 @@ def _record(request: HttpRequest, build: Build, grid: Grid) -> Recorded | None:
 
 def _say(request: HttpRequest, recorded: Recorded) -> None:
     if recorded.again:
-        messages.warning(request, "That form had been sent already and is logged once; nothing was added.")
+        messages.warning(request, _("That form had been sent already and is logged once; nothing was added."))
     else:
         count = len(recorded.entries)
-        messages.success(request, f"Logged at {count} operation{'s' * (count > 1)}.")
+        messages.success(request, ngettext("Logged at {n} operation.", "Logged at {n} operations.", count))
 
 
 def _batch(build: Build, pk: int) -> tuple[BuildSnapshot, BatchRow]:
@@ -109,19 +109,19 @@ def _batch(build: Build, pk: int) -> tuple[BuildSnapshot, BatchRow]:
     snapshot = read_snapshot(build, evening_of(timezone.now()))
     if batch.part_id not in snapshot.by_part:
         raise Http404
-    line = snapshot.by_part[batch.part_id]
-    batch.part = line.part
-    return snapshot, line_of_batch(snapshot, line, batch)
+    part_row = snapshot.by_part[batch.part_id]
+    batch.part = part_row.part
+    return snapshot, batch_row(snapshot, part_row, batch)
 
 
-def _page(request: HttpRequest, snapshot: BuildSnapshot, line: BatchRow, grid: Grid) -> HttpResponse:
-    own = [row.scrap_reason for row in reversed(snapshot.rows) if row.scrap_reason]
+def _page(request: HttpRequest, snapshot: BuildSnapshot, row: BatchRow, grid: Grid) -> HttpResponse:
+    own = [entry.scrap_reason for entry in reversed(snapshot.rows) if entry.scrap_reason]
     context = {
         "build": snapshot.build,
-        "part": line.line.part,
-        "line": line,
+        "part": row.line.part,
+        "line": row,
         "grid": grid,
-        "siblings": line.line.batches,
+        "siblings": row.line.batches,
         "reasons": reasons_used(own),
         "here": "repeats",
     }

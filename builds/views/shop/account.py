@@ -4,18 +4,18 @@ from django.contrib import messages
 from django.contrib.auth import login, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.forms import PasswordChangeForm
-from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.http import urlencode
 from django.views.decorators.http import require_POST
 
-from builds.forms.fields import refuse
 from builds.forms.shop import WelcomeForm
 from builds.services.shop.builders import make_first_owner, owner_exists
 from builds.views.back import back_to
 from builds.views.context import THEMES
+from builds.views.refusals import refusals_beside
+from calcs.messages import _
 
 
 def to_sign_in(request: HttpRequest) -> HttpResponse:
@@ -42,11 +42,8 @@ def welcome(request: HttpRequest) -> HttpResponse:
         raise Http404
     form = WelcomeForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        try:
+        with refusals_beside(form):
             user = make_first_owner(**form.cleaned_data)
-        except ValidationError as error:
-            refuse(form, error)
-        else:
             login(request, user, backend="django.contrib.auth.backends.ModelBackend")
             return redirect("builds:list")
     return render(request, "shop/welcome.html", {"form": form}, status=422 if form.errors else 200)
@@ -56,6 +53,6 @@ def change_password(request: HttpRequest) -> HttpResponse:
     form = PasswordChangeForm(request.user, request.POST or None)
     if request.method == "POST" and form.is_valid():
         update_session_auth_hash(request, form.save())
-        messages.success(request, "Your password is changed.")
+        messages.success(request, _("Your password is changed."))
         return redirect("builds:list")
     return render(request, "shop/password.html", {"form": form}, status=422 if form.errors else 200)
