@@ -42,14 +42,9 @@ def _running_or_new(
 ) -> Clock:
     running = Clock.objects.filter(builder=builder).select_related("operation", "part", "build").first()
     wanted = entry_for(build, LogLine(worked_on=evening_of(now), part=part, operation=operation, activity=activity))
+    work = {"build": build, "part": wanted.part, "operation": wanted.operation, "activity": activity}
     if running is not None:
-        same = (running.build_id, running.part_id, running.operation_id, running.activity) == (
-            build.pk,
-            wanted.part and wanted.part.pk,
-            wanted.operation and wanted.operation.pk,
-            activity,
-        )
-        if same:
+        if all(getattr(running, name) == value for name, value in work.items()):
             return running
         raise ValidationError(
             _(
@@ -59,14 +54,7 @@ def _running_or_new(
             )
         )
     check_entry(wanted, wanted.worked_on)
-    clock = Clock(
-        builder=builder,
-        build=build,
-        part=wanted.part,
-        operation=wanted.operation,
-        activity=activity,
-        started_at=now,
-    )
+    clock = Clock(builder=builder, started_at=now, **work)
     clock.full_clean()
     clock.save()
     return clock

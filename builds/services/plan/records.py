@@ -1,6 +1,7 @@
 """Changes to the plan: builds, assemblies, sheets, parts, operations, batches, closures, milestones."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from datetime import date
 from typing import Any
 
@@ -67,33 +68,33 @@ def edit_build(*, build: Build, by: Builder | None, seen: int | None = None) -> 
     return build
 
 
-def save(*, record: Planned, by: Builder | None, seen: int | None = None) -> Planned:
-    """Add or edit one record of the plan. Raises ValidationError, or Stale where it was changed meanwhile."""
-    build = build_of(record)
-    adding = record.pk is None
+@contextmanager
+def _saving(record: Planned, by: Builder | None, seen: int | None = None) -> Iterator[None]:
+    """Add or edit a record of the plan, with whatever is done inside, as one event."""
+    build, adding = build_of(record), record.pk is None
     _settle(record, build)
     with change(build=build, by=by, type=EventType.ADD if adding else EventType.EDIT, details=_named(record)):
         if adding and isinstance(record, Assembly | Part | Milestone):
             record.position = _next_position(record)
         write(record, seen=seen)
-    return record
+        yield
+
+
+def save(*, record: Planned, by: Builder | None, seen: int | None = None) -> Planned:
+    """Add or edit one record of the plan. Raises ValidationError, or Stale where it was changed meanwhile."""
+    with _saving(record, by, seen):
+        return record
 
 
 def save_milestone(
     *, milestone: Milestone, parts: Iterable[Part], assemblies: Iterable[Assembly], by: Builder | None
 ) -> Milestone:
     """A milestone together with what it needs."""
-    adding = milestone.pk is None
     parts, assemblies = list(parts), list(assemblies)
     for field, needed in (("parts", parts), ("assemblies", assemblies)):
         if any(one.build_id != milestone.build_id for one in needed):
             raise ValidationError({field: _("One of them belongs to another build.")})
-    with change(
-        build=milestone.build, by=by, type=EventType.ADD if adding else EventType.EDIT, details=_named(milestone)
-    ):
-        if adding:
-            milestone.position = _next_position(milestone)
-        write(milestone)
+    with _saving(milestone, by):
         milestone.parts.set(parts)
         milestone.assemblies.set(assemblies)
     return milestone
@@ -120,19 +121,10 @@ def remove(*, record: Planned, by: Builder | None) -> None:
 
 def add_part(*, part: Part, rough_minutes: float | None, by: Builder | None, today: date) -> Part:
     """Add a part with the one operation that every part starts from: "making", with a rough figure or none yet."""
-    _settle(part, part.build)
-    with change(build=part.build, by=by, type=EventType.ADD, details=_named(part)):
-        part.position = _next_position(part)
-        write(part)
-        first = Operation(
-            part=part,
-            number=10,
-            kind=Kind.MAKING,
-            minutes_per_unit=rough_minutes,
-            origin=Origin.ROUGH,
-            added_on=joined_on(part.build, today),
-        )
-        write(first)
+    joined = joined_on(part.build, today)
+    first = {"number": 10, "kind": Kind.MAKING, "minutes_per_unit": rough_minutes, "origin": Origin.ROUGH}
+    with _saving(part, by):
+        write(Operation(part=part, added_on=joined, **first))
     return part
 
 
@@ -142,7 +134,7 @@ def joined_on(build: Build, today: date) -> date | None:
     Most builders log a few evenings before they type in the rest of the drawings. What comes in the first weeks of the
     log is the plan's beginning, not its growth, and must not be taken for it by the forecast.
     """
-    begun = build.entries.filter(removed_at__isnull=True).aggregate(first=Min("worked_on"))["first"]
+    begun = build.entries.kept().aggregate(first=Min("worked_on"))["first"]
     return today if begun is not None and (today - begun).days >= PLANNING_DAYS else None
 
 

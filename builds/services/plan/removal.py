@@ -33,7 +33,7 @@ def take_out(record: models.Model) -> None:
 
 
 def _refuse_where_logged(record: Part | Operation | Batch) -> None:
-    if record.entries.filter(removed_at__isnull=True).exists():
+    if record.entries.kept().exists():
         message = gettext_noop(
             "{record} stands in the log, so it stays. Remove those entries first, or leave it as it is."
         )
