@@ -30,7 +30,7 @@ from calcs.cutting import (
     torque,
     turning,
 )
-from calcs.shop.reference_tables import specific_energies, specific_forces
+from calcs.shop.reference_tables import specific_energies
 from calcs.shop.stock import tube
 from calcs.units.registry import registry
 
@@ -312,15 +312,6 @@ def test_specific_energies_are_the_published_ones():
         "nickel alloy": 5.4, "refractory alloy": 6, "stainless steel": 4, "steel": 4.5, "titanium": 5,
     }  # fmt: skip
     assert {name: row.usual for name, row in specific_energies().items()} == expected
-
-
-def test_specific_forces_are_the_published_ones():
-    # "Formulae for Cutting Power", mitsubishicarbide.net, formula4, MPa at 0.1, 0.2, 0.3, 0.4 and 0.6 mm.
-    table = specific_forces()
-    assert list(table["mild steel, 520 MPa"].values()) == [3610, 3100, 2720, 2500, 2280]
-    assert list(table["grey cast iron, 200 HB"].values()) == [2110, 1800, 1600, 1400, 1330]
-    assert list(table["tool steel, 670 MPa"].values()) == [3040, 2800, 2630, 2500, 2400]
-    assert all(list(row) == [0.1, 0.2, 0.3, 0.4, 0.6] for row in table.values())
 
 
 @pytest.mark.parametrize(("inches", "metric"), [(0.63, 1.72), (1.00, 2.73)])
