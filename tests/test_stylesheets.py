@@ -36,6 +36,7 @@ def names_given() -> set[str]:
     for path in (ROOT / "templates").rglob("*.html"):
         text = re.sub(r"\{\{.*?\}\}", HOLE, path.read_text())
         given += re.findall(r"block body_class %\}([^{]*)", text)
+        given += re.findall(r'\{% include [^%]*\bclass="([^"]*)"', text)
         given += re.findall(r'class="([^"]*)"', re.sub(r"\{%.*?%\}", " ", text))
     for path in (*(ROOT / "builds").rglob("*.py"), *(ROOT / "static/js").glob("*.js")):
         text = re.sub(r"\{\w+\}", HOLE, path.read_text())
