@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from calcs.parts.plan import OperationPlan, PartPlan
 from calcs.parts.remaining import nothing_left
-from calcs.parts.yields import ShopYield
+from calcs.parts.yields import ShopYield, tries_each
 
 Floats: TypeAlias = NDArray[np.float64]
 
@@ -53,7 +53,8 @@ def overrun(parts: Iterable[PartPlan], shop: ShopYield) -> Overrun:
         if not part.operations or part.bench_minutes_elsewhere > 0 or not nothing_left(part):
             continue
         finished += 1
-        for operation, tries in zip(part.operations, _tries(part, shop), strict=True):
+        tries_of_route = tries_each([shop.for_operation(operation.kind).mean for operation in part.operations])
+        for operation, tries in zip(part.operations, tries_of_route, strict=True):
             counted, needed = _planned(operation, part.quantity_with_spares, tries)
             if counted > 0:
                 share = operation.bench_minutes / counted
@@ -62,15 +63,6 @@ def overrun(parts: Iterable[PartPlan], shop: ShopYield) -> Overrun:
     excess = math.log(max(1 / MOST_EXCESS, min(MOST_EXCESS, took / expected))) if took > 0 and expected > 0 else 0.0
     log_mean = heard * excess + (1 - heard) * EXCESS_AT_FIRST
     return Overrun(log_mean, math.hypot(ALWAYS_LOG_SD, AT_FIRST_LOG_SD * math.sqrt(1 - heard)))
-
-
-def _tries(part: PartPlan, shop: ShopYield) -> list[float]:
-    """Pieces to try at each operation for one good one at the end, at the yields expected."""
-    tries, still = [], 1.0
-    for operation in reversed(part.operations):
-        still /= shop.for_operation(operation.kind).mean
-        tries.append(still)
-    return tries[::-1]
 
 
 def _planned(operation: OperationPlan, goal: int, tries: float) -> tuple[float, float]:

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
 from calcs.messages import _
+from calcs.parts.yields import tries_each
 from calcs.units.figures import format_significant
 from calcs.working.result import Step, Working
 
@@ -63,7 +64,12 @@ class PricedPart:
     @property
     def blanks_per_good(self) -> float:
         """Blanks to start for one good piece, on average."""
-        return tries_per_good(self.operations, 0)
+        return self.tries[0] if self.operations else 1.0
+
+    @property
+    def tries(self) -> list[float]:
+        """Pieces to try at each operation for one good piece, on average."""
+        return tries_each([one.expected_yield for one in self.operations])
 
     @property
     def without_a_time(self) -> tuple[str, ...]:
@@ -80,9 +86,8 @@ class PricedPart:
         if self.without_a_route or self.without_a_time:
             return None
         minutes = sum(
-            tries_per_good(self.operations, place) * (one.minutes_per_piece or 0.0) * self.pieces
-            + one.setup_minutes / batch
-            for place, one in enumerate(self.operations)
+            tries * (one.minutes_per_piece or 0.0) * self.pieces + one.setup_minutes / batch
+            for one, tries in zip(self.operations, self.tries, strict=True)
         )
         return minutes / 60
 
@@ -107,19 +112,6 @@ class Price:
     price: Decimal | None
     unknown: tuple[str, ...]
     working: Working
-
-
-def tries_per_good(operations: Sequence[PricedOperation], place: int) -> float:
-    """Return how many pieces must be tried at an operation (counted from 0) for one good piece at the end.
-
-    >>> route = [PricedOperation("turning", 0, 10, 0.8), PricedOperation("lapping", 0, 5, 0.5)]
-    >>> tries_per_good(route, 0), tries_per_good(route, 1)
-    (2.5, 2.0)
-    """
-    left = 1.0
-    for operation in operations[place:]:
-        left *= operation.expected_yield
-    return 1 / left
 
 
 def price_of(parts: Sequence[PricedPart], batch: int, hourly: Decimal | None, currency: str = "") -> Price:

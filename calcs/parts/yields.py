@@ -15,7 +15,7 @@ C. J. Clopper and E. S. Pearson 1934, Biometrika 26, 404-413 (exact interval).
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from statistics import NormalDist
 
@@ -53,6 +53,19 @@ def rolled_yield(yields: Iterable[float]) -> float:
     if any(not 0 <= share <= 1 for share in shares):
         raise ValueError("A yield is a share between 0 and 1, such as 0.95.")
     return math.prod(shares)
+
+
+def tries_each(yields: Sequence[float]) -> list[float]:
+    """Return how many pieces must be tried at each operation of a route for one good piece at its end.
+
+    >>> tries_each([0.8, 0.5])
+    [2.5, 2.0]
+    """
+    tries, still = [], 1.0
+    for share in reversed(yields):
+        still /= share
+        tries.append(still)
+    return tries[::-1]
 
 
 def wilson_interval(good: int, tried: int, confidence: float = 0.9) -> tuple[float, float]:

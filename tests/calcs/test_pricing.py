@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calcs.parts.pricing import PricedOperation, PricedPart, money, price_of, tries_per_good
+from calcs.parts.pricing import PricedOperation, PricedPart, money, price_of
 
 minutes = st.floats(0, 500)
 operations = st.lists(
@@ -49,7 +49,8 @@ def test_hours_and_material_divide_by_the_yield():
     assert part.blanks_per_good == pytest.approx(2.5)
     assert part.hours(1) == pytest.approx(2 * (2.5 * 1 + 1.25 * 0.5))
     assert part.material == Decimal(15)
-    assert tries_per_good(route, 2) == 1
+    # A bought part has no route, and loses nothing.
+    assert PricedPart("screw", 2, (), Decimal(3), bought=True).blanks_per_good == 1
 
 
 @pytest.mark.parametrize(
