@@ -8,8 +8,13 @@ from typing import Any
 import pytest
 from django.core.cache import cache
 from django.test import Client, override_settings
+from hypothesis import settings
 
 from tests import factories
+
+# How long an example takes depends on what else the machine does, so no test is red for that.
+settings.register_profile("unhurried", deadline=None)
+settings.load_profile("unhurried")
 
 
 @pytest.fixture(scope="session", autouse=True)

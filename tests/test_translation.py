@@ -7,7 +7,6 @@ stands outside the brackets is then either data (a name, a note, a figure with i
 import re
 from collections.abc import Callable, Iterator
 from html.parser import HTMLParser
-from typing import Any
 
 import pytest
 from django.db import models
@@ -16,7 +15,7 @@ from django.utils.translation import trans_real
 
 from builds.management.demonstration import RECORD
 from builds.models import Build, Part
-from builds.transfer.record_in import import_record, load_record
+from builds.transfer.record.reader import import_record, load_record
 from tests.factories import TODAY
 
 pytestmark = pytest.mark.django_db

@@ -9,41 +9,6 @@ from typing import Any
 from calcs.units.figures import format_significant
 from calcs.working.result import Working
 
-SIGNS = {
-    "millimeter": "mm",
-    "inch": "in",
-    "meter": "m",
-    "meter / minute": "m/min",
-    "foot / minute": "ft/min",
-    "millimeter / minute": "mm/min",
-    "inch / minute": "in/min",
-    "revolutions_per_minute": "rev/min",
-    "millimeter ** 2": "mm²",
-    "inch ** 2": "in²",
-    "centimeter ** 3": "cm³",
-    "inch ** 3": "in³",
-    "centimeter ** 3 / minute": "cm³/min",
-    "inch ** 3 / minute": "in³/min",
-    "watt": "W",
-    "horsepower": "hp",
-    "newton * meter": "N·m",
-    "meter * newton": "N·m",
-    "force_pound * inch": "lbf·in",
-    "inch * force_pound": "lbf·in",
-    "kilogram": "kg",
-    "gram": "g",
-    "pound": "lb",
-    "ounce": "oz",
-    "kilogram / meter ** 3": "kg/m³",
-    "micrometer": "µm",
-    "microinch": "µin",
-    "1 / minute": "strokes/min",
-}
-
-
-# Lengths that nothing in a shop can measure; what is smaller is told as such.
-_DUST = {"mm": 1e-4, "in": 1e-5}
-
 
 @dataclass(frozen=True)
 class Fact:
@@ -80,57 +45,6 @@ class Answer:
     material: str = ""
     drawing: Any = None
     minutes: float | None = None
-
-
-def said(quantity: Any, places: int | None = None) -> str:
-    """A quantity in the digits it deserves, with the sign of its unit.
-
-    >>> from calcs.units.registry import registry
-    >>> said(registry().Quantity(318.31, "rpm")), said(registry().Quantity(12.5, "inch"))
-    ('318 rev/min', '12.5 in')
-    """
-    unit = str(quantity.units)
-    sign = SIGNS.get(unit, unit)
-    size = float(quantity.magnitude)
-    least = _DUST.get(sign)
-    if least is not None and 0 < abs(size) < least:
-        return f"under {'0.0001' if sign == 'mm' else '0.00001'} {sign}"
-    text = format_significant(abs(size), sign) if places is None else f"{abs(size):.{places}f}"
-    minus = "−" if size < 0 and any(digit in "123456789" for digit in text) else ""
-    return f"{minus}{text} {sign}".strip()
-
-
-def figure_of(size: float) -> str:
-    """A bare figure in four digits, or all whole ones where there are more: never a power of ten.
-
-    >>> figure_of(16.6667), figure_of(304800.0), figure_of(0.00219)
-    ('16.67', '304,800', '0.00219')
-    """
-    if 0 < abs(size) < 1e-7:
-        return "under 0.0000001"
-    return f"{size:,.0f}" if abs(size) >= 1000 else f"{size:.4g}" if abs(size) >= 1e-4 else f"{size:.7f}"
-
-
-def in_four(quantity: Any) -> str:
-    """A quantity in four figures: for what is exact but for the reading of it.
-
-    >>> from calcs.units.registry import registry
-    >>> in_four(registry().Quantity(0.2222222, "inch ** 2"))
-    '0.2222 in²'
-    """
-    unit = str(quantity.units)
-    return f"{figure_of(float(quantity.magnitude))} {SIGNS.get(unit, unit)}"
-
-
-def both(length: Any) -> str:
-    """A length in its own unit with the other one in brackets."""
-    other = "inch" if str(length.units) != "inch" else "millimeter"
-    return f"{said(length)} ({together(said(length.to(other)))})"
-
-
-def together(text: str) -> str:
-    """A figure that is not parted from its unit at the end of a line."""
-    return text.replace(" ", "\N{NO-BREAK SPACE}")
 
 
 def time_in_words(minutes: float) -> str:

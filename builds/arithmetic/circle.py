@@ -5,10 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from builds.arithmetic.answers import Answer, Fact, Table, both, said
+from django.utils.translation import gettext_lazy
+
+from builds.arithmetic.answers import Answer, Fact, Table
 from builds.arithmetic.fields import AngleField, CountField, LengthField, PickField, PlaceField
 from builds.arithmetic.forms import Kind, SumForm
+from calcs.messages import _, ngettext
 from calcs.shop.bolt_circle import BoltCircle, bolt_circle
+from calcs.units.quantity_text import format_both, format_quantity
 from calcs.working.result import Step, Working
 
 # The drawing's field: the circle of 150 units in a sheet of 400.
@@ -56,12 +60,19 @@ def coordinates(form: SumForm) -> Answer:
     way = cleaned.get("direction") or "anticlockwise"
     found = bolt_circle(diameter / 2, cleaned["holes"], centre=centre, first=first, direction=way)
     number = len(found.holes)
-    chord = both(found.chord) if found.chord is not None else "none"
-    facts = (Fact("Step", f"{360 / number:.4g}°", f"360° ÷ {number}"), Fact("Circle", both(diameter), "diameter"))
+    holes = (
+        ngettext("{n} hole, anticlockwise", "{n} holes, anticlockwise", number)
+        if way == "anticlockwise"
+        else ngettext("{n} hole, clockwise", "{n} holes, clockwise", number)
+    )
+    facts = (
+        Fact(_("Step"), f"{360 / number:.4g}°", f"360° ÷ {number}"),
+        Fact(_("Circle"), format_both(diameter), _("diameter")),
+    )
     return Answer(
-        "From hole to hole, straight across",
-        chord,
-        f"{number} hole{'' if number == 1 else 's'}, {way}",
+        _("From hole to hole, straight across"),
+        format_both(found.chord) if found.chord is not None else _("none"),
+        holes,
         facts=facts,
         tables=(hole_table(form, found, centre is not None),),
         workings=(shortened(found.working),),
@@ -77,9 +88,8 @@ def shortened(working: Working) -> Working:
     holes = [step for step in steps[first:] if step.symbol[:1] in "xy"]
     if len(holes) <= 2 * _MOST_WORKED:
         return working
-    rest = Step(
-        "and so on", "", "", f"for the other {len(holes) // 2 - _MOST_WORKED} holes, which stand in the table", ""
-    )
+    others = _("for the other {number} holes, which stand in the table", number=len(holes) // 2 - _MOST_WORKED)
+    rest = Step(_("and so on"), "", "", others, "")
     return Working(working.title, (*steps[:first], *holes[: 2 * _MOST_WORKED], rest, *steps[first + len(holes) :]))
 
 
@@ -100,8 +110,9 @@ def hole_table(form: SumForm, found: BoltCircle, moved: bool) -> Table:
                 signed(hole.y.to(other_unit), 7 - places),
             )
         )
-    heads = ("Hole", "Bearing", f"x, {unit}", f"y, {unit}", f"x, {other}", f"y, {other}")
-    return Table(f"From the {'datum' if moved else 'centre of the circle'}", heads, tuple(rows), (1, 2, 3, 4, 5))
+    heads = (_("Hole"), _("Bearing"), f"x, {unit}", f"y, {unit}", f"x, {other}", f"y, {other}")
+    title = _("From the datum") if moved else _("From the centre of the circle")
+    return Table(title, heads, tuple(rows), (1, 2, 3, 4, 5))
 
 
 def signed(length: Any, places: int) -> str:
@@ -127,8 +138,13 @@ def drawing_of(found: BoltCircle, diameter: Any, centre: Any, number: int) -> Ci
         )
         for place, one in enumerate(found.holes, 1)
     )
-    first = f"the first at {found.holes[0].bearing:.4g}°"
-    words = f"{number} hole{'' if number == 1 else 's'} on a circle of {said(diameter)}, {first} from the x axis."
+    words = ngettext(
+        "{n} hole on a circle of {diameter}, the first at {bearing}° from the x axis.",
+        "{n} holes on a circle of {diameter}, the first at {bearing}° from the x axis.",
+        number,
+        diameter=format_quantity(diameter),
+        bearing=f"{found.holes[0].bearing:.4g}",
+    )
     return CircleDrawing("arithmetic/circle.html", words, str(_RADIUS), f"{middle:g}", f"{hole:.2f}", marks)
 
 
@@ -150,23 +166,28 @@ def mark(number: str, middle: float, hole: float, x: float, y: float) -> HoleMar
     return HoleMark(number, *(f"{one:.2f}" for one in figures))
 
 
+_DIRECTIONS = [("anticlockwise", gettext_lazy("anticlockwise")), ("clockwise", gettext_lazy("clockwise"))]
+
+
 class CircleForm(SumForm):
     """One question: the holes of a circle."""
 
-    diameter = LengthField("Diameter of the bolt circle", ("60 mm", "2-1/2 in"))
-    holes = CountField("Holes", "6", most=120)
+    diameter = LengthField(gettext_lazy("Diameter of the bolt circle"), ("60 mm", "2-1/2 in"))
+    holes = CountField(gettext_lazy("Holes"), "6", most=120)
     first = AngleField(
-        "Bearing of the first hole",
+        gettext_lazy("Bearing of the first hole"),
         "90",
-        help_text="Degrees from the x axis (3 o'clock), anticlockwise: 90 is 12 o'clock.",
+        help_text=gettext_lazy("Degrees from the x axis (3 o'clock), anticlockwise: 90 is 12 o'clock."),
     )
-    direction = PickField("The others follow", [(one, one) for one in ("anticlockwise", "clockwise")])
-    centre_x = PlaceField("Centre at x", help_text="From the datum; left empty, the centre is the datum.")
-    centre_y = PlaceField("Centre at y")
+    direction = PickField(gettext_lazy("The others follow"), _DIRECTIONS)
+    centre_x = PlaceField(
+        gettext_lazy("Centre at x"), help_text=gettext_lazy("From the datum; left empty, the centre is the datum.")
+    )
+    centre_y = PlaceField(gettext_lazy("Centre at y"))
 
     kinds: ClassVar[dict[str, Kind]] = {
         "circle": Kind(
-            "Holes on a circle",
+            gettext_lazy("Holes on a circle"),
             coordinates,
             ("diameter", "holes", "first", "direction"),
             ("centre_x", "centre_y"),

@@ -1,4 +1,4 @@
-"""Form fields round the readers: each takes what people type, and keeps how it was read, to be quote_input beneath.
+"""Form fields round the readers: each takes what people type, and keeps how it was read, to be shown beneath.
 
 A field cleans to a Pint quantity (a float for angles and numbers, an int for counts), or to None where nothing was
 typed. What is read as a range is refused, since a sum takes one figure. `take_unit` says which unit is the default.
@@ -11,14 +11,16 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext_lazy
 
-from calcs.typed import measures
+from calcs.messages import _, ngettext
 from calcs.typed.durations import read_duration
 from calcs.typed.lengths import read_length
-from calcs.typed.measures import Measure, read_measure
-from calcs.typed.reading import Reading, quote_input
+from calcs.typed.measures import read_measure
+from calcs.typed.reading import Reading, quote_input, refused, taken
 from calcs.typed.scales import read_scale
 from calcs.typed.speeds import read_angle, read_feed, read_pitch, read_speed
+from calcs.units.kinds import AREA, MASS, VOLUME, QuantityKind
 from calcs.units.registry import LengthUnit, registry
 
 # Longer than any reader takes, so that the reader's own sentence refuses it.
@@ -33,7 +35,7 @@ class TypedField(forms.CharField):
     keyboard = "text"
     more_than_zero = False
 
-    def __init__(self, label: str, example: str | tuple[str, str] = "", **kwargs: Any) -> None:
+    def __init__(self, label: Any, example: str | tuple[str, str] = "", **kwargs: Any) -> None:
         kwargs.setdefault("required", False)
         super().__init__(label=label, max_length=MOST_LETTERS, **kwargs)
         self.examples = (example, example) if isinstance(example, str) else example
@@ -63,14 +65,17 @@ class TypedField(forms.CharField):
             raise ValidationError(reading.message)
         if reading.status == "range":
             raise ValidationError(
-                f"{quote_input(text)} is a range, and a sum takes one figure. Write the one to reckon with."
+                _(
+                    "{text} is a range, and a sum takes one figure. Write the one to reckon with.",
+                    text=quote_input(text),
+                )
             )
         if reading.value is None:
             if self.required:
-                raise ValidationError(f"{reading.message} The sum needs a figure here.")
+                raise ValidationError(_("{reading} The sum needs a figure here.", reading=reading.message))
             return None
         if self.more_than_zero and getattr(reading.value, "magnitude", 1) == 0:
-            raise ValidationError("Nothing at all is no answer here: write a size of more than zero.")
+            raise ValidationError(_("Nothing at all is no answer here: write a size of more than zero."))
         self.reading = reading.message
         return self.from_reading(reading)
 
@@ -94,9 +99,8 @@ class PlaceField(LengthField):
         reading = read_length(behind, self.unit)
         if behind is plain or behind == plain or not reading.has_value or reading.value.magnitude == 0:
             return reading
-        return Reading(
-            text, -reading.value, reading.status, f"{quote_input(text)} → minus {reading.message.partition(' → ')[2]}"
-        )
+        size = reading.message.partition(" → ")[2]
+        return taken(text, -reading.value, _("minus {size}", size=size), status=reading.status)
 
 
 class FeedField(LengthField):
@@ -124,25 +128,20 @@ class SpeedField(TypedField):
 
 
 class MeasureField(TypedField):
-    """A mass, volume, area, density, power or rate of a saw, in the units of the sort."""
+    """A mass, volume, area, density, power or rate of a saw, in the units of its kind."""
 
-    def __init__(self, label: str, sort: Measure, units: tuple[str, str], example: Any = "", **kwargs: Any) -> None:
+    def __init__(
+        self, label: Any, kind: QuantityKind, units: tuple[str, str], example: Any = "", **kwargs: Any
+    ) -> None:
         super().__init__(label, example, **kwargs)
-        self.sort, self.units = sort, units
+        self.kind, self.units = kind, units
 
     def read(self, text: str) -> Reading:
-        return read_measure(text, self.sort, self.units[self.unit == "in"])
+        return read_measure(text, self.kind, self.units[self.unit == "in"])
 
     def from_reading(self, reading: Reading) -> Any:
-        names = _PINT_NAMES.get(self.sort.name)
-        return reading.value.to(names[self.unit == "in"]) if names else reading.value
-
-
-_PINT_NAMES = {
-    measures.VOLUME.name: ("centimeter ** 3", "inch ** 3"),
-    measures.AREA.name: ("millimeter ** 2", "inch ** 2"),
-    measures.MASS.name: ("kilogram", "pound"),
-}
+        shown = self.kind in (AREA, MASS, VOLUME)
+        return reading.value.to(self.kind.shown(self.unit == "in").pint) if shown else reading.value
 
 
 class TimeField(TypedField):
@@ -151,14 +150,9 @@ class TimeField(TypedField):
     def read(self, text: str) -> Reading:
         bare = text.strip()
         if re.fullmatch(r"[\d.,]+", bare):
-            return Reading(
-                text,
-                None,
-                "refused",
-                f"{quote_input(bare)} of what? Write {quote_input(bare)} s or {quote_input(bare)} min.",
-            )
+            return refused(text, _("{figure} of what? Write {figure} s or {figure} min.", figure=quote_input(bare)))
         if seconds := re.fullmatch(r"(\d{1,6}(?:\.\d{1,6})?)\s*(?:s|sec|secs|second|seconds)\.?", bare.lower()):
-            return Reading(text, float(seconds[1]) / 60, "ok", f"{quote_input(bare)} → {seconds[1]} s")
+            return taken(text, float(seconds[1]) / 60, f"{seconds[1]} s")
         return read_duration(text)
 
     def from_reading(self, reading: Reading) -> Any:
@@ -184,14 +178,15 @@ class CountField(TypedField):
 
     keyboard = "numeric"
 
-    def __init__(self, label: str, example: str = "", *, least: int = 1, most: int = 10_000, **kwargs: Any) -> None:
+    def __init__(self, label: Any, example: str = "", *, least: int = 1, most: int = 10_000, **kwargs: Any) -> None:
         super().__init__(label, example, **kwargs)
         self.least, self.most = least, most
 
     def read(self, text: str) -> Reading:
         plain = text.strip()
         if not _WHOLE.fullmatch(plain) or not plain.isascii() or not self.least <= int(plain) <= self.most:
-            return Reading(text, None, "refused", f"Write a whole number from {self.least} to {self.most:,}.")
+            least, most = f"{self.least}", f"{self.most:,}"
+            return refused(text, _("Write a whole number from {least} to {most}.", least=least, most=most))
         return Reading(text, int(plain), "ok", "")
 
 
@@ -200,7 +195,7 @@ class NumberField(TypedField):
 
     keyboard = "decimal"
 
-    def __init__(self, label: str, example: str = "", *, least: float, most: float, **kwargs: Any) -> None:
+    def __init__(self, label: Any, example: str = "", *, least: float, most: float, **kwargs: Any) -> None:
         super().__init__(label, example, **kwargs)
         self.least, self.most = least, most
 
@@ -208,28 +203,29 @@ class NumberField(TypedField):
         plain = text.strip().removesuffix("%").strip().replace(",", ".")
         known = re.fullmatch(r"\d{1,9}(?:\.\d{1,9})?|\.\d{1,9}", plain, re.ASCII)
         if not known or not self.least <= float(plain) <= self.most:
-            return Reading(text, None, "refused", f"Write a number from {self.least:g} to {self.most:g}.")
+            least, most = f"{self.least:g}", f"{self.most:g}"
+            return refused(text, _("Write a number from {least} to {most}.", least=least, most=most))
         return Reading(text, float(plain), "ok", "")
 
 
 class NumbersField(TypedField):
     """Numbers between commas or spaces, such as spindle speeds or circles of holes; a dash makes a range if asked."""
 
-    def __init__(self, label: str, example: str = "", *, most: float, whole: bool = False, **kwargs: Any) -> None:
+    def __init__(self, label: Any, example: str = "", *, most: float, whole: bool = False, **kwargs: Any) -> None:
         super().__init__(label, example, **kwargs)
         self.most, self.whole = most, whole
 
     def read(self, text: str) -> Reading:
         words = [word for word in re.split(r"[\s,;]+", text.strip()) if word]
         if len(words) > 100:
-            return Reading(text, None, "refused", "That is more than a hundred numbers.")
+            return refused(text, _("That is more than a hundred numbers."))
         pattern = r"\d{1,7}" if self.whole else r"\d{1,7}(?:\.\d{1,3})?"
         for word in words:
             if not re.fullmatch(pattern, word, re.ASCII) or not 0 < float(word) <= self.most:
-                sentence = f"“{quote_input(word, 20)}” is not one of those numbers. Write them like {self.examples[0]}."
-                return Reading(text, None, "refused", sentence)
+                wrong = {"word": quote_input(word, 20), "example": self.examples[0]}
+                return refused(text, _("“{word}” is not one of those numbers. Write them like {example}.", **wrong))
         numbers = tuple(sorted({int(word) if self.whole else float(word) for word in words}))
-        return Reading(text, numbers, "ok", f"{len(numbers)} in all" if len(numbers) > 1 else "")
+        return Reading(text, numbers, "ok", _("{number} in all", number=len(numbers)) if len(numbers) > 1 else "")
 
 
 class SpindleField(NumbersField):
@@ -242,34 +238,36 @@ class SpindleField(NumbersField):
         if ends := self._RANGE.fullmatch(plain):
             low, high = float(ends[1]), float(ends[2])
             if not 0 < low < high <= self.most:
-                return Reading(text, None, "refused", "A range rises from above zero, like 100 to 2500.")
-            return Reading(text, {"speed_low": low, "speed_high": high}, "ok", f"any speed from {low:g} to {high:g}")
+                return refused(text, _("A range rises from above zero, like 100 to 2500."))
+            message = _("any speed from {low} to {high}", low=f"{low:g}", high=f"{high:g}")
+            return Reading(text, {"speed_low": low, "speed_high": high}, "ok", message)
         steps = super().read(plain.removesuffix("rpm").removesuffix("rev/min"))
         return steps if not steps.has_value else Reading(text, {"speeds": steps.value}, "ok", _steps(steps.value))
 
 
 def _steps(steps: tuple[float, ...]) -> str:
-    return f"{len(steps)} step{'s' if len(steps) > 1 else ''}, from {steps[0]:g} to {steps[-1]:g}"
+    low, high = f"{steps[0]:g}", f"{steps[-1]:g}"
+    return ngettext("{n} step, from {low} to {high}", "{n} steps, from {low} to {high}", len(steps), low=low, high=high)
 
 
 class PickField(forms.ChoiceField):
     """One of a few. What the form redraws when it changes."""
 
-    def __init__(self, label: str, choices: Any, **kwargs: Any) -> None:
+    def __init__(self, label: Any, choices: Any, **kwargs: Any) -> None:
         kwargs.setdefault("required", False)
         super().__init__(label=label, choices=choices, **kwargs)
         self.reading = ""
-        self.error_messages["invalid_choice"] = "That is not one of these."
+        self.error_messages["invalid_choice"] = gettext_lazy("That is not one of these.")
 
 
 class TickField(forms.BooleanField):
     """Yes or no; off where the address says nothing of it."""
 
-    def __init__(self, label: str, **kwargs: Any) -> None:
+    def __init__(self, label: Any, **kwargs: Any) -> None:
         super().__init__(label=label, required=False, **kwargs)
         self.reading = ""
 
 
 def in_unit(length: Any, unit: LengthUnit) -> Any:
-    """The length as a quantity in mm or inches, as the page is set: so the sum is quote_input."""
+    """The length as a quantity in mm or inches, as the page is set: so the sum is shown."""
     return length if unit == "mm" else length.to("inch")

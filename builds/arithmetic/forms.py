@@ -7,12 +7,13 @@ from dataclasses import dataclass, field
 from typing import Any, ClassVar
 
 from django import forms
+from django.utils.translation import gettext_lazy
 
 from builds.arithmetic.answers import Answer
 from builds.arithmetic.fields import PickField, TypedField
 from calcs.units.registry import LengthUnit
 
-UNITS = [("mm", "mm"), ("in", "inches")]
+UNITS = [("mm", "mm"), ("in", gettext_lazy("inches"))]
 
 
 @dataclass(frozen=True)
@@ -23,23 +24,23 @@ class Kind:
     labels, examples: what this sum calls a field, and what stands in it at first (in mm, in inches).
     """
 
-    label: str
+    label: Any
     work_out: Callable[[Any], Answer]
     fields: tuple[str, ...]
     more: tuple[str, ...] = ()
     needed: tuple[str, ...] = ()
-    labels: Mapping[str, str] = field(default_factory=dict)
+    labels: Mapping[str, Any] = field(default_factory=dict)
     examples: Mapping[str, tuple[str, str]] = field(default_factory=dict)
-    help: Mapping[str, str] = field(default_factory=dict)
+    help: Mapping[str, Any] = field(default_factory=dict)
 
 
 class SumForm(forms.Form):
     """What the address leaves out stands as an example, so that a plain visit has an answer at once."""
 
     kinds: ClassVar[dict[str, Kind]] = {}
-    asks: ClassVar[str] = "What"
+    asks: ClassVar[Any] = gettext_lazy("What")
 
-    unit = PickField("Bare figures are in", UNITS, widget=forms.RadioSelect)
+    unit = PickField(gettext_lazy("Bare figures are in"), UNITS, widget=forms.RadioSelect)
 
     def __init__(self, data: Mapping[str, Any]) -> None:
         given = {name: data[name] for name in data}
@@ -76,7 +77,7 @@ class SumForm(forms.Form):
         self.fields = {name: self.fields[name] for name in kept}
         for name in self.kind.needed:
             self.fields[name].required = True
-            self.fields[name].error_messages["required"] = "This is needed for the sum."
+            self.fields[name].error_messages["required"] = gettext_lazy("This is needed for the sum.")
             self.fields[name].more_than_zero = True
             self.fields[name].widget.is_required = False  # the sentence says it, not the browser's bubble
         for name, label in self.kind.labels.items():

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
+
+from django.utils.translation import gettext_lazy
 
 from builds.arithmetic.circle import CircleForm
 from builds.arithmetic.dividing import DividingForm
@@ -19,52 +22,56 @@ class Sheet:
     """One page of sums."""
 
     name: str
-    title: str
-    words: str
+    title: Any
+    words: Any
     form: type[SumForm]
 
 
 _ALL = (
     Sheet(
         "speeds",
-        "Speeds and times",
-        "How fast the spindle turns, how long the cut takes, what it removes and what power that asks for.",
+        gettext_lazy("Speeds and times"),
+        gettext_lazy(
+            "How fast the spindle turns, how long the cut takes, what it removes and what power that asks for."
+        ),
         SpeedsForm,
     ),
     Sheet(
         "stock",
-        "Stock and swarf",
-        "What a blank weighs, how much of it is cut away, and how much bar a batch takes.",
+        gettext_lazy("Stock and swarf"),
+        gettext_lazy("What a blank weighs, how much of it is cut away, and how much bar a batch takes."),
         StockForm,
     ),
     Sheet(
         "scale",
-        "Full size and model",
-        "A length, an area, a volume or a mass through the scale, and the stock that lies nearest.",
+        gettext_lazy("Full size and model"),
+        gettext_lazy("A length, an area, a volume or a mass through the scale, and the stock that lies nearest."),
         ScaleForm,
     ),
     Sheet(
         "threads",
-        "Threads, drills and fits",
-        "The sizes of a thread and its tapping drill, what a drill leaves of it, the nearest drill, a fit's limits.",
+        gettext_lazy("Threads, drills and fits"),
+        gettext_lazy(
+            "The sizes of a thread and its tapping drill, what a drill leaves of it, the nearest drill, a fit's limits."
+        ),
         ThreadsForm,
     ),
     Sheet(
         "bolt-circle",
-        "Bolt circle",
-        "The coordinates of holes spaced evenly on a circle, as a table and as a drawing.",
+        gettext_lazy("Bolt circle"),
+        gettext_lazy("The coordinates of holes spaced evenly on a circle, as a table and as a drawing."),
         CircleForm,
     ),
     Sheet(
         "dividing",
-        "Dividing",
-        "Turns of the crank and holes on the plate for a division, with the plates you have.",
+        gettext_lazy("Dividing"),
+        gettext_lazy("Turns of the crank and holes on the plate for a division, with the plates you have."),
         DividingForm,
     ),
     Sheet(
         "triangles",
-        "Triangles and tapers",
-        "A right triangle from two of its parts, and a taper in every way that it is spoken of.",
+        gettext_lazy("Triangles and tapers"),
+        gettext_lazy("A right triangle from two of its parts, and a taper in every way that it is spoken of."),
         TrianglesForm,
     ),
 )

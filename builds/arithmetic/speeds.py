@@ -2,53 +2,53 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
-from builds.arithmetic.answers import Answer, Fact, said, time_in_words
+from builds.arithmetic.answers import Answer, Fact, time_in_words
 from builds.arithmetic.forms import SumForm
-from calcs.cutting import Cut, Machine, Result, theoretical_finish, with_handling
-from calcs.shop.reference_tables import TOOLS, Chosen, cutting_speed_for, specific_energy_of
+from calcs.cutting import Cut, Machine, theoretical_finish, with_handling
+from calcs.cutting.processes import Process
+from calcs.messages import _
+from calcs.shop.reference_tables import TOOLS, Chosen, specific_energy_of
+from calcs.units.quantity_text import format_quantity
+from calcs.working.builder import Result
 
 OTHER = "something else"
 
 
-def cutting_time(form: SumForm, process: str, work: Callable[..., Cut], names: tuple[str, ...]) -> Answer:
-    """The time of a cut by one of the functions of `calcs.cutting`, and what goes with it."""
-    given = form.given(*names)
-    chosen = speed_for(form, process)
-    machine = Machine(**form.cleaned_data.get("spindle") or {}, power_watts=watts(form))
-    if chosen is not None:
+def cutting_time(form: SumForm, process: Process, names: tuple[str, ...]) -> Answer:
+    """The time of a cut from the figures of those names, and what goes with it."""
+    given, chosen, energy = form.given(*names), None, None
+    # What asks for no speed has no spindle that one could choose for it.
+    if "speed" in form.fields:
+        chosen, energy = speed_for(form, process), energy_for(form)
         given["cutting_speed"] = chosen.value
-    energy = energy_for(form)
-    if energy is not None and process not in ("tapping", "threading"):
+        given["machine"] = Machine(**form.cleaned_data.get("spindle") or {}, power_watts=watts(form))
+    if energy is not None:
         given["specific_energy"] = energy.value
-    cut = work(**given, machine=machine)
-    return answer_of(form, process, cut, chosen, energy)
+    return answer_of(form, process, process.cut(**given), chosen, energy)
 
 
-def plain_time(form: SumForm, process: str, work: Callable[..., Cut], names: tuple[str, ...]) -> Answer:
-    """The time where nothing turns and no cutting speed is asked for."""
-    return answer_of(form, process, work(**form.given(*names)), None, None)
-
-
-def speed_for(form: SumForm, process: str) -> Chosen | None:
+def speed_for(form: SumForm, process: Process) -> Chosen:
     """The user's cutting speed, or the tables'. ValueError where there is neither."""
     own = form.cleaned_data.get("speed")
     material = form.cleaned_data.get("material") or OTHER
     if own is None and material == OTHER:
-        raise ValueError("Write the cutting speed, or choose a material that the tables have a speed for.")
-    tool = form.cleaned_data.get("tool") or TOOLS[0]
-    chosen = cutting_speed_for(material, tool, process, own)
+        raise ValueError(_("Write the cutting speed, or choose a material that the tables have a speed for."))
+    chosen = process.cutting_speed(material, form.cleaned_data.get("tool") or TOOLS[0], own)
     if own is None:
-        form.fields["speed"].reading = f"{in_both(chosen.value)} from the tables, {span(chosen)}"
+        form.fields["speed"].reading = _from_the_tables(chosen)
     return chosen
 
 
-def span(chosen: Chosen) -> str:
-    """How far the tables lie apart, as a few words."""
-    low, high = (said(end.to("meter / minute")) for end in (chosen.low, chosen.high))
-    return f"which give {low.removesuffix(' m/min')} to {high}" if low != high else "which agree"
+def _from_the_tables(chosen: Chosen) -> str:
+    """The speed in both units, and how far the tables lie apart."""
+    speed = in_both(chosen.value)
+    low, high = (format_quantity(end.to("meter / minute")) for end in (chosen.low, chosen.high))
+    if low == high:
+        return _("{speed} from the tables, which agree", speed=speed)
+    low = low.removesuffix(" m/min")
+    return _("{speed} from the tables, which give {low} to {high}", speed=speed, low=low, high=high)
 
 
 def energy_for(form: SumForm) -> Chosen | None:
@@ -65,34 +65,51 @@ def watts(form: SumForm) -> float | None:
     return None if power is None else float(power.to("watt").magnitude)
 
 
-def answer_of(form: SumForm, process: str, cut: Cut, chosen: Chosen | None, energy: Chosen | None) -> Answer:
+def answer_of(form: SumForm, process: Process, cut: Cut, chosen: Chosen | None, energy: Chosen | None) -> Answer:
     """The answer: the time large, the speeds and the load beside it, the sources below."""
     factor, each = form.cleaned_data.get("handling") or 1.0, form.cleaned_data.get("handling_time")
-    bare = cut
-    if factor > 1 or each is not None:
-        cut = with_handling(cut, factor, each)
-    also = f"of which {time_in_words(bare.minutes)} is cutting" if cut is not bare else ""
-    sources = []
-    if chosen is not None and chosen.status != "own":
-        sources.append(f"Cutting speed {in_both(chosen.value)}: {chosen.words}. {chosen.source} ({chosen.status}).")
-    if energy is not None and cut.power is not None:
-        sources.append(
-            f"Specific cutting energy {energy.value.magnitude:g} W·s/mm³: {energy.words}. {energy.source} "
-            f"({energy.status}). The power is that at the cutter; the motor needs more."
-        )
+    handled = factor > 1 or each is not None
+    whole = with_handling(cut, factor, each) if handled else cut
     finish = finish_of(form)
     return Answer(
-        "Time with handling" if cut is not bare else "Time of the cut",
-        time_in_words(cut.minutes),
-        also,
+        _("Time with handling") if handled else _("Time of the cut"),
+        time_in_words(whole.minutes),
+        _("of which {time} is cutting", time=time_in_words(cut.minutes)) if handled else "",
         facts=(*facts_of(form, cut, chosen), *finish_facts(finish)),
         remarks=cut.remarks,
-        workings=(cut.working, *((finish.working,) if finish else ())),
-        sources=tuple(sources),
-        operation=_KIND_OF.get(process, process),
+        workings=(whole.working, *((finish.working,) if finish else ())),
+        sources=sources_of(cut, chosen, energy),
+        operation=process.kind,
         material=form.cleaned_data.get("material") or "",
-        minutes=cut.minutes,
+        minutes=whole.minutes,
     )
+
+
+def sources_of(cut: Cut, chosen: Chosen | None, energy: Chosen | None) -> tuple[str, ...]:
+    """Where the figures that were not typed come from."""
+    sources = []
+    if chosen is not None and chosen.status != "own":
+        sources.append(
+            _(
+                "Cutting speed {speed}: {words}. {source} ({status}).",
+                speed=in_both(chosen.value),
+                words=chosen.words,
+                source=chosen.source,
+                status=_(chosen.status),
+            )
+        )
+    if energy is not None and cut.power is not None:
+        sources.append(
+            _(
+                "Specific cutting energy {energy} W·s/mm³: {words}. {source} ({status}). The power is that at the "
+                "cutter; the motor needs more.",
+                energy=f"{energy.value.magnitude:g}",
+                words=energy.words,
+                source=energy.source,
+                status=_(energy.status),
+            )
+        )
+    return tuple(sources)
 
 
 def finish_of(form: SumForm) -> Result | None:
@@ -103,36 +120,33 @@ def finish_of(form: SumForm) -> Result | None:
 
 def finish_facts(finish: Result | None) -> tuple[Fact, ...]:
     """The finish as a figure."""
-    return (
-        ()
-        if finish is None
-        else (
-            Fact("Finish by geometry", said(finish.value), "height of the ridges; a worn or rubbing tool leaves more"),
-        )
-    )
+    if finish is None:
+        return ()
+    note = _("height of the ridges; a worn or rubbing tool leaves more")
+    return (Fact(_("Finish by geometry"), format_quantity(finish.value), note),)
 
 
 def facts_of(form: SumForm, cut: Cut, chosen: Chosen | None) -> tuple[Fact, ...]:
     """The speeds, the feed and the load, each with its unit; what has no meaning here is left out."""
-    facts = []
-    if cut.spindle_speed is not None:
-        has = form.cleaned_data.get("spindle")
-        note = "held to what the machine has" if has else "as worked out, whatever the machine has"
-        facts.append(Fact("Spindle speed", said(cut.spindle_speed), note))
-    if cut.cutting_speed is not None:
-        unit = "foot / minute" if form.of_unit == "in" else "meter / minute"
-        facts.append(Fact("Cutting speed", said(cut.cutting_speed.to(unit)), speed_note(cut.cutting_speed, chosen)))
-    if cut.feed_rate is not None:
-        facts.append(Fact("Rate of feed", said(cut.feed_rate)))
-    if cut.passes > 1:
-        facts.append(Fact("Passes", str(cut.passes)))
-    if cut.removal_rate is not None:
-        facts.append(Fact("Removal rate", said(cut.removal_rate)))
-    if cut.power is not None:
-        facts.append(Fact("Power at the cutter", said(cut.power)))
-    if cut.torque is not None:
-        facts.append(Fact("Torque", said(cut.torque)))
-    return tuple(facts)
+    has, speed = form.cleaned_data.get("spindle"), cut.cutting_speed
+    held = _("held to what the machine has") if has else _("as worked out, whatever the machine has")
+    note = ""
+    if speed is not None:
+        note, speed = speed_note(speed, chosen), speed.to("foot / minute" if form.of_unit == "in" else "meter / minute")
+    figures = (
+        (_("Spindle speed"), cut.spindle_speed, held),
+        (_("Cutting speed"), speed, note),
+        (_("Rate of feed"), cut.feed_rate, ""),
+        (_("Passes"), cut.passes if cut.passes > 1 else None, ""),
+        (_("Removal rate"), cut.removal_rate, ""),
+        (_("Power at the cutter"), cut.power, ""),
+        (_("Torque"), cut.torque, ""),
+    )
+    return tuple(
+        Fact(label, str(figure) if isinstance(figure, int) else format_quantity(figure), note)
+        for label, figure, note in figures
+        if figure is not None
+    )
 
 
 def speed_note(real: Any, chosen: Chosen | None) -> str:
@@ -140,19 +154,10 @@ def speed_note(real: Any, chosen: Chosen | None) -> str:
     if chosen is None:
         return ""
     if abs(float((real / chosen.value).to("dimensionless").magnitude) - 1) > 1e-6:
-        return "at that spindle speed"
-    return "your own figure" if chosen.status == "own" else "from the tables"
+        return _("at that spindle speed")
+    return _("your own figure") if chosen.status == "own" else _("from the tables")
 
 
 def in_both(speed: Any) -> str:
     """A cutting speed in both units."""
-    return f"{said(speed.to('meter / minute'))} ({said(speed.to('foot / minute'))})"
-
-
-_KIND_OF = {
-    "peripheral milling": "milling",
-    "face milling": "milling",
-    "slot milling": "milling",
-    "pocket milling": "milling",
-    "surface grinding": "grinding",
-}
+    return f"{format_quantity(speed.to('meter / minute'))} ({format_quantity(speed.to('foot / minute'))})"

@@ -6,9 +6,12 @@ import math
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from builds.arithmetic.answers import Answer, Fact, both, said
+from django.utils.translation import gettext_lazy
+
+from builds.arithmetic.answers import Answer, Fact
 from builds.arithmetic.fields import AngleField, LengthField, NumberField
 from builds.arithmetic.forms import Kind, SumForm
+from calcs.messages import _
 from calcs.shop.tapers import (
     Taper,
     tailstock_set_over,
@@ -19,6 +22,7 @@ from calcs.shop.tapers import (
 )
 from calcs.shop.triangles import right_triangle
 from calcs.units.figures import format_significant
+from calcs.units.quantity_text import format_both, format_quantity
 
 
 @dataclass(frozen=True)
@@ -34,23 +38,23 @@ class TriangleDrawing:
 def triangle(form: SumForm) -> Answer:
     """The whole triangle from two of its parts."""
     found = right_triangle(**form.given("a", "b", "c", "alpha", "beta"))
-    sides = {name: getattr(found, name) for name in "abc"}
-    facts = tuple(
-        Fact(f"Side {name}", both(side), words)
-        for (name, side), words in zip(sides.items(), ("opposite α", "beside α", "the hypotenuse"), strict=True)
-    )
-    angles = (Fact("Angle α", degrees(found.alpha)), Fact("Angle β", degrees(found.beta)))
-    asked = [
-        name for name in ("c", "alpha", "a", "b", "beta") if name not in form.given("a", "b", "c", "alpha", "beta")
-    ]
-    words, number = _headline(found, asked[0])
-    return Answer(words, number, facts=(*facts, *angles), workings=(found.working,), drawing=drawing_of(found))
+    words = {"a": _("opposite α"), "b": _("beside α"), "c": _("the hypotenuse")}
+    facts = [Fact(_part(name), _size(found, name), words.get(name, "")) for name in ("a", "b", "c", "alpha", "beta")]
+    given = form.given("a", "b", "c", "alpha", "beta")
+    asked = next(name for name in ("c", "alpha", "a", "b", "beta") if name not in given)
+    headline = _part(asked), _size(found, asked)
+    return Answer(*headline, facts=tuple(facts), workings=(found.working,), drawing=drawing_of(found))
 
 
-def _headline(found: Any, name: str) -> tuple[str, str]:
+def _part(name: str) -> str:
     if name in "abc":
-        return f"Side {name}", both(getattr(found, name))
-    return ("Angle α", degrees(found.alpha)) if name == "alpha" else ("Angle β", degrees(found.beta))
+        return _("Side {letter}", letter=name)
+    return _("Angle {letter}", letter="α" if name == "alpha" else "β")
+
+
+def _size(found: Any, name: str) -> str:
+    size = getattr(found, name)
+    return format_both(size) if name in "abc" else degrees(size)
 
 
 def degrees(angle: float) -> str:
@@ -91,9 +95,13 @@ def drawing_of(found: Any) -> TriangleDrawing:
         "sheet_top": top - 30,
         "sheet_high": low - top + 64,
     }
-    words = f"A right triangle: a {said(found.a)}, b {said(found.b)}, c {said(found.c)}, α {format_significant(found.alpha, '°')}°."
+    words = _(
+        "A right triangle: a {a}, b {b}, c {c}, α {alpha}°.",
+        **{name: format_quantity(getattr(found, name)) for name in "abc"},
+        alpha=format_significant(found.alpha, "°"),
+    )
     if steep != found.alpha:
-        words += " The drawing is not true to it."
+        words += " " + _("The drawing is not true to it.")
     return TriangleDrawing("arithmetic/triangle.html", words, {name: f"{one:.1f}" for name, one in figures.items()}, {})
 
 
@@ -121,24 +129,26 @@ def taper_by_ratio(form: SumForm) -> Answer:
 def taper_answer(form: SumForm, found: Taper) -> Answer:
     """What a taper is in every way that it is spoken of, and what sets the lathe to it."""
     per_foot = found.per_foot.to("inch")
+    of_diameter = _("of diameter")
     facts = [
-        Fact("Included angle", degrees(found.included)),
-        Fact("Taper", f"1:{format_significant(found.one_in, 'mm')}"),
-        Fact("To the foot", both(per_foot), "of diameter"),
-        Fact("To 100 mm", f"{format_significant(found.rate * 100, 'mm')} mm", "of diameter"),
+        Fact(_("Included angle"), degrees(found.included)),
+        Fact(_("Taper"), f"1:{format_significant(found.one_in, 'mm')}"),
+        Fact(_("To the foot"), format_both(per_foot), of_diameter),
+        Fact(_("To 100 mm"), f"{format_significant(found.rate * 100, 'mm')} mm", of_diameter),
     ]
     workings, remarks = [found.working], []
     centres = form.cleaned_data.get("centres")
     if centres is not None:
         over = tailstock_set_over(found, centres)
-        facts.append(Fact("Set-over of the tailstock", both(over.value), "for the whole length between centres"))
+        note = _("for the whole length between centres")
+        facts.append(Fact(_("Set-over of the tailstock"), format_both(over.value), note))
         workings.append(over.working)
         if found.half > 8:
-            remarks.append("The set-over is a rule for slow tapers; here the top slide is the way.")
+            remarks.append(_("The set-over is a rule for slow tapers; here the top slide is the way."))
     return Answer(
-        "Set the top slide to",
+        _("Set the top slide to"),
         degrees(found.half),
-        "half the included angle, from the axis",
+        _("half the included angle, from the axis"),
         tuple(facts),
         tuple(remarks),
         workings=tuple(workings),
@@ -162,16 +172,18 @@ def taper_drawing(form: SumForm, found: Taper) -> TriangleDrawing:
         "small_low": 140 + (big - drop),
     }
     cleaned = form.cleaned_data
+    letters = {"large": "D", "small": "d", "length": "L"}
     names = {
-        "large": said(cleaned["large"]) if cleaned.get("large") is not None else "D",
-        "small": said(cleaned["small"]) if cleaned.get("small") is not None else "d",
-        "length": said(cleaned["length"]) if cleaned.get("length") is not None else "L",
+        name: format_quantity(cleaned[name]) if cleaned.get(name) is not None else letter
+        for name, letter in letters.items()
     }
-    words = (
-        f"A taper of {format_significant(found.included, '°')}° included, 1:{format_significant(found.one_in, 'mm')}."
+    words = _(
+        "A taper of {angle}° included, 1:{ratio}.",
+        angle=format_significant(found.included, "°"),
+        ratio=format_significant(found.one_in, "mm"),
     )
     if half != found.half or drop == 100.0:
-        words += " The slope is drawn so that it can be seen."
+        words += " " + _("The slope is drawn so that it can be seen.")
     return TriangleDrawing("arithmetic/taper.html", words, {name: f"{one:.1f}" for name, one in points.items()}, names)
 
 
@@ -181,30 +193,37 @@ _CENTRES = ("centres",)
 class TrianglesForm(SumForm):
     """A triangle from any two parts, or a taper from what is known of it."""
 
-    asks = "What is known"
+    asks = gettext_lazy("What is known")
 
-    a = LengthField("Side a, opposite α", ("30 mm", "3 in"))
-    b = LengthField("Side b, beside α", ("40 mm", "4 in"))
-    c = LengthField("Side c, the hypotenuse")
-    alpha = AngleField("Angle α")
-    beta = AngleField("Angle β")
-    large = LengthField("Large diameter", ("25 mm", "1 in"))
-    small = LengthField("Small diameter", ("20 mm", "3/4 in"))
-    length = LengthField("Length of the taper", ("60 mm", "3 in"))
-    included = AngleField("Included angle", "2° 52'")
-    per_foot = LengthField("Diameter to the foot of length", ("0.6 in", "0.6 in"))
-    one_in = NumberField("n, in a taper of 1:n", "20", least=0.01, most=100_000)
-    centres = LengthField("Length between centres", help_text="Of the whole piece: for setting the tailstock over.")
+    a = LengthField(gettext_lazy("Side a, opposite α"), ("30 mm", "3 in"))
+    b = LengthField(gettext_lazy("Side b, beside α"), ("40 mm", "4 in"))
+    c = LengthField(gettext_lazy("Side c, the hypotenuse"))
+    alpha = AngleField(gettext_lazy("Angle α"))
+    beta = AngleField(gettext_lazy("Angle β"))
+    large = LengthField(gettext_lazy("Large diameter"), ("25 mm", "1 in"))
+    small = LengthField(gettext_lazy("Small diameter"), ("20 mm", "3/4 in"))
+    length = LengthField(gettext_lazy("Length of the taper"), ("60 mm", "3 in"))
+    included = AngleField(gettext_lazy("Included angle"), "2° 52'")
+    per_foot = LengthField(gettext_lazy("Diameter to the foot of length"), ("0.6 in", "0.6 in"))
+    one_in = NumberField(gettext_lazy("n, in a taper of 1:n"), "20", least=0.01, most=100_000)
+    centres = LengthField(
+        gettext_lazy("Length between centres"),
+        help_text=gettext_lazy("Of the whole piece: for setting the tailstock over."),
+    )
 
     kinds: ClassVar[dict[str, Kind]] = {
-        "triangle": Kind("Two parts of a right triangle", triangle, ("a", "b", "c", "alpha", "beta")),
+        "triangle": Kind(gettext_lazy("Two parts of a right triangle"), triangle, ("a", "b", "c", "alpha", "beta")),
         "taper": Kind(
-            "A taper: two diameters and its length",
+            gettext_lazy("A taper: two diameters and its length"),
             taper_by_sizes,
             ("large", "small", "length", *_CENTRES),
             needed=("large", "small", "length"),
         ),
-        "angle": Kind("A taper: its included angle", taper_by_angle, ("included", *_CENTRES), needed=("included",)),
-        "foot": Kind("A taper: so much to the foot", taper_by_foot, ("per_foot", *_CENTRES), needed=("per_foot",)),
-        "ratio": Kind("A taper: 1 in n", taper_by_ratio, ("one_in", *_CENTRES), needed=("one_in",)),
+        "angle": Kind(
+            gettext_lazy("A taper: its included angle"), taper_by_angle, ("included", *_CENTRES), needed=("included",)
+        ),
+        "foot": Kind(
+            gettext_lazy("A taper: so much to the foot"), taper_by_foot, ("per_foot", *_CENTRES), needed=("per_foot",)
+        ),
+        "ratio": Kind(gettext_lazy("A taper: 1 in n"), taper_by_ratio, ("one_in", *_CENTRES), needed=("one_in",)),
     }

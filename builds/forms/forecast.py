@@ -1,17 +1,19 @@
-"""The day a forecast is asked for, and what is supposed of the time to come."""
+"""The day a forecast is asked for, and what may change in the time to come."""
 
 from datetime import date
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField
 from builds.queries.forecast.what_if import WhatIfInput
+from calcs.messages import _
 
 
 class AsOfForm(forms.Form):
-    as_of = DateField(label="As of", required=False)
+    as_of = DateField(label=gettext_lazy("As of"), required=False)
 
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -21,7 +23,7 @@ class AsOfForm(forms.Form):
     def clean_as_of(self) -> date | None:
         day: date | None = self.cleaned_data["as_of"]
         if day is not None and day > self.today:
-            raise ValidationError("That day is still to come. Give today or an earlier day.")
+            raise ValidationError(_("That day is still to come. Give today or an earlier day."))
         return day
 
     def day(self) -> date:
@@ -42,41 +44,42 @@ def typed(keys: str) -> forms.TextInput:
 
 
 class WhatIfForm(forms.Form):
-    """What is supposed of the time to come. A GET form: its address can be kept and sent, and nothing is stored."""
+    """What may change in the time to come. A GET form: its address can be kept and sent, and nothing is stored."""
 
     evenings = forms.IntegerField(
-        label="Evenings more a week",
+        label=gettext_lazy("Evenings more a week"),
         required=False,
         min_value=0,
         max_value=MOST_EVENINGS,
         widget=typed("numeric"),
         error_messages={
-            "invalid": "Give a whole number of evenings, such as 1.",
-            "min_value": "None or more evenings; for fewer hours give the hours a week.",
-            "max_value": "A week has seven evenings.",
+            "invalid": gettext_lazy("Give a whole number of evenings, such as 1."),
+            "min_value": gettext_lazy("None or more evenings; for fewer hours give the hours a week."),
+            "max_value": gettext_lazy("A week has seven evenings."),
         },
     )
     hours = forms.FloatField(
-        label="Hours a week instead",
+        label=gettext_lazy("Hours a week instead"),
         required=False,
         widget=typed("decimal"),
-        error_messages={"invalid": "Give hours a week as a number, such as 8."},
+        error_messages={"invalid": gettext_lazy("Give hours a week as a number, such as 8.")},
     )
-    without_spares = forms.BooleanField(label="No more spares", required=False)
+    without_spares = forms.BooleanField(label=gettext_lazy("No more spares"), required=False)
 
     def clean_hours(self) -> float | None:
         hours: float | None = self.cleaned_data["hours"]
         if hours is None:
             return None
         if hours <= 0:
-            raise ValidationError("Without any hours it is never finished. Give more than none, such as 4.")
+            raise ValidationError(_("Without any hours it is never finished. Give more than none, such as 4."))
         if hours > MOST_HOURS:
-            raise ValidationError(f"Nobody keeps more than {MOST_HOURS} hours a week at the bench. Give fewer.")
+            message = _("Nobody keeps more than {most} hours a week at the bench. Give fewer.", most=MOST_HOURS)
+            raise ValidationError(message)
         return hours
 
     @property
-    def supposed(self) -> WhatIfInput:
-        """What is supposed; nothing at all where something typed was refused."""
+    def asked(self) -> WhatIfInput:
+        """What is asked; nothing at all where something typed was refused."""
         if not self.is_bound or not self.is_valid():
             return WhatIfInput()
         given = self.cleaned_data

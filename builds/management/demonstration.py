@@ -9,11 +9,12 @@ from typing import Any
 from django.conf import settings
 from django.contrib.auth.models import User
 
+from builds import transfer
 from builds.models import Build
 from builds.services.shop.builders import CODE_SIGNS, add_builder
-from builds.transfer import record_in
+from builds.transfer.record.reader import import_record, load_record
 
-RECORD = Path(record_in.__file__).with_name("demonstration.json")
+RECORD = Path(transfer.__file__).with_name("demonstration.json")
 USERNAME = "bench"
 
 
@@ -29,8 +30,8 @@ def load_demonstration(today: date) -> Build | None:
     """Take the demonstration build in where there is no build at all. None where there is one."""
     if Build.objects.exists():
         return None
-    data = record_in.load_record(RECORD)
-    return record_in.import_record(data, shift_days=whole_weeks_to(today, data), today=today).build
+    data = load_record(RECORD)
+    return import_record(data, shift_days=whole_weeks_to(today, data), today=today).build
 
 
 def whole_weeks_to(today: date, data: dict[str, Any]) -> int:

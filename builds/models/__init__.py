@@ -17,7 +17,11 @@ from builds.models.photo import Photo
 from builds.models.sheet import Remark, Sheet
 from builds.models.size import Size
 
+# What leans on nothing stands first: what is undone comes back in this order and goes in the opposite one.
+KEPT_WITH_HISTORY = (Build, Assembly, Sheet, Remark, Part, Operation, Size, Batch, Milestone, Closure, Entry)
+
 __all__ = [
+    "KEPT_WITH_HISTORY",
     "Assembly",
     "Batch",
     "Build",

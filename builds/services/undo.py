@@ -7,41 +7,12 @@ from django.db import IntegrityError, models
 from django.db.models import ProtectedError
 from django.utils import timezone
 
-from builds.models import (
-    Assembly,
-    Batch,
-    Build,
-    Builder,
-    Closure,
-    Entry,
-    Event,
-    Milestone,
-    Operation,
-    Part,
-    Remark,
-    Sheet,
-    Size,
-)
+from builds.models import KEPT_WITH_HISTORY, Builder, Entry, Event, Operation
 from builds.models.choices import EventType
 from builds.models.history import Versioned
 from builds.services.changes import change, write
 from builds.services.plan.removal import take_out
 from calcs.messages import _
-
-# What leans on nothing stands first: records come back in this order and go in the opposite one.
-KEPT_WITH_HISTORY: tuple[type[models.Model], ...] = (
-    Build,
-    Assembly,
-    Sheet,
-    Remark,
-    Part,
-    Operation,
-    Size,
-    Batch,
-    Milestone,
-    Closure,
-    Entry,
-)
 
 # A number that no operation has.
 OUT_OF_THE_WAY = 1_000_000_000

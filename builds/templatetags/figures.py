@@ -8,12 +8,17 @@ from datetime import date
 from typing import Any
 
 from django import template
+from django.utils.dateformat import format as format_date
 
+from calcs.messages import _, ngettext
 from calcs.typed.durations import format_duration, format_hours
 
 register = template.Library()
 
-UNKNOWN = "not known"
+
+def not_known() -> str:
+    """What stands in the place of a figure that nobody knows."""
+    return _("not known")
 
 
 @register.filter
@@ -21,7 +26,7 @@ def hours(value: float | None) -> str:
     """Hours: 4.46 → "4.5 h", 640.4 → "640 h", 1283 → "1,280 h", None → "not known"."""
     number = _number(value)
     if number is None:
-        return UNKNOWN
+        return not_known()
     return f"−{format_hours(-number * 60)}" if number < 0 else format_hours(number * 60)
 
 
@@ -47,7 +52,7 @@ def minutes(value: float | None) -> str:
     """Minutes as logged: 150 → "2 h 30 min", 45 → "45 min", 0 → "0 min", None → "not known"."""
     number = _number(value)
     if number is None:
-        return UNKNOWN
+        return not_known()
     whole = round(abs(number))
     return f"−{format_duration(whole)}" if number < 0 and whole else format_duration(whole)
 
@@ -57,24 +62,44 @@ def percent(value: float | None) -> str:
     """A share from 0 to 1: 0.873 → "87 %". What is nearly none or nearly all is not told as none or all."""
     number = _number(value)
     if number is None:
-        return UNKNOWN
+        return not_known()
     if 0 < number < 0.005:
-        return "under 1 %"
+        return _("under {share}", share="1 %")
     if 0.995 <= number < 1:
-        return "over 99 %"
+        return _("over {share}", share="99 %")
     return f"{number * 100:.0f} %"
 
 
 @register.filter
 def day(value: date | None) -> str:
     """A date (or a moment's date): "22 Nov 2026". None is an empty text, so that a template's default can speak."""
-    return f"{value.day} {value:%b %Y}" if value else ""
+    return format_date(value, "j M Y") if value else ""
 
 
 @register.filter
 def month(value: date | None) -> str:
     """The month of a date: "November 2026"."""
-    return f"{value:%B %Y}" if value else ""
+    return format_date(value, "F Y") if value else ""
+
+
+@register.filter
+def left(value: float | None) -> str:
+    """Mean bench hours left: 12.3 → "about 12 h left", 0 → "none left", None → "left not known"."""
+    number = _number(value)
+    if number is None:
+        return _("left not known")
+    return _("about {hours} left", hours=hours(number)) if number else _("none left")
+
+
+@register.filter
+def pieces(counted: Any) -> str:
+    """The pieces of an entry, or of several together: "5 good, 2 of them reworked, 1 scrap"."""
+    words = [ngettext("{n} good", "{n} good", counted.good)]
+    if counted.reworked:
+        words.append(ngettext("{n} of them reworked", "{n} of them reworked", counted.reworked))
+    if counted.scrap:
+        words.append(ngettext("{n} scrap", "{n} scrap", counted.scrap))
+    return ", ".join(words)
 
 
 @register.filter

@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 
+from calcs.messages import _
+
 COMPLAINTS_SHOWN = 20
 
 
@@ -22,7 +24,7 @@ class LogError(ValueError):
         lines = list(self.complaints[:COMPLAINTS_SHOWN])
         more = len(self.complaints) - len(lines)
         if more:
-            lines.append(f"… and {more} more of the kind.")
+            lines.append(_("… and {more} more of the kind.", more=more))
         super().__init__("\n".join(lines))
 
 
@@ -33,11 +35,11 @@ def quoted(value: object, limit: int = 60) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, dict):
-        return "an object in braces"
+        return _("an object in braces")
     if isinstance(value, list):
-        return "a list in brackets"
+        return _("a list in brackets")
     if isinstance(value, int) and abs(value) > 10**18:
-        return "an endless number"
+        return _("an endless number")
     text = " ".join(str(value).split())
     if len(text) > limit:
         text = text[: limit - 1] + "…"
@@ -46,6 +48,12 @@ def quoted(value: object, limit: int = 60) -> str:
 
 def known(values: Sequence[object], limit: int = 24) -> str:
     """What there would be to choose from, as a list in words."""
-    names = [str(value) for value in values[:limit]]
-    more = len(values) - len(names)
-    return ", ".join(names) + (f" and {more} more" if more else "") if names else "none"
+    names = ", ".join(str(value) for value in values[:limit])
+    if len(values) > limit:
+        return _("{names} and {more} more", names=names, more=len(values) - limit)
+    return names or _("none")
+
+
+def plain_name(name: str) -> str:
+    """A name as it is compared: whichever way it is capitalised and spaced."""
+    return " ".join(name.casefold().split())

@@ -10,10 +10,12 @@ from __future__ import annotations
 import math
 from typing import Literal
 
-from calcs.cutting.passes import Passes, Way, back_line, count_passes, time_line, travel_line
-from calcs.cutting.power import NO_LOAD, Load, finished, load_lines
-from calcs.cutting.results import Cut, Machine
-from calcs.cutting.speeds import Spin, feed_rate_line, spin, turns_for
+from calcs.cutting.passes import Passes, back_line, count_passes, time_of_passes
+from calcs.cutting.power import NO_LOAD, Load, load_lines, make_cut
+from calcs.cutting.results import Cut
+from calcs.cutting.set_up import ONE_PASS, Depths, Machine, SetUp
+from calcs.cutting.speeds import Spin, hold, in_large, spin, turns_line
+from calcs.messages import _
 from calcs.units.argument_checks import Quantity, amount, optional
 from calcs.units.figures import format_significant
 from calcs.units.kinds import FEED, LENGTH, SPEED
@@ -23,21 +25,13 @@ Constant = Literal["spindle speed", "surface speed"]
 
 
 def facing(
-    outer: Quantity,
+    diameter: Quantity,
     feed: Quantity,
+    set_up: SetUp,
+    depths: Depths = ONE_PASS,
     *,
     inner: Quantity | None = None,
-    cutting_speed: Quantity | None = None,
-    spindle_speed: Quantity | float | None = None,
     constant: Constant = "spindle speed",
-    machine: Machine | None = None,
-    total_depth: Quantity | None = None,
-    depth_per_pass: Quantity | None = None,
-    passes: int | None = None,
-    approach: Quantity | None = None,
-    overtravel: Quantity | None = None,
-    return_time: Quantity | None = None,
-    specific_energy: Quantity | None = None,
 ) -> Cut:
     """Return the time to face work from its outer diameter to the centre, or to `inner` where it is hollow.
 
@@ -46,36 +40,24 @@ def facing(
 
     >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
-    >>> cut = facing(Q(60, "mm"), Q(0.7, "mm"), inner=Q(30, "mm"), spindle_speed=600)
+    >>> cut = facing(Q(60, "mm"), Q(0.7, "mm"), SetUp(spindle_speed=600), inner=Q(30, "mm"))
     >>> round(cut.minutes * 60, 2)
     2.14
     """
     if constant not in ("spindle speed", "surface speed"):
-        raise ValueError('What stays constant is either the "spindle speed" or the "surface speed".')
-    sums = WorkingBuilder("Facing", outer)
-    out, into = _diameters(outer, inner)
-    done = count_passes(sums, passes, total_depth, depth_per_pass)
-    way = Way(approach, overtravel, return_time, specific_energy, machine)
-    if constant == "surface speed":
-        if spindle_speed is not None or cutting_speed is None:
-            raise ValueError("A constant surface speed is a cutting speed: give that, and no spindle speed.")
-        return _at_surface_speed(sums, out, into, amount(feed, FEED, "feed"), cutting_speed, done, way)
-    spun = spin(sums, out, cutting_speed, spindle_speed, machine, "outer diameter")
-    return _across(sums, spun, out, into, amount(feed, FEED, "feed"), done.depth, done, way)
+        raise ValueError(_('What stays constant is either the "spindle speed" or the "surface speed".'))
+    sums = WorkingBuilder(_("Facing"), diameter)
+    out, into = _diameters(diameter, inner)
+    done, each = count_passes(sums, depths), amount(feed, FEED, _("feed"))
+    if constant == "spindle speed":
+        return _across(sums, set_up, out, into, done, spin(sums, set_up, out, each, _("outer diameter")))
+    if set_up.spindle_speed is not None or set_up.cutting_speed is None:
+        raise ValueError(_("A constant surface speed is a cutting speed: give that, and no spindle speed."))
+    return _at_surface_speed(sums, set_up, out, into, done, each)
 
 
 def parting(
-    diameter: Quantity,
-    feed: Quantity,
-    *,
-    inner: Quantity | None = None,
-    blade: Quantity | None = None,
-    cutting_speed: Quantity | None = None,
-    spindle_speed: Quantity | float | None = None,
-    machine: Machine | None = None,
-    approach: Quantity | None = None,
-    overtravel: Quantity | None = None,
-    specific_energy: Quantity | None = None,
+    diameter: Quantity, feed: Quantity, set_up: SetUp, *, inner: Quantity | None = None, blade: Quantity | None = None
 ) -> Cut:
     """Return the time to part work off, to the centre or into the bore `inner`, at one spindle speed. Formula [1].
 
@@ -83,61 +65,49 @@ def parting(
 
     >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
-    >>> parting(Q(1, "in"), Q(0.002, "in"), spindle_speed=250).minutes
+    >>> parting(Q(1, "in"), Q(0.002, "in"), SetUp(spindle_speed=250)).minutes
     1.0
     """
-    sums = WorkingBuilder("Parting off", diameter)
+    sums = WorkingBuilder(_("Parting off"), diameter)
     out, into = _diameters(diameter, inner)
-    wide = optional(blade, LENGTH, "width of the blade")
-    spun = spin(sums, out, cutting_speed, spindle_speed, machine)
-    way = Way(approach, overtravel, None, specific_energy, machine)
-    return _across(sums, spun, out, into, amount(feed, FEED, "feed"), wide, Passes(1, 0, 0), way)
+    wide = optional(blade, LENGTH, _("width of the blade"))
+    spun = spin(sums, set_up, out, amount(feed, FEED, _("feed")))
+    return _across(sums, set_up, out, into, Passes(1, wide, wide), spun)
 
 
 def _diameters(outer: Quantity, inner: Quantity | None) -> tuple[float, float]:
-    out, into = amount(outer, LENGTH, "outer diameter"), optional(inner, LENGTH, "inner diameter")
+    out, into = amount(outer, LENGTH, _("outer diameter")), optional(inner, LENGTH, _("inner diameter"))
     if into >= out:
-        raise ValueError("The inner diameter is not smaller than the outer one, so there is nothing to cut.")
+        raise ValueError(_("The inner diameter is not smaller than the outer one, so there is nothing to cut."))
     return out, into
 
 
-def _radius_line(sums: WorkingBuilder, out: float, into: float) -> float:
-    if not into:
-        return out / 2
-    sums.given("Di", "inner diameter", into, "length")
-    numbers = f"({sums.show(out, 'length')} − {sums.show(into, 'length')}) ÷ 2"
-    sums.line("radius", "(D − Di) ÷ 2", numbers, (out - into) / 2, "length")
-    return (out - into) / 2
-
-
-def _across(
-    sums: WorkingBuilder, spun: Spin, out: float, into: float, feed: float, wide: float, done: Passes, way: Way
-) -> Cut:
-    """One spindle speed all the way; `wide` is the width of the chip in mm, 0 where it is not known."""
-    rate, feed_rate = feed_rate_line(sums, feed, spun.turns, 1)
+def _across(sums: WorkingBuilder, set_up: SetUp, out: float, into: float, done: Passes, spun: Spin) -> Cut:
+    """One spindle speed all the way; the depth of `done` is the width of the chip in mm, 0 where it is not known."""
     load = NO_LOAD
-    long = _radius_line(sums, out, into)
-    if wide:
-        cubic = math.pi * out * wide * rate
-        numbers = f"π × {sums.show(out, 'length')} × {sums.show(wide, 'length')} × {sums.show(rate, 'feed rate')}"
-        removal = sums.removal("π·D·d·vf", numbers, cubic, "at the outside")
-        load = load_lines(sums, removal, cubic, way.specific_energy, spun.turns, way.machine)
-    travel = travel_line(sums, long, way.approach, way.overtravel)
-    time = time_line(sums, travel, rate, done.number, back_line(sums, way.return_time))
-    return finished(sums, time, spun, feed_rate, load, done.number)
-
-
-def _at_surface_speed(
-    sums: WorkingBuilder, out: float, into: float, feed: float, cutting_speed: Quantity, done: Passes, way: Way
-) -> Cut:
-    speed = amount(cutting_speed, SPEED, "cutting speed")
-    top, bottom = _limits(way.machine)
-    sums.given("D", "outer diameter", out, "length")
     if into:
-        sums.given("Di", "inner diameter", into, "length")
-    sums.given("V", "surface speed, kept constant", speed, "speed")
-    start, spindle, remarks = _start_line(sums, speed, out, top, bottom)
-    sums.given("f", "feed for each turn", feed, "feed")
+        sums.given("Di", _("inner diameter"), into, "length")
+        numbers = f"({sums.show(out, 'length')} − {sums.show(into, 'length')}) ÷ 2"
+        sums.line(_("radius"), "(D − Di) ÷ 2", numbers, (out - into) / 2, "length")
+    if done.depth:
+        sizes = f"{sums.show(out, 'length')} × {sums.show(done.depth, 'length')}"
+        numbers, cubic = f"π × {sizes} × {sums.show(spun.rate, 'feed rate')}", math.pi * out * done.depth * spun.rate
+        load = load_lines(sums, set_up, spun.turns, "π·D·d·vf", numbers, cubic, _("at the outside"))
+    time = time_of_passes(sums, set_up, (out - into) / 2, spun.rate, done.number)
+    return make_cut(sums, time, spun, load, done.number)
+
+
+def _at_surface_speed(sums: WorkingBuilder, set_up: SetUp, out: float, into: float, done: Passes, feed: float) -> Cut:
+    speed = amount(set_up.cutting_speed, SPEED, _("cutting speed"))
+    top, bottom = _limits(set_up.machine)
+    sums.given("D", _("outer diameter"), out, "length")
+    if into:
+        sums.given("Di", _("inner diameter"), into, "length")
+    sums.given("V", _("surface speed, kept constant"), speed, "speed")
+    wanted, spindle = turns_line(sums, speed, out, outside=True)
+    start, spindle, much = hold(sums, wanted, spindle, set_up.machine)
+    remark = _("At the outside the machine's lowest speed is too fast by {much} %.", much=much)
+    sums.given("f", _("feed for each turn"), feed, "feed")
     # Above `first` the spindle is at its lowest speed, below `last` at its highest; between them it follows.
     first = max(into, 1000 * speed / (math.pi * bottom)) if start == bottom else out
     last = min(first, max(into, 1000 * speed / (math.pi * top))) if top < math.inf else into
@@ -146,52 +116,32 @@ def _at_surface_speed(
         parts.append(_surface_line(sums, first, last, feed, speed))
     if last > into:
         parts.append(_limited_line(sums, "t2", last, into, feed, top))
-    extra = optional(way.approach, LENGTH, "approach") + optional(way.overtravel, LENGTH, "over-travel")
-    if extra:
-        parts.append(_outside_line(sums, extra, feed, start))
-    if back := back_line(sums, way.return_time):
-        parts.append(back)
-    load = _outside_load(sums, out, feed, start, done, way)
-    numbers = " + ".join(format_significant(part) for part in parts)
-    formula = "times above"
+    parts += _outside_lines(sums, set_up, feed, start)
+    load = _outside_load(sums, set_up, out, feed, start, done)
+    formula, numbers = _("times above"), " + ".join(format_significant(part) for part in parts)
     if done.number > 1:
-        formula, numbers = "passes × (times above)", f"{done.number} × ({numbers})"
+        formula, numbers = _("passes × (times above)"), f"{done.number} × ({numbers})"
     time = sums.line("t", formula, numbers, done.number * sum(parts), "time")
-    spun = Spin(start, speed, spindle, sums.quantity(speed, "speed"), remarks)
-    return finished(sums, time, spun, None, load, done.number)
+    spun = Spin(start, speed, spindle, sums.quantity(speed, "speed"), (remark,) if much else ())
+    return make_cut(sums, time, spun, load, done.number)
 
 
-def _outside_load(sums: WorkingBuilder, out: float, feed: float, turns: float, done: Passes, way: Way) -> Load:
+def _outside_load(sums: WorkingBuilder, set_up: SetUp, out: float, feed: float, turns: float, done: Passes) -> Load:
     if not done.depth:
         return NO_LOAD
-    cubic = math.pi * out * turns * feed * done.depth
-    numbers = f"π × {sums.show(out, 'length')} × {sums.show(done.depth, 'length')} × {sums.show(feed, 'feed')}"
-    removal = sums.removal("π·D·d·f·N", f"{numbers} × {format_significant(turns, 'rev/min')}", cubic, "at the outside")
-    return load_lines(sums, removal, cubic, way.specific_energy, turns, way.machine)
+    sizes = f"{sums.show(out, 'length')} × {sums.show(done.depth, 'length')} × {sums.show(feed, 'feed')}"
+    numbers, cubic = f"π × {sizes} × {format_significant(turns, 'rev/min')}", math.pi * out * turns * feed * done.depth
+    return load_lines(sums, set_up, turns, "π·D·d·f·N", numbers, cubic, _("at the outside"))
 
 
-def _start_line(
-    sums: WorkingBuilder, speed: float, out: float, top: float, bottom: float
-) -> tuple[float, Quantity, tuple[str, ...]]:
-    """Write down how fast the spindle turns at the outside."""
-    turns = turns_for(speed, out)
-    per = 12 if sums.inch else 1000
-    numbers = f"{per} × {sums.show(speed, 'speed')} ÷ (π × {sums.show(out, 'length')})"
-    value = sums.line("N", f"{per}·V ÷ (π·D), at the outside", numbers, turns, "turns")
-    if bottom <= turns <= top:
-        return turns, value, ()
-    if turns > top:
-        return top, sums.line("N held", "the highest speed that the machine has", "", top, "turns"), ()
-    much = format_significant((bottom / turns - 1) * 100)
-    words = f"the lowest speed that the machine has, too fast by {much} %"
-    remark = f"At the outside the machine's lowest speed is too fast by {much} %."
-    return bottom, sums.line("N held", words, "", bottom, "turns"), (remark,)
-
-
-def _outside_line(sums: WorkingBuilder, extra: float, feed: float, turns: float) -> float:
-    numbers = f"{sums.show(extra, 'length')} ÷ ({sums.show(feed, 'feed')} × {format_significant(turns, 'rev/min')})"
-    sums.line("t3", "(approach + over-travel) ÷ (f·N), at the outside", numbers, extra / feed / turns, "time")
-    return extra / feed / turns
+def _outside_lines(sums: WorkingBuilder, set_up: SetUp, feed: float, turns: float) -> list[float]:
+    """Write down the minutes outside the work: approach and over-travel, and winding back."""
+    extra = optional(set_up.approach, LENGTH, _("approach")) + optional(set_up.overtravel, LENGTH, _("over-travel"))
+    if extra:
+        per_turn = f"{sums.show(feed, 'feed')} × {format_significant(turns, 'rev/min')}"
+        formula, numbers = _("(approach + over-travel) ÷ (f·N), at the outside"), sums.show(extra, "length")
+        sums.line("t3", formula, f"{numbers} ÷ ({per_turn})", extra / feed / turns, "time")
+    return [minutes for minutes in (extra / feed / turns, back_line(sums, set_up)) if minutes]
 
 
 def _limits(machine: Machine | None) -> tuple[float, float]:
@@ -199,16 +149,18 @@ def _limits(machine: Machine | None) -> tuple[float, float]:
     if machine is None:
         return math.inf, 0.0
     if machine.speeds:
-        raise ValueError("A machine with speed steps cannot keep the surface speed constant; give its range instead.")
+        raise ValueError(
+            _("A machine with speed steps cannot keep the surface speed constant; give its range instead.")
+        )
     return machine.speed_high or math.inf, machine.speed_low or 0.0
 
 
 def _surface_line(sums: WorkingBuilder, out: float, into: float, feed: float, speed: float) -> float:
-    minutes = math.pi * (out**2 - into**2) / (4 * feed * speed * 1000)
+    minutes, per = math.pi * (out**2 - into**2) / (4 * feed * speed * 1000), in_large(sums)
     squares = f"{sums.show(out, 'length')}² − {sums.show(into, 'length')}²"
-    below = f"(4 × {sums.show(feed, 'feed')} × {sums.show(speed, 'speed')}) ÷ {12 if sums.inch else 1000}"
-    formula = f"π·(D² − Di²) ÷ (4·f·V) ÷ {12 if sums.inch else 1000}"
-    sums.line("t1", formula, f"π × ({squares}) ÷ {below}", minutes, "time", "integral of dr ÷ (f·N)")
+    below = f"(4 × {sums.show(feed, 'feed')} × {sums.show(speed, 'speed')}) ÷ {per}"
+    source = _("integral of dr ÷ (f·N)")
+    sums.line("t1", f"π·(D² − Di²) ÷ (4·f·V) ÷ {per}", f"π × ({squares}) ÷ {below}", minutes, "time", source)
     return minutes
 
 
@@ -217,6 +169,10 @@ def _limited_line(sums: WorkingBuilder, symbol: str, out: float, into: float, fe
     minutes = (out - into) / (2 * feed * turns)
     numbers = f"({sums.show(out, 'length')} − {sums.show(into, 'length')})"
     numbers += f" ÷ (2 × {sums.show(feed, 'feed')} × {format_significant(turns, 'rev/min')})"
-    end = "lowest" if symbol == "t0" else "highest"
-    sums.line(symbol, f"(D − Di) ÷ (2·f·N), where the spindle is at its {end} speed", numbers, minutes, "time")
+    formula = (
+        _("(D − Di) ÷ (2·f·N), where the spindle is at its lowest speed")
+        if symbol == "t0"
+        else _("(D − Di) ÷ (2·f·N), where the spindle is at its highest speed")
+    )
+    sums.line(symbol, formula, numbers, minutes, "time")
     return minutes

@@ -7,27 +7,42 @@ ISO 3002-1 and -3; the same in any machining handbook.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal
 
-from calcs.cutting.results import Machine, Result
+from calcs.cutting.set_up import Machine, SetUp
+from calcs.messages import _, gettext_noop
 from calcs.units.argument_checks import Quantity, amount, count, turns_a_minute
 from calcs.units.figures import format_significant
-from calcs.units.kinds import FEED, FEED_RATE, LENGTH, SPEED, TIME
-from calcs.working.builder import WorkingBuilder
+from calcs.units.kinds import FEED, LENGTH, SPEED
+from calcs.working.builder import Result, WorkingBuilder
 
 MOST_TURNS = 1e6
 HANDBOOK = "ISO 3002: V = π·D·N"
 
+Held = Literal["as wanted", "lowest", "highest", "next lower"]
+HELD_WORDS: dict[Held, str] = {
+    "lowest": gettext_noop("the lowest speed that the machine has, too fast by {much} %"),
+    "highest": gettext_noop("the highest speed that the machine has"),
+    "next lower": gettext_noop("the next lower speed that the machine has"),
+}
+
 
 @dataclass(frozen=True)
 class Spin:
-    """How a spindle turns in a sum: rev/min and m/min as numbers and as quantities, and what to say about it."""
+    """How a machine runs in a sum: rev/min, m/min and mm/min of feed, also as quantities, and what to say about it."""
 
-    turns: float
-    speed: float
-    spindle_speed: Quantity
-    cutting_speed: Quantity
+    turns: float = 0.0
+    speed: float = 0.0
+    spindle_speed: Quantity | None = None
+    cutting_speed: Quantity | None = None
     remarks: tuple[str, ...] = ()
+    rate: float = 0.0
+    feed_rate: Quantity | None = None
+
+
+STILL = Spin()
 
 
 def spindle_speed(cutting_speed: Quantity, diameter: Quantity, machine: Machine | None = None) -> Result:
@@ -43,13 +58,11 @@ def spindle_speed(cutting_speed: Quantity, diameter: Quantity, machine: Machine 
     >>> spindle_speed(Q(60, "ft/min"), Q(5, "in"), Machine(speeds=(25, 40, 60))).value.magnitude
     40.0
     """
-    across, speed = amount(diameter, LENGTH, "diameter"), amount(cutting_speed, SPEED, "cutting speed")
-    sums = WorkingBuilder("Spindle speed", diameter, cutting_speed)
-    sums.given("D", "diameter", across, "length")
-    sums.given("V", "cutting speed", speed, "speed")
-    wanted = turns_for(speed, across)
-    value = _line_of_turns(sums, wanted, across, speed)
-    _, value, remarks = _hold(sums, wanted, value, machine)
+    across, speed = amount(diameter, LENGTH, _("diameter")), amount(cutting_speed, SPEED, _("cutting speed"))
+    sums = WorkingBuilder(_("Spindle speed"), diameter, cutting_speed)
+    sums.given("D", _("diameter"), across, "length")
+    sums.given("V", _("cutting speed"), speed, "speed")
+    _held, value, remarks = _hold_turns(sums, *turns_line(sums, speed, across), machine)
     return Result(value, sums.working(), remarks)
 
 
@@ -60,11 +73,11 @@ def cutting_speed(diameter: Quantity, spindle_speed: Quantity | float) -> Result
     >>> round(cutting_speed(registry().Quantity(50, "mm"), 700).value.magnitude, 3)
     109.956
     """
-    across, turns = amount(diameter, LENGTH, "diameter"), turns_a_minute(spindle_speed)
-    sums = WorkingBuilder("Cutting speed", diameter)
-    sums.given("D", "diameter", across, "length")
-    sums.given("N", "spindle speed", turns, "turns")
-    return Result(_line_of_speed(sums, turns, across), sums.working())
+    across, turns = amount(diameter, LENGTH, _("diameter")), turns_a_minute(spindle_speed)
+    sums = WorkingBuilder(_("Cutting speed"), diameter)
+    sums.given("D", _("diameter"), across, "length")
+    sums.given("N", _("spindle speed"), turns, "turns")
+    return Result(_speed_line(sums, turns, across), sums.working())
 
 
 def feed_rate(feed: Quantity, spindle_speed: Quantity | float, teeth: int = 1) -> Result:
@@ -74,146 +87,118 @@ def feed_rate(feed: Quantity, spindle_speed: Quantity | float, teeth: int = 1) -
     >>> round(feed_rate(registry().Quantity(0.25, "mm"), 200, teeth=16).value.magnitude, 6)
     800.0
     """
-    each, turns = amount(feed, FEED, "feed"), turns_a_minute(spindle_speed)
-    sums = WorkingBuilder("Feed rate", feed)
-    _, value = feed_rate_line(sums, each, turns, count(teeth, "number of teeth", 1000))
+    each, turns = amount(feed, FEED, _("feed")), turns_a_minute(spindle_speed)
+    sums = WorkingBuilder(_("Feed rate"), feed)
+    value = _feed_line(sums, each, turns, count(teeth, _("number of teeth"), 1000))[1]
     return Result(value, sums.working())
 
 
-def feed_per_turn(feed_rate: Quantity, spindle_speed: Quantity | float, teeth: int = 1) -> Result:
-    """Return the feed for each turn, or for each tooth where there are several, from the rate of feed. Formula [1].
+def spin(sums: WorkingBuilder, set_up: SetUp, across: float, feed: float, words: str = "", teeth: int = 1) -> Spin:
+    """Write down how fast the spindle turns, from one of the two speeds, at what speed that cuts, and the feed.
 
-    >>> from calcs.units.registry import registry
-    >>> feed_per_turn(registry().Quantity(120, "mm/min"), 500).value.magnitude
-    0.24
+    across: diameter in mm at which the speed is taken. feed: mm for each turn, or for each tooth of several.
     """
-    rate, turns = amount(feed_rate, FEED_RATE, "rate of feed"), turns_a_minute(spindle_speed)
-    number = count(teeth, "number of teeth", 1000)
-    sums = WorkingBuilder("Feed for each turn" if number == 1 else "Feed for each tooth", feed_rate)
-    sums.given("vf", "rate of feed", rate, "feed rate")
-    sums.given("N", "spindle speed", turns, "turns")
-    if number == 1:
-        numbers = f"{sums.show(rate, 'feed rate')} ÷ {format_significant(turns)}"
-        return Result(sums.line("f", "vf ÷ N", numbers, rate / turns, "feed", HANDBOOK), sums.working())
-    numbers = f"{sums.show(rate, 'feed rate')} ÷ ({number} × {format_significant(turns)})"
-    value = sums.line("fz", "vf ÷ (z·N)", numbers, rate / turns / number, "tooth feed", HANDBOOK)
-    return Result(value, sums.working())
-
-
-def speed_for_time(diameter: Quantity, length: Quantity, feed: Quantity, time: Quantity) -> Result:
-    """Return the cutting speed at which one pass of that length takes the time wanted: V = π·D·L ÷ (f·t).
-
-    >>> from calcs.units.registry import registry
-    >>> Q = registry().Quantity
-    >>> round(speed_for_time(Q(150, "mm"), Q(400, "mm"), Q(0.3, "mm"), Q(5, "min")).value.magnitude, 1)
-    125.7
-    """
-    across, long = amount(diameter, LENGTH, "diameter"), amount(length, LENGTH, "length")
-    each, minutes = amount(feed, FEED, "feed"), amount(time, TIME, "time")
-    sums = WorkingBuilder("Cutting speed for a time", diameter)
-    turns = long / each / minutes
-    numbers = f"{sums.show(long, 'length')} ÷ ({sums.show(each, 'feed')} × {format_significant(minutes)})"
-    sums.line("N", "L ÷ (f·t)", numbers, turns, "turns", HANDBOOK)
-    return Result(_line_of_speed(sums, turns, across), sums.working())
-
-
-def spin(
-    sums: WorkingBuilder,
-    across: float,
-    cutting_speed: Quantity | None,
-    spindle_speed: Quantity | float | None,
-    machine: Machine | None,
-    words: str = "diameter",
-) -> Spin:
-    """Write down how fast the spindle turns, from one of the two speeds, and at what speed that cuts."""
-    if (cutting_speed is None) == (spindle_speed is None):
-        raise ValueError("Give either the cutting speed or the spindle speed, one of the two.")
-    sums.given("D", words, across, "length")
-    if cutting_speed is not None:
-        speed = amount(cutting_speed, SPEED, "cutting speed")
-        sums.given("V", "cutting speed", speed, "speed")
-        wanted = turns_for(speed, across)
-        value = _line_of_turns(sums, wanted, across, speed)
+    if (set_up.cutting_speed is None) == (set_up.spindle_speed is None):
+        raise ValueError(_("Give either the cutting speed or the spindle speed, one of the two."))
+    sums.given("D", words or _("diameter"), across, "length")
+    if set_up.cutting_speed is not None:
+        speed = amount(set_up.cutting_speed, SPEED, _("cutting speed"))
+        sums.given("V", _("cutting speed"), speed, "speed")
+        wanted, value = turns_line(sums, speed, across)
     else:
-        wanted = turns_a_minute(spindle_speed)
-        value = sums.line("N", "spindle speed", "", wanted, "turns")
-    held, value, remarks = _hold(sums, wanted, value, machine)
-    real = _line_of_speed(sums, held, across) if held != wanted or cutting_speed is None else cutting_speed
-    return Spin(held, math.pi * across * held / 1000, value, real, remarks)
+        wanted = turns_a_minute(set_up.spindle_speed)
+        value = sums.line("N", _("spindle speed"), "", wanted, "turns")
+    turns, value, remarks = _hold_turns(sums, wanted, value, set_up.machine)
+    as_asked = set_up.cutting_speed if turns == wanted else None
+    real = _speed_line(sums, turns, across) if as_asked is None else as_asked
+    rate, feed_rate = _feed_line(sums, feed, turns, teeth)
+    return Spin(turns, math.pi * across * turns / 1000, value, real, remarks, rate, feed_rate)
 
 
-def feed_rate_line(sums: WorkingBuilder, each: float, turns: float, teeth: int) -> tuple[float, Quantity]:
+def _feed_line(sums: WorkingBuilder, each: float, turns: float, teeth: int) -> tuple[float, Quantity]:
     """Write down the rate of feed in mm/min; `each` is the feed of a turn or of a tooth, in mm."""
     rate = each * teeth * turns
     if not 1e-9 < rate < 1e9:
-        raise ValueError("This feed at this speed comes to a rate of feed that no machine has.")
+        raise ValueError(_("This feed at this speed comes to a rate of feed that no machine has."))
     if teeth == 1:
-        sums.given("f", "feed for each turn", each, "feed")
+        sums.given("f", _("feed for each turn"), each, "feed")
         numbers = f"{sums.show(each, 'feed')} × {format_significant(turns, 'rev/min')}"
         return rate, sums.line("vf", "f·N", numbers, rate, "feed rate", HANDBOOK)
-    sums.given("fz", "feed for each tooth", each, "tooth feed")
+    sums.given("fz", _("feed for each tooth"), each, "tooth feed")
     numbers = f"{sums.show(each, 'tooth feed')} × {teeth} × {format_significant(turns, 'rev/min')}"
     return rate, sums.line("vf", "fz·z·N", numbers, rate, "feed rate", HANDBOOK)
 
 
-def turns_for(speed: float, across: float) -> float:
-    """Turns a minute for m/min at a diameter in mm; ValueError above a million."""
+def in_large(sums: WorkingBuilder) -> int:
+    """How many of the small lengths make a large one: mm in a metre, or inches in a foot."""
+    return 12 if sums.inch else 1000
+
+
+def turns_line(sums: WorkingBuilder, speed: float, across: float, *, outside: bool = False) -> tuple[float, Quantity]:
+    """Write down the turns a minute for m/min at a diameter in mm, or `outside` work; ValueError above a million."""
     turns = 1000 * speed / (math.pi * across)
     if turns > MOST_TURNS:
-        raise ValueError("That is more than a million turns a minute. Check the diameter and the cutting speed.")
-    return turns
-
-
-def _line_of_turns(sums: WorkingBuilder, turns: float, across: float, speed: float) -> Quantity:
-    per = 12 if sums.inch else 1000
+        raise ValueError(_("That is more than a million rev/min. Check the diameter and the cutting speed."))
+    per = in_large(sums)
     numbers = f"{per} × {sums.show(speed, 'speed')} ÷ (π × {sums.show(across, 'length')})"
-    return sums.line("N", f"{per}·V ÷ (π·D)", numbers, turns, "turns", HANDBOOK)
+    formula = f"{per}·V ÷ (π·D)"
+    if outside:
+        return turns, sums.line("N", _("{formula}, at the outside", formula=formula), numbers, turns, "turns")
+    return turns, sums.line("N", formula, numbers, turns, "turns", HANDBOOK)
 
 
-def _line_of_speed(sums: WorkingBuilder, turns: float, across: float) -> Quantity:
-    per = 12 if sums.inch else 1000
+def _speed_line(sums: WorkingBuilder, turns: float, across: float) -> Quantity:
+    per = in_large(sums)
     numbers = f"π × {sums.show(across, 'length')} × {format_significant(turns, 'rev/min')} ÷ {per}"
     return sums.line("V", f"π·D·N ÷ {per}", numbers, math.pi * across * turns / 1000, "speed", HANDBOOK)
 
 
-def _hold(
+def hold(
+    sums: WorkingBuilder,
+    wanted: float,
+    value: Quantity,
+    machine: Machine | None,
+    words: Mapping[Held, str] = HELD_WORDS,
+    kind: str = "turns",
+) -> tuple[float, Quantity, str]:
+    """Hold the speed wanted to what the machine has and write that down; the text is by how many % it is too fast."""
+    held, why = held_speed(wanted, machine) if machine is not None else (wanted, "as wanted")
+    if held == wanted:
+        return wanted, value, ""
+    much = format_significant((held / wanted - 1) * 100)
+    value = sums.line(_("N held"), _(words[why], much=much), "", held, kind)
+    return held, value, much if why == "lowest" else ""
+
+
+def _hold_turns(
     sums: WorkingBuilder, wanted: float, value: Quantity, machine: Machine | None
 ) -> tuple[float, Quantity, tuple[str, ...]]:
-    """Hold the speed wanted to what the machine has, and write that down."""
-    if machine is None or not (machine.speeds or machine.speed_high):
-        return wanted, value, ()
-    held, words = held_speed(wanted, machine)
-    if held == wanted:
-        return wanted, value, ()
-    value = sums.line("N held", words, "", held, "turns")
-    if held <= wanted:
+    held, value, much = hold(sums, wanted, value, machine)
+    if not much:
         return held, value, ()
-    much = format_significant((held / wanted - 1) * 100)
-    remark = f"The machine's lowest speed, {format_significant(held, 'rev/min')} rev/min, is too fast by {much} %."
+    turns = format_significant(held, "rev/min")
+    remark = _("The machine's lowest speed, {turns} rev/min, is too fast by {much} %.", turns=turns, much=much)
     return held, value, (remark,)
 
 
-def held_speed(wanted: float, machine: Machine) -> tuple[float, str]:
-    """Return the speed the machine runs at instead of the one wanted, in rev/min, and why in words.
+def held_speed(wanted: float, machine: Machine) -> tuple[float, Held]:
+    """Return the speed the machine runs at instead of the one wanted, in rev/min, and which of its speeds that is.
 
     >>> held_speed(500, Machine(speeds=(100, 300, 600)))
-    (300.0, 'the next lower speed that the machine has')
+    (300.0, 'next lower')
     >>> held_speed(50, Machine(speed_low=100, speed_high=2000))
-    (100, 'the lowest speed that the machine has, too fast by 100 %')
+    (100, 'lowest')
     """
     lowest = machine.speeds[0] if machine.speeds else machine.speed_low
     highest = machine.speeds[-1] if machine.speeds else machine.speed_high
     if lowest is None or highest is None:
-        return wanted, ""
+        return wanted, "as wanted"
     # A step that only rounding keeps from being reached counts as reached.
     room = wanted * (1 + 1e-9)
     if room < lowest:
-        return (
-            lowest,
-            f"the lowest speed that the machine has, too fast by {format_significant((lowest / wanted - 1) * 100)} %",
-        )
+        return lowest, "lowest"
     if wanted > highest:
-        return highest, "the highest speed that the machine has"
+        return highest, "highest"
     if not machine.speeds:
-        return wanted, ""
-    return max(step for step in machine.speeds if step <= room), "the next lower speed that the machine has"
+        return wanted, "as wanted"
+    return max(step for step in machine.speeds if step <= room), "next lower"

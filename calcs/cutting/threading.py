@@ -7,14 +7,17 @@ and 5/8·H).
 
 from __future__ import annotations
 
-from calcs.cutting.passes import back_line, count_passes, time_line, travel_line
-from calcs.cutting.power import finished
-from calcs.cutting.results import Cut, Machine
-from calcs.cutting.speeds import feed_rate_line, spin
+from dataclasses import replace
+
+from calcs.cutting.passes import count_passes, time_of_passes, travel_line
+from calcs.cutting.power import make_cut
+from calcs.cutting.results import Cut
+from calcs.cutting.set_up import ONE_PASS, Depths, SetUp
+from calcs.cutting.speeds import spin
+from calcs.messages import _
 from calcs.units.argument_checks import Quantity, amount, count, optional, ratio
 from calcs.units.figures import format_plain, format_significant
 from calcs.units.kinds import FEED, LENGTH, TIME
-from calcs.units.registry import registry
 from calcs.working.builder import WorkingBuilder
 
 
@@ -22,10 +25,8 @@ def tapping(
     diameter: Quantity,
     pitch: Quantity,
     depth: Quantity,
+    set_up: SetUp,
     *,
-    cutting_speed: Quantity | None = None,
-    spindle_speed: Quantity | float | None = None,
-    machine: Machine | None = None,
     return_ratio: float = 1.0,
     lead: Quantity | None = None,
     holes: int = 1,
@@ -38,23 +39,20 @@ def tapping(
 
     >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
-    >>> cut = tapping(Q(6, "mm"), Q(1, "mm"), Q(20, "mm"), spindle_speed=200)
+    >>> cut = tapping(Q(6, "mm"), Q(1, "mm"), Q(20, "mm"), SetUp(spindle_speed=200))
     >>> round(cut.minutes * 60, 6)
     12.0
     """
-    across, step = amount(diameter, LENGTH, "diameter"), amount(pitch, FEED, "pitch")
-    check_pitch(across, step)
-    deep = amount(depth, LENGTH, "depth")
-    faster = ratio(return_ratio, "return ratio", 0.05, 20)
-    number = count(holes, "number of holes")
-    sums = WorkingBuilder("Tapping", diameter)
-    sums.given("P", "pitch, the feed of each turn", step, "length", "a thread moves one pitch each turn")
-    spun = spin(sums, across, cutting_speed, spindle_speed, machine)
-    rate, feed_rate = feed_rate_line(sums, step, spun.turns, 1)
-    travel = travel_line(sums, deep, None, None, optional(lead, LENGTH, "lead of the tap"), "lead")
-    between = optional(between_holes, TIME, "time between holes") * (number - 1)
-    time = _in_and_out(sums, travel, rate, faster, number, between)
-    return finished(sums, time, spun, feed_rate)
+    across, step = _diameter_and_pitch(diameter, pitch)
+    deep = amount(depth, LENGTH, _("depth"))
+    faster, number = ratio(return_ratio, _("return ratio"), 0.05, 20), count(holes, _("number of holes"))
+    sums = WorkingBuilder(_("Tapping"), diameter)
+    source = _("a thread moves one pitch each turn")
+    sums.given("P", _("pitch, the feed of each turn"), step, "length", source)
+    spun = spin(sums, set_up, across, step)
+    travel = travel_line(sums, set_up, deep, optional(lead, LENGTH, _("lead of the tap")), _("lead"))
+    between = optional(between_holes, TIME, _("time between holes")) * (number - 1)
+    return make_cut(sums, _in_and_out(sums, travel, spun.rate, faster, number, between), spun)
 
 
 def _in_and_out(
@@ -62,14 +60,13 @@ def _in_and_out(
 ) -> Quantity:
     into, out = travel / rate, travel / rate / faster
     numbers = f"{sums.show(travel, 'length')} ÷ {sums.show(rate, 'feed rate')}"
-    sums.line("t in", "travel ÷ vf", numbers, into, "time")
-    sums.line("t out", "t in ÷ return ratio", f"{format_significant(into)} ÷ {format_plain(faster)}", out, "time")
-    formula, numbers = "t in + t out", f"{format_significant(into)} + {format_significant(out)}"
+    sums.line(_("t in"), _("travel ÷ vf"), numbers, into, "time")
+    numbers = f"{format_significant(into)} ÷ {format_plain(faster)}"
+    sums.line(_("t out"), _("t in ÷ return ratio"), numbers, out, "time")
+    formula, numbers = _("t in + t out"), f"{format_significant(into)} + {format_significant(out)}"
     if holes > 1:
-        formula, numbers = (
-            f"holes × ({formula}) + moving between",
-            f"{holes} × ({numbers}) + {format_significant(between)}",
-        )
+        formula = _("holes × (t in + t out) + moving between")
+        numbers = f"{holes} × ({numbers}) + {format_significant(between)}"
     return sums.line("t", formula, numbers, holes * (into + out) + between, "time")
 
 
@@ -77,75 +74,56 @@ def threading(
     diameter: Quantity,
     pitch: Quantity,
     length: Quantity,
+    set_up: SetUp,
+    depths: Depths = ONE_PASS,
     *,
-    cutting_speed: Quantity | None = None,
-    spindle_speed: Quantity | float | None = None,
-    machine: Machine | None = None,
-    thread_depth: Quantity | None = None,
-    depth_per_pass: Quantity | None = None,
-    passes: int | None = None,
     spring_passes: int = 0,
     starts: int = 1,
-    approach: Quantity | None = None,
-    overtravel: Quantity | None = None,
-    return_time: Quantity | None = None,
 ) -> Cut:
     """Return the time to cut a thread with a single-point tool: passes × (travel ÷ (N·lead) + return), each start.
 
-    Passes as given, or from thread_depth (0.613·P of an ISO thread where none is given) ÷ depth_per_pass.
-    spring_passes go over it again without more depth. Formulas [1], [2]. ValueError for an infeed above the pitch.
+    depths: passes as given, or from the depth of thread (0.613·P of an ISO thread where none is given) ÷ that of a
+    pass; one of the two is needed. spring_passes go over it again at the same depth. Formulas [1], [2]. ValueError
+    for an infeed above the pitch.
 
     >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
-    >>> threading(Q(20, "mm"), Q(2, "mm"), Q(40, "mm"), spindle_speed=100, passes=10).minutes
+    >>> threading(Q(20, "mm"), Q(2, "mm"), Q(40, "mm"), SetUp(spindle_speed=100), Depths(passes=10)).minutes
     2.0
     """
-    across, step = amount(diameter, LENGTH, "diameter"), amount(pitch, FEED, "pitch")
-    check_pitch(across, step)
-    long, number = amount(length, LENGTH, "length of thread"), count(starts, "number of starts", 50)
-    sums = WorkingBuilder("Cutting a thread", diameter)
-    sums.given("P", "pitch", step, "length")
-    deep = _depth_of_thread(sums, step, thread_depth, depth_per_pass, passes)
-    done = count_passes(sums, passes, deep, depth_per_pass, extra=spring_passes)
-    spun = spin(sums, across, cutting_speed, spindle_speed, machine)
-    rate, feed_rate = feed_rate_line(sums, step * number, spun.turns, 1)
-    travel = travel_line(sums, long, approach, overtravel)
-    back = back_line(sums, return_time)
-    time = time_line(sums, travel, rate, done.number, back)
+    across, step = _diameter_and_pitch(diameter, pitch)
+    long, number = amount(length, LENGTH, _("length of thread")), count(starts, _("number of starts"), 50)
+    sums = WorkingBuilder(_("Cutting a thread"), diameter)
+    sums.given("P", _("pitch"), step, "length")
+    depths = _depths_of_thread(sums, step, depths)
+    done = count_passes(sums, depths, spring_passes, _("with the spring passes"))
+    spun = spin(sums, set_up, across, step * number)
+    time = time_of_passes(sums, set_up, long, spun.rate, done.number)
     if number > 1:
-        each = done.number * (travel / rate + back)
-        time = sums.line("t all", "starts × t", f"{number} × {format_significant(each)}", number * each, "time")
-    return finished(sums, time, spun, feed_rate, passes=done.number)
+        each = float(time.magnitude)
+        numbers = f"{number} × {format_significant(each)}"
+        time = sums.line(_("t all"), _("starts × t"), numbers, number * each, "time")
+    return make_cut(sums, time, spun, passes=done.number)
 
 
-def _depth_of_thread(
-    sums: WorkingBuilder, step: float, depth: Quantity | None, each: Quantity | None, passes: int | None
-) -> Quantity | None:
-    """The depth that the passes go to, checked against the pitch; that of an ISO thread where none was given."""
-    if optional(each, LENGTH, "depth of one pass") > step:
-        raise ValueError("The depth of one pass is more than the pitch; no thread is cut so.")
-    if optional(depth, LENGTH, "depth of thread") > 2 * step:
-        raise ValueError("The depth of thread is more than twice the pitch; check the two.")
-    if passes is None and each is None:
-        raise ValueError("Write the number of passes, or the depth of one pass.")
-    if depth is not None or passes is not None:
-        return depth
+def _depths_of_thread(sums: WorkingBuilder, step: float, depths: Depths) -> Depths:
+    """What the passes go to, checked against the pitch; the depth of an ISO thread where none was given."""
+    if optional(depths.depth_per_pass, LENGTH, _("depth of one pass")) > step:
+        raise ValueError(_("The depth of one pass is more than the pitch; no thread is cut so."))
+    if optional(depths.total_depth, LENGTH, _("depth of thread")) > 2 * step:
+        raise ValueError(_("The depth of thread is more than twice the pitch; check the two."))
+    if depths.passes is None and depths.depth_per_pass is None:
+        raise ValueError(_("Write the number of passes, or the depth of one pass."))
+    if depths.total_depth is not None or depths.passes is not None:
+        return depths
     numbers = f"0.613434 × {sums.show(step, 'length')}"
-    return sums.line("depth", "0.613434·P", numbers, 0.613434 * step, "length", "ISO 68-1")
+    deep = sums.line(_("depth"), "0.613434·P", numbers, 0.613434 * step, "length", "ISO 68-1")
+    return replace(depths, total_depth=deep)
 
 
-def check_pitch(across: float, step: float) -> None:
-    """Refuse a pitch that would cut the screw through: the thread's core would be gone."""
+def _diameter_and_pitch(diameter: Quantity, pitch: Quantity) -> tuple[float, float]:
+    """Both in mm; a pitch that would cut the screw through is refused: the thread's core would be gone."""
+    across, step = amount(diameter, LENGTH, _("diameter")), amount(pitch, FEED, _("pitch"))
     if 1.226869 * step >= across:
-        raise ValueError("The pitch is too coarse for the diameter: no core would be left. Check the two.")
-
-
-def threads_per_length(count_per_inch: float) -> Quantity:
-    """Return the pitch of so many threads to the inch, as a length in inches: 1 ÷ TPI.
-
-    >>> threads_per_length(40).magnitude
-    0.025
-    """
-    number = ratio(count_per_inch, "number of threads to the inch", 0.5, 1000)
-    pitch: Quantity = registry().Quantity(1 / number, "inch")
-    return pitch
+        raise ValueError(_("The pitch is too coarse for the diameter: no core would be left. Check the two."))
+    return across, step

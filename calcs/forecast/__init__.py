@@ -5,31 +5,8 @@ What it gives back needs no NumPy, so that a page may read a kept forecast witho
 
 from datetime import date
 
-from calcs.forecast.result import (
-    FinishDates,
-    Forecast,
-    GroupForecast,
-    MilestoneForecast,
-    PaceSummary,
-    PartForecast,
-    RateSummary,
-    ShareSummary,
-    Spread,
-)
+from calcs.forecast.result import Forecast
 from calcs.parts.plan import BuildPlan
-
-__all__ = [
-    "FinishDates",
-    "Forecast",
-    "GroupForecast",
-    "MilestoneForecast",
-    "PaceSummary",
-    "PartForecast",
-    "RateSummary",
-    "ShareSummary",
-    "Spread",
-    "forecast",
-]
 
 
 def forecast(plan: BuildPlan, as_of: date, seed: int, draws: int = 4000) -> Forecast:

@@ -13,8 +13,9 @@ from numpy.typing import NDArray
 from calcs.forecast.rates import RateObservation
 from calcs.forecast.result import ShareSummary
 from calcs.parts.count import passed_each
-from calcs.parts.learning_curve import fit_learning
+from calcs.parts.learning_curve import fit_learning, lots_of
 from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan
+from calcs.parts.remaining import nothing_left
 
 Floats: TypeAlias = NDArray[np.float64]
 
@@ -59,9 +60,6 @@ def rate_observations(parts: Iterable[PartPlan]) -> Iterator[RateObservation]:
 def pieces_ahead(operation: OperationPlan, left: int) -> tuple[float, float] | None:
     """Return log-mean and log-sd of the time of the pieces left against those counted; None: too few to tell.
 
-    Minutes of setting up are taken out in the share that the plan gives them: one at the first count, the others
-    anywhere.
-
     >>> counts = tuple((100 * unit**-0.3, 1) for unit in range(1, 9))
     >>> shift, doubt = pieces_ahead(OperationPlan(1, "filing", 0, 50, good=8, piece_minutes=counts), 8)
     >>> -0.5 < shift < -0.2, doubt < 0.15
@@ -70,22 +68,8 @@ def pieces_ahead(operation: OperationPlan, left: int) -> tuple[float, float] | N
     counts = operation.piece_minutes
     if left < 1 or len(counts) < 2 or operation.times_unknown:
         return None
-    later = max(0, operation.setups_done - 1) / (len(counts) - 1)
-    lots = []
-    for place, (minutes, pieces) in enumerate(counts):
-        setups = 1.0 if place == 0 else min(1.0, later)
-        planned = operation.bench_minutes_planned(pieces, setups)
-        working = operation.bench_minutes_planned(pieces, 0)
-        lots.append((minutes * working / planned if planned > 0 else minutes, pieces))
-    learning = fit_learning(lots)
+    learning = fit_learning([(lot.minutes, lot.pieces) for lot in lots_of(operation, counts)])
     return None if learning is None else learning.ahead(left)
-
-
-def nothing_left(part: PartPlan) -> bool:
-    """Return whether a part was said to be finished or its route has let through all pieces wanted."""
-    if part.marked_finished:
-        return True
-    return bool(part.operations) and passed_each(part.operations)[-1] >= part.quantity_with_spares
 
 
 def _operation(operation: OperationPlan, part: PartPlan, passed: int) -> RateObservation | None:
@@ -109,26 +93,6 @@ def _whole_part(part: PartPlan) -> RateObservation | None:
     )
     pieces = max(1, part.quantity_with_spares)
     return RateObservation(-part.key, "", planned, part.bench_minutes, pieces) if planned > 0 else None
-
-
-PIECES_ALIKE = 0.2
-"""How alike the fates of pieces at one operation are (intraclass correlation; a judgement)."""
-
-
-def yield_counts(parts: Iterable[PartPlan]) -> dict[str, tuple[float, float]]:
-    """Return (good, scrap) counted in the whole build, by kind of operation, each operation at what it is worth.
-
-    Twenty rings broken at one gap say a lot of that gap and little of any other fitting: the pieces of one operation
-    share its fate. So n of them are worth n ÷ (1 + (n − 1) × likeness), the design effect of cluster samples
-    (Kish 1965, *Survey Sampling*; from memory).
-    """
-    counts: dict[str, tuple[float, float]] = {}
-    for part in parts:
-        for operation in part.operations:
-            good, scrap = counts.get(operation.kind, (0.0, 0.0))
-            worth = 1 / (1 + max(0, operation.counted - 1) * PIECES_ALIKE)
-            counts[operation.kind] = good + worth * operation.good, scrap + worth * operation.scrap
-    return counts
 
 
 @dataclass(frozen=True)

@@ -15,8 +15,8 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from calcs.forecast.observations import nothing_left
 from calcs.parts.plan import OperationPlan, PartPlan
+from calcs.parts.remaining import nothing_left
 from calcs.parts.yields import ShopYield
 
 Floats: TypeAlias = NDArray[np.float64]
@@ -47,19 +47,19 @@ class Overrun:
 
 def overrun(parts: Iterable[PartPlan], shop: ShopYield) -> Overrun:
     """Return the factor that the finished parts speak for, drawn towards a little over 1 while they are few."""
-    took = foreseen = 0.0
+    took = expected = 0.0
     finished = 0
     for part in parts:
         if not part.operations or part.bench_minutes_elsewhere > 0 or not nothing_left(part):
             continue
         finished += 1
         for operation, tries in zip(part.operations, _tries(part, shop), strict=True):
-            counted, expected = _planned(operation, part.quantity_with_spares, tries)
+            counted, needed = _planned(operation, part.quantity_with_spares, tries)
             if counted > 0:
                 share = operation.bench_minutes / counted
-                took, foreseen = took + operation.bench_minutes, foreseen + share * expected
+                took, expected = took + operation.bench_minutes, expected + share * needed
     heard = finished / (finished + PARTS_TO_BE_HEARD)
-    excess = math.log(max(1 / MOST_EXCESS, min(MOST_EXCESS, took / foreseen))) if took > 0 and foreseen > 0 else 0.0
+    excess = math.log(max(1 / MOST_EXCESS, min(MOST_EXCESS, took / expected))) if took > 0 and expected > 0 else 0.0
     log_mean = heard * excess + (1 - heard) * EXCESS_AT_FIRST
     return Overrun(log_mean, math.hypot(ALWAYS_LOG_SD, AT_FIRST_LOG_SD * math.sqrt(1 - heard)))
 

@@ -115,8 +115,8 @@ def summarise_pace(stints: Sequence[Stint], as_of: date) -> PaceSummary | None:
 def unattended_hours_per_week(stints: Sequence[Stint], as_of: date) -> float:
     """Return the highest mean of four weeks running that the machines have shown, 40 at the least."""
     weekly = weekly_unattended_hours(stints, as_of)
-    shown = float(np.convolve(weekly, np.full(4, 0.25)).max()) if len(weekly) else 0.0
-    return max(LEAST_UNATTENDED_HOURS, shown)
+    highest = float(np.convolve(weekly, np.full(4, 0.25)).max()) if len(weekly) else 0.0
+    return max(LEAST_UNATTENDED_HOURS, highest)
 
 
 def level_ahead(weeks_left: Floats, weeks_logged: int, mean_hours: float) -> tuple[Floats, Floats]:

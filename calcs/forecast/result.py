@@ -110,7 +110,7 @@ LEAST_HOURS = 0.005
 
 @dataclass(frozen=True)
 class Chain:
-    """Mean hours of every link; at_own_ratio + imputed + remakes − work_in_progress + growth + shop_time = hours_left."""
+    """Mean hours: at_own_ratio + imputed + remakes − work_in_progress + growth + shop_time = hours_left."""
 
     planned: float
     at_own_ratio: float

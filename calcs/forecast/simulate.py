@@ -24,7 +24,6 @@ from calcs.forecast.observations import (
     pieces_ahead,
     rate_observations,
     shop_share,
-    yield_counts,
 )
 from calcs.forecast.overrun import overrun
 from calcs.forecast.pace import unattended_hours_per_week, weekly_hours, weeks_to_finish
@@ -33,7 +32,7 @@ from calcs.forecast.simulate_times import OwnLogs
 from calcs.forecast.simulate_work import Knowledge, PartDraws, draw_parts
 from calcs.parts.plan import BuildPlan
 from calcs.parts.remaining import OpenPart, open_parts
-from calcs.parts.yields import shop_belief
+from calcs.parts.yields import shop_belief, yield_counts
 
 Floats: TypeAlias = NDArray[np.float64]
 

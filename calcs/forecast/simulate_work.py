@@ -57,7 +57,7 @@ class PartDraws:
     """Hours left of each open part (parts, draws), at the bench and unattended, and what they are made of.
 
     `foreseeable` says for which parts there was anything to draw from. The four sums are mean hours:
-    planned × ratio, the same with a imputed figure, remakes, and what was spent already on work in hand.
+    planned × ratio, the same with an imputed figure, remakes, and what was already spent on unfinished work.
     """
 
     bench: Singles
@@ -157,16 +157,16 @@ def _spent(block: Block, planned: Singles) -> Singles:
 
 
 def _note_sums(block: Block, expected: Floats, remade: float, left: float, result: PartDraws) -> None:
-    """Add to the sums; what was spent already is what the others exceed the minutes left by."""
-    lent = np.array([operation.figure == MISSING for operation in block.operations])
-    result.at_own_ratio += float(expected[~lent].sum()) / 60
-    result.imputed += float(expected[lent].sum()) / 60
+    """Add to the sums; what was already spent is what the others exceed the minutes left by."""
+    imputed = np.array([operation.figure == MISSING for operation in block.operations])
+    result.at_own_ratio += float(expected[~imputed].sum()) / 60
+    result.imputed += float(expected[imputed].sum()) / 60
     result.remakes += remade / 60
     result.work_in_progress += (float(expected.sum()) + remade - left) / 60
 
 
 def _add_unattended(block: Block, places: Sequence[int], extra: Singles, machine: Singles, result: PartDraws) -> None:
-    """Add the hours that run by themselves; the bench's ratio has no say in them."""
+    """Add the unattended hours; the bench's ratio has no say in them."""
     for place, part, rows in zip(places, block.parts, block.rows, strict=True):
         for operation, remade in zip(part.operations, extra[rows], strict=True):
             if operation.unattended > 0:
@@ -179,15 +179,15 @@ def _draw_unfigured(
     parts: Sequence[OpenPart], known: Knowledge, noise: Noise, rng: np.random.Generator, result: PartDraws
 ) -> None:
     """Draw parts without a figure, each given that it takes longer than what was logged on it already."""
-    lent = known.imputed_part
-    if lent is None:
+    imputed = known.imputed_part
+    if imputed is None:
         return
     for place, part in enumerate(parts):
         if part.figured:
             continue
         surprise: Floats = noise.rows(rng, 1, result.bench.shape[1])[0].astype(float)
-        centre: Floats = lent.log_mean + known.rates.shop
-        spread: Floats = np.sqrt(lent.log_sd**2 + known.rates.operation_sd**2)
+        centre: Floats = imputed.log_mean + known.rates.shop
+        spread: Floats = np.sqrt(imputed.log_sd**2 + known.rates.operation_sd**2)
         if part.logged_minutes > 0:
             surprise = beyond((math.log(part.logged_minutes) - centre) / spread, surprise)
         minutes = np.exp(np.minimum(centre + spread * surprise, 18.0)) - part.logged_minutes

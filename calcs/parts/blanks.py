@@ -24,42 +24,13 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.messages import _
 from calcs.parts.yields import YieldBelief, refuse_bad_confidence
 
 Floats: TypeAlias = NDArray[np.float64]
 
 MOST_BLANKS = 5000
 """Beyond this many blanks the answer is that the yield is too low, not a number of blanks."""
-
-
-def survivors(blanks: int, beliefs: Sequence[YieldBelief], in_work: Sequence[int] = ()) -> Floats:
-    """Return the chances of 0, 1, 2 … good pieces at the end of the route; they add up to 1.
-
-    >>> survivors(2, [YieldBelief.known(0.5)]).round(6).tolist()
-    [0.25, 0.5, 0.25]
-
-    ValueError for no blanks when none are in work either, or counts below 0.
-    """
-    standing = _standing(beliefs, in_work)
-    if blanks < 0 or blanks + sum(standing) < 1:
-        raise ValueError("Start at least one blank.")
-    chances = np.zeros(blanks + 1)
-    chances[blanks] = 1.0
-    for belief, waiting in zip(beliefs, standing, strict=True):
-        chances = np.concatenate([np.zeros(waiting), chances])
-        chances = chances @ thinning(len(chances) - 1, belief)
-    return chances
-
-
-def chance_of_enough(blanks: int, needed: int, beliefs: Sequence[YieldBelief], in_work: Sequence[int] = ()) -> float:
-    """Return the chance that at least `needed` good pieces come out. ValueError as for `survivors`.
-
-    >>> round(chance_of_enough(13, 10, [YieldBelief(10, 2)]), 4)
-    0.7847
-    """
-    if needed < 0:
-        raise ValueError("The pieces needed are a count of 0 or more.")
-    return float(min(1.0, survivors(blanks, beliefs, in_work)[needed:].sum()))
 
 
 def chances_by_blanks(
@@ -94,7 +65,8 @@ def blanks_needed(needed: int, confidence: float, beliefs: Sequence[YieldBelief]
             if chance >= confidence - 1e-12:
                 return blanks
         most *= 2
-    raise ValueError(f"Not even {most // 2} blanks would be enough at that confidence: the yield is too low.")
+    message = _("Not even {most} blanks would be enough at that confidence: the yield is too low.", most=most // 2)
+    raise ValueError(message)
 
 
 @dataclass(frozen=True)
@@ -132,10 +104,10 @@ def cheapest_start(
     standing = _standing(beliefs, in_work)
     survive = float(np.prod([belief.mean for belief in beliefs]))
     if survive <= 0:
-        raise ValueError("With a yield of 0 no number of blanks would be enough.")
+        raise ValueError(_("With a yield of 0 no number of blanks would be enough."))
     most = max(needed + 4, int(3 * needed / survive))
     if most > MOST_BLANKS:
-        raise ValueError(f"The yield is too low: even {MOST_BLANKS} blanks may not be enough.")
+        raise ValueError(_("The yield is too low: even {most} blanks may not be enough.", most=MOST_BLANKS))
     missing = np.maximum(needed - np.arange(most + sum(standing) + 1.0), 0)
     second_go = np.where(missing > 0, second_setup_minutes, 0.0) + missing / survive * minutes_per_blank
     blanks_made = np.arange(most + 1)

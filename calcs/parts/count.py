@@ -56,6 +56,11 @@ class PieceCount:
     gaps: tuple[CountGap, ...]
 
     @property
+    def quantity_made(self) -> bool:
+        """Whether the build has the pieces it needs, by count or because it was said so. Spares are not needed."""
+        return self.had + self.uncounted >= self.quantity
+
+    @property
     def blanks_waiting(self) -> int:
         """Blanks of an open batch on which no operation has been counted."""
         return self.standing[0] if self.standing else 0

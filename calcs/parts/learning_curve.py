@@ -1,12 +1,9 @@
-"""Learning over pieces: each doubling of the pieces made takes the time down to the same share, the rate.
+"""Learning over pieces: each doubling of the pieces made takes the time of one down to the same share, the rate.
 
-Crawford's curve speaks of the single piece (the unit), Wright's of the average of all pieces so far:
-
-    Crawford: unit n takes first × n^slope, the total is their sum
-    Wright:   the average of n is first × n^slope, the total first × n^(1 + slope)
-
-with slope = log2(rate). The names are often confused; the difference is 20 per cent at the second piece.
-Sources: T. P. Wright 1936, Journal of the Aeronautical Sciences 3, 122-128; J. R. Crawford 1944 (both from memory).
+Piece n takes first × n^slope, with slope = log2(rate), and a lot takes the sum of its pieces. This is the curve of
+single pieces (J. R. Crawford 1944). The one of the average of all pieces so far (T. P. Wright 1936, Journal of the
+Aeronautical Sciences 3, 122-128) is often confused with it; they differ by 20 per cent at the second piece. Both
+citations from memory.
 """
 
 from __future__ import annotations
@@ -19,9 +16,10 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.parts.plan import OperationPlan
+
 Floats: TypeAlias = NDArray[np.float64]
 
-TOO_FEW = "too few to tell"
 LEAST_PIECES = 6
 PRIOR_RATE = 0.95
 PRIOR_SLOPE_SD = 0.1
@@ -53,7 +51,7 @@ def rate_of(slope: float) -> float:
 
 
 def unit_time(first: float, rate: float, unit: float) -> float:
-    """Return Crawford's time of one piece, in the unit of `first`. ValueError for a piece before the first.
+    """Return the time of one piece, in the unit of `first`. ValueError for a piece before the first.
 
     >>> unit_time(100, 0.8, 4)
     64.0
@@ -63,7 +61,7 @@ def unit_time(first: float, rate: float, unit: float) -> float:
 
 
 def units_total(first: float, rate: float, last: int, begin: int = 1) -> float:
-    """Return Crawford's time of the pieces `begin` to `last`, both in, summed exactly. ValueError as above.
+    """Return the time of the pieces `begin` to `last`, both in, summed exactly. ValueError as above.
 
     >>> round(units_total(10, 0.8, 10), 4)
     63.1537
@@ -72,57 +70,50 @@ def units_total(first: float, rate: float, last: int, begin: int = 1) -> float:
     return first * float(_unit_factors(begin, last, slope_of(rate)).sum())
 
 
-def units_total_nearly(first: float, rate: float, last: int, begin: int = 1) -> float:
-    """Return Crawford's total by the area under the curve from half a piece before to half a piece after.
+@dataclass(frozen=True)
+class Lot:
+    """Pieces that were counted together, good and scrap, with the bench minutes they took without their set-up.
 
-    >>> round(units_total_nearly(100, 0.85, 125), 3)
-    5202.988
+    `first` and `last` count from 1 the pieces whose time is known.
     """
-    _refuse_bad_units(begin, last)
-    power = 1 + slope_of(rate)
-    return float(first * ((last + 0.5) ** power - (begin - 0.5) ** power) / power)
+
+    first: int
+    last: int
+    minutes: float
+
+    @property
+    def pieces(self) -> int:
+        """How many there are."""
+        return self.last - self.first + 1
+
+    @property
+    def minutes_each(self) -> float:
+        """Minutes of one piece, on average."""
+        return self.minutes / self.pieces
 
 
-def average_time(first: float, rate: float, pieces: float) -> float:
-    """Return Wright's average time of so many pieces.
+def lots_of(operation: OperationPlan, counts: Sequence[tuple[float | None, int]]) -> tuple[Lot, ...]:
+    """Return the lots of an operation from its counts in the order logged: (bench minutes since the last one, pieces).
 
-    >>> average_time(100, 0.8, 2)
-    80.0
+    Minutes of setting up are taken out in the share that the plan gives them: one set-up at the first count, the
+    others anywhere. Pieces whose minutes are not known (None), or that have none, are left out; so are all of them
+    where the plan has minutes for setting up and none for a piece, since the share cannot be told.
+
+    >>> [lot.minutes for lot in lots_of(OperationPlan(1, "filing", 20, 10, setups_done=1), [(60, 4), (30, 3)])]
+    [40.0, 30.0]
     """
-    return unit_time(first, rate, pieces)
-
-
-def averages_total(first: float, rate: float, pieces: float) -> float:
-    """Return Wright's total of so many pieces.
-
-    >>> averages_total(100, 0.8, 2)
-    160.0
-    """
-    return pieces * average_time(first, rate, pieces)
-
-
-def averages_unit(first: float, rate: float, unit: int) -> float:
-    """Return Wright's time of one piece: what the total grows by.
-
-    >>> averages_unit(100, 0.8, 2)
-    60.0
-    """
-    before = averages_total(first, rate, unit - 1) if unit > 1 else 0.0
-    return averages_total(first, rate, unit) - before
-
-
-def units_to_reach(first: float, rate: float, target: float) -> float:
-    """Return the piece, not rounded, at which Crawford's curve reaches the target.
-
-    ValueError where it never does: nobody learns upwards.
-
-    >>> round(units_to_reach(10, 0.97, 8.0), 2)
-    160.45
-    """
-    slope = slope_of(rate)
-    if not 0 < target <= first or (slope >= 0 and target < first):
-        raise ValueError("A target is above 0 and below the first piece, and the rate below 1.")
-    return float((target / first) ** (1 / slope)) if target < first else 1.0
+    later = max(0, operation.setups_done - 1) / max(1, len(counts) - 1)
+    lots: list[Lot] = []
+    made = 0
+    for place, (minutes, pieces) in enumerate(counts):
+        setups = 1.0 if place == 0 else min(1.0, later)
+        planned = operation.bench_minutes_planned(pieces, setups)
+        working = operation.bench_minutes_planned(pieces, 0)
+        without_setup = (minutes or 0.0) * working / planned if planned > 0 else minutes or 0.0
+        if without_setup > 0:
+            lots.append(Lot(made + 1, made + pieces, without_setup))
+            made += pieces
+    return tuple(lots)
 
 
 @dataclass(frozen=True)

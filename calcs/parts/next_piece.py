@@ -1,8 +1,8 @@
-"""The pieces to come of an operation that learns: Crawford's curve carried on, with its range.
+"""The pieces to come of an operation that learns: its curve carried on, with its range.
 
 The curve is that of `calcs.parts.learning_curve`. What the lots leave over beside it is the noise of one piece, pulled
-towards a quarter as there; level and slope have their own doubt. A range holds the time of one piece eight times in
-ten, on logarithms, as times are never below nothing and more often far too long than far too short.
+towards a quarter as there; level and slope have their own doubt. A range holds the time of one piece with 4
+chances in 5, on logarithms, as times are never below nothing and more often far too long than far too short.
 """
 
 from __future__ import annotations
@@ -22,12 +22,12 @@ from calcs.parts.learning_curve import (
     units_total,
 )
 
-EIGHT_IN_TEN = NormalDist().inv_cdf(0.9)
+FOUR_IN_FIVE = NormalDist().inv_cdf(0.9)
 
 
 @dataclass(frozen=True)
 class PieceToCome:
-    """Minutes that one piece may take: even chance, and eight times in ten from `low` to `high`."""
+    """Minutes that one piece may take: even chance, and 4 chances in 5 from `low` to `high`."""
 
     piece: int
     low: float
@@ -37,7 +37,7 @@ class PieceToCome:
 
 @dataclass(frozen=True)
 class CurveOnwards:
-    """`rate` is the share that doubling the pieces takes a piece's time down to, `low` to `high` eight times in ten.
+    """`rate` is the share that doubling the pieces takes a piece's time down to, `low` to `high` with 4 chances in 5.
 
     `pieces` are those the curve was read from, `onwards` the pieces after them in order.
     """
@@ -68,7 +68,7 @@ def carry_on(lots: Sequence[tuple[float, int]], pieces: int) -> CurveOnwards | N
     if learning is None:
         return None
     level, noise, far = _beside_the_curve(used, learning)
-    spread = EIGHT_IN_TEN * learning.slope_sd
+    spread = FOUR_IN_FIVE * learning.slope_sd
     return CurveOnwards(
         pieces=learning.pieces,
         rate=learning.rate,
@@ -80,7 +80,7 @@ def carry_on(lots: Sequence[tuple[float, int]], pieces: int) -> CurveOnwards | N
 
 def _beside_the_curve(lots: Sequence[tuple[float, int]], learning: Learning) -> tuple[float, float, float]:
     """The logarithm of the first piece's time, the standard deviation of one piece beside the curve, and how many of
-    them eight in ten pieces lie within: Student's, since few lots know the noise badly."""
+    them 4 pieces in 5 lie within: Student's, since few lots know the noise badly."""
     from scipy.special import stdtrit
 
     begin, left_over = 1, []

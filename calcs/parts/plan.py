@@ -22,8 +22,6 @@ class OperationPlan:
     >>> plan = OperationPlan(1, "turning", 30, 12, unattended_share=0.25)
     >>> plan.bench_minutes_planned(pieces=10)
     112.5
-    >>> plan.unattended_minutes_planned(pieces=10)
-    37.5
     """
 
     key: int
@@ -55,14 +53,8 @@ class OperationPlan:
 
     def bench_minutes_planned(self, pieces: float, setups: float = 1.0) -> float:
         """Return the planned minutes at the bench for so many pieces; 0 where there is no figure per piece."""
-        return self._minutes_planned(pieces, setups) * (1 - self.unattended_share)
-
-    def unattended_minutes_planned(self, pieces: float, setups: float = 1.0) -> float:
-        """Return the planned minutes that run by themselves for so many pieces."""
-        return self._minutes_planned(pieces, setups) * self.unattended_share
-
-    def _minutes_planned(self, pieces: float, setups: float) -> float:
-        return self.setup_minutes * setups + (self.minutes_per_piece or 0.0) * pieces
+        minutes = self.setup_minutes * setups + (self.minutes_per_piece or 0.0) * pieces
+        return minutes * (1 - self.unattended_share)
 
 
 @dataclass(frozen=True)

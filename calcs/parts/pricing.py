@@ -3,7 +3,7 @@
 Pieces lost on the way are paid for by the good ones. Of the pieces that reach an operation a share (its yield) passes,
 so for one good piece at the end 1 ÷ (the yields from there on, multiplied) pieces have to be tried at it: hours and
 material divide by the yield, they are not raised by the loss (common practice for start quantities). Setting up is
-paid once a batch and shared by its good pieces. Time that runs by itself costs no hours.
+paid once a batch and shared by its good pieces. Unattended time costs no hours.
 
 A figure that is not known stays unknown: it makes the sum unknown, never cheaper.
 """
@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
+from calcs.messages import _
 from calcs.units.figures import format_significant
 from calcs.working.result import Step, Working
 
@@ -57,7 +58,7 @@ class PricedPart:
         if self.pieces < 1:
             raise ValueError("A part is needed at least once.")
         if self.blank_cost is not None and self.blank_cost < 0:
-            raise ValueError("A blank costs no less than nothing.")
+            raise ValueError("A blank cannot have a negative cost.")
 
     @property
     def blanks_per_good(self) -> float:
@@ -125,7 +126,7 @@ def price_of(parts: Sequence[PricedPart], batch: int, hourly: Decimal | None, cu
     """Return what one thing costs when `batch` of them are made at once, with the working.
 
     hourly: the shop's figure for an hour, None where there is none; currency: its sign, for the words only.
-    ValueError for a batch below 1, an hour below nothing, or no parts.
+    ValueError for a batch below 1, an hour of a negative cost, or no parts.
 
     >>> route = (PricedOperation("turning", setup_minutes=30, minutes_per_piece=12, expected_yield=0.8),)
     >>> price = price_of([PricedPart("knob", 2, route, Decimal("0.40"))], batch=10, hourly=Decimal(20))
@@ -137,14 +138,14 @@ def price_of(parts: Sequence[PricedPart], batch: int, hourly: Decimal | None, cu
     if batch < 1 or not parts:
         raise ValueError("A price is for a batch of at least one thing that has at least one part.")
     if hourly is not None and hourly < 0:
-        raise ValueError("An hour costs no less than nothing.")
+        raise ValueError("An hour cannot have a negative cost.")
     each_hours, each_material = [part.hours(batch) for part in parts], [part.material for part in parts]
     hours = None if None in each_hours else sum(h for h in each_hours if h is not None)
     material = None if None in each_material else sum((m for m in each_material if m is not None), Decimal(0))
     labour = None if hours is None or hourly is None else Decimal(repr(hours)) * hourly
     price = None if labour is None or material is None else _up(labour + material)
     steps = _steps(parts, batch, hourly, currency, hours, labour, material, price)
-    return Price(hours, labour, material, price, _unknown(parts, hourly), Working("The price of one", steps))
+    return Price(hours, labour, material, price, _unknown(parts, hourly), Working(_("The price of one"), steps))
 
 
 def _up(amount: Decimal) -> Decimal:
@@ -153,10 +154,14 @@ def _up(amount: Decimal) -> Decimal:
 
 
 def _unknown(parts: Sequence[PricedPart], hourly: Decimal | None) -> tuple[str, ...]:
-    missing = [f"a time for {name} of {part.name}" for part in parts for name in part.without_a_time]
-    missing += [f"a route for {part.name}" for part in parts if part.without_a_route]
-    missing += [f"what a blank of {part.name} costs" for part in parts if part.blank_cost is None]
-    return (*missing, *(["the shop's figure for an hour"] if hourly is None else []))
+    missing = [
+        _("a time for {operation} of {part}", operation=name, part=part.name)
+        for part in parts
+        for name in part.without_a_time
+    ]
+    missing += [_("a route for {part}", part=part.name) for part in parts if part.without_a_route]
+    missing += [_("what a blank of {part} costs", part=part.name) for part in parts if part.blank_cost is None]
+    return (*missing, *([_("the shop's figure for an hour")] if hourly is None else []))
 
 
 def _steps(
@@ -174,15 +179,15 @@ def _steps(
     known = [part.hours(batch) for part in parts]
     if hours is not None:
         added = " + ".join(format_significant(h) for h in known if h is not None)
-        steps.append(Step("hours in one", "hours of its parts", added if len(parts) > 1 else "", hours, "h"))
+        steps.append(Step(_("hours in one"), _("hours of its parts"), added if len(parts) > 1 else "", hours, "h"))
     if labour is not None and hours is not None and hourly is not None:
         numbers = f"{format_significant(hours)} h × {money(hourly, currency)}"
-        steps.append(_money_step("work", "hours × the shop's figure for an hour", numbers, labour, currency))
+        steps.append(_money_step(_("work"), _("hours × the shop's figure for an hour"), numbers, labour, currency))
     if material is not None and len(parts) > 1:
-        steps.append(_money_step("material", "material of its parts", "", material, currency))
+        steps.append(_money_step(_("material"), _("material of its parts"), "", material, currency))
     if price is not None and labour is not None and material is not None:
         numbers = f"{money(labour, currency)} + {money(material, currency)}"
-        steps.append(_money_step("price", "work + material, rounded up", numbers, price, currency))
+        steps.append(_money_step(_("price"), _("work + material, rounded up"), numbers, price, currency))
     return tuple(steps)
 
 
@@ -190,20 +195,23 @@ def _part_steps(part: PricedPart, batch: int, currency: str) -> list[Step]:
     steps = []
     if part.operations:
         yields = " × ".join(format_significant(one.expected_yield) for one in part.operations)
-        formula, source = "1 ÷ the yields of its operations multiplied", "start quantities divide (common practice)"
-        numbers = f"1 ÷ ({yields})"
-        steps.append(Step(f"{part.name}: blanks for one good", formula, numbers, part.blanks_per_good, "", source))
+        symbol, formula = (
+            _("{part}: blanks for one good", part=part.name),
+            _("1 ÷ the yields of its operations multiplied"),
+        )
+        source = _("start quantities divide (common practice)")
+        steps.append(Step(symbol, formula, f"1 ÷ ({yields})", part.blanks_per_good, "", source))
     hours = part.hours(batch)
     if hours is not None and part.operations:
         setup = sum(one.setup_minutes for one in part.operations)
         tried = hours * 60 - setup / batch
         numbers = f"({format_significant(tried)} min + {format_significant(setup)} min ÷ {batch}) ÷ 60"
-        formula = "(time at the pieces tried + set-up ÷ things in a batch) ÷ 60"
-        steps.append(Step(f"{part.name}: hours", formula, numbers, hours, "h"))
+        formula = _("(time at the pieces tried + set-up ÷ things in a batch) ÷ 60")
+        steps.append(Step(_("{part}: hours", part=part.name), formula, numbers, hours, "h"))
     if part.material is not None and part.blank_cost is not None:
         numbers = f"{part.pieces} × {format_significant(part.blanks_per_good)} × {money(part.blank_cost, currency)}"
-        formula = "pieces × blanks for one × cost of a blank"
-        steps.append(_money_step(f"{part.name}: material", formula, numbers, part.material, currency))
+        symbol, formula = _("{part}: material", part=part.name), _("pieces × blanks for one × cost of a blank")
+        steps.append(_money_step(symbol, formula, numbers, part.material, currency))
     return steps
 
 

@@ -22,7 +22,7 @@ class OpenOperation:
 
     `pieces` have still to go through it if nothing more is lost, `standing` pieces wait before it, `setups` is
     1 where it was never begun. `setup_minutes` and `minutes_per_piece` are planned minutes in all, of which
-    the share `unattended` runs by itself. `open_minutes` were spent at the bench on pieces not counted yet.
+    the share `unattended` needs nobody at the bench. `open_minutes` were spent at the bench on pieces not counted yet.
     """
 
     key: int
@@ -76,27 +76,39 @@ class OpenPart:
         return sum(operation.planned_minutes for operation in self.operations)
 
 
-def open_parts(parts: Iterable[PartPlan]) -> tuple[OpenPart, ...]:
-    """Return the parts that are not finished, in the order given.
+def nothing_left(part: PartPlan) -> bool:
+    """Return whether a part was said to be finished, or its route has let through all pieces and spares needed.
 
-    A part is finished when it was said to be, or when its route has let through as many good pieces as the
-    build and the drawer want. ValueError when a figure of a part makes no sense.
+    A part without a route and of which nobody said so is finished only where none is needed.
+
+    >>> nothing_left(PartPlan(1, "stud", "", 6, 0)), nothing_left(PartPlan(1, "stud", "", 6, 0, marked_finished=True))
+    (False, True)
+    """
+    return part.marked_finished or pieces_left(part) <= 0
+
+
+def pieces_left(part: PartPlan) -> int:
+    """Return the good pieces still to come off a part's route by its counts, spares among them; 0 or less: none."""
+    return part.quantity_with_spares - count_pieces(part).finished_good
+
+
+def open_parts(parts: Iterable[PartPlan]) -> tuple[OpenPart, ...]:
+    """Return the parts of which something is left, in the order given. ValueError when a figure makes no sense.
 
     >>> route = (OperationPlan(1, "turning", 30, 10, good=2), OperationPlan(2, "drilling", 10, 5))
     >>> [part] = open_parts([PartPlan(1, "stud", "cylinder", 6, 0, route)])
     >>> [(operation.pieces, operation.setups, operation.planned_minutes) for operation in part.operations]
     [(4, 0, 40.0), (6, 1, 40.0)]
     """
-    opened = (open_part(part) for part in parts if not part.marked_finished)
+    opened = (open_part(part) for part in parts)
     return tuple(part for part in opened if part is not None)
 
 
 def open_part(part: PartPlan) -> OpenPart | None:
-    """Return what is open of one part, or None where it is finished by its counts."""
-    count = count_pieces(part)
-    goal = part.quantity_with_spares - count.finished_good
-    if goal <= 0:
+    """Return what is open of one part, or None where nothing is left."""
+    if nothing_left(part):
         return None
+    count, goal = count_pieces(part), pieces_left(part)
     operations: list[OpenOperation] = []
     still_to_pass = goal
     for operation, standing in zip(reversed(part.operations), reversed(count.standing), strict=True):
@@ -137,11 +149,11 @@ def _open_operation(operation: OperationPlan, pieces: int, standing: int) -> Ope
 
 
 def _figure(operation: OperationPlan) -> tuple[str, float, float]:
-    """Return where the figure comes from, the minutes per piece and the share of them that runs by itself."""
+    """Return where the figure comes from, the minutes per piece and the unattended share of them."""
     if operation.minutes_per_piece is not None:
         return GIVEN, operation.minutes_per_piece, operation.unattended_share
     if operation.counted and operation.bench_minutes_counted > 0 and not operation.times_unknown:
-        # The log speaks of the bench only, so nothing of a measured figure runs by itself.
+        # The log speaks of the bench only, so nothing of a measured figure is unattended.
         return MEASURED, operation.bench_minutes_counted / operation.counted, 0.0
     return MISSING, 0.0, operation.unattended_share
 

@@ -16,11 +16,15 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import NormalDist
+from typing import Literal
 
 BORDER = 0.05
 """A change that chance alone would bring in less than one case of twenty is called one (common practice)."""
 MOST_SUMS = 15_000_000
 """Beyond so many sums the normal distribution answers, which is then as good."""
+
+
+Verdict = Literal["better", "worse", "too few", "no sign"]
 
 
 @dataclass(frozen=True)
@@ -37,7 +41,7 @@ class Trend:
     best_possible: float
 
     @property
-    def verdict(self) -> str:
+    def verdict(self) -> Verdict:
         """Return "better", "worse", "too few" or "no sign"."""
         if self.better <= BORDER:
             return "better"

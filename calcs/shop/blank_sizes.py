@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from calcs.messages import _, gettext_noop
 from calcs.shop.stock import Section, flat_bar, hexagon_bar, round_bar, square_bar, tube, volume
 from calcs.typed.lengths import read_length
 from calcs.units.argument_checks import Quantity
@@ -25,7 +26,9 @@ _TUBE = re.compile(r"\btube\b", re.IGNORECASE)
 _ASIDE = re.compile(
     r"\b(?:plate|sheet|board|block|bright|drawn|ground|flat|strip|long|thick|wall|pot|od|hard|rolled)\b", re.IGNORECASE
 )
-UNDERSTOOD = "A blank is read when it is written like 1-1/4 dia x 2, 1/2 sq x 3, 8 mm A/F hex x 40 or 3 x 1 x 1/4."
+UNDERSTOOD = gettext_noop(
+    "A blank is read when it is written like 1-1/4 dia x 2, 1/2 sq x 3, 8 mm A/F hex x 40 or 3 x 1 x 1/4."
+)
 
 
 @dataclass(frozen=True)
@@ -61,7 +64,7 @@ def read_blank(text: str, default_unit: LengthUnit | None) -> Blank:
     """
     plain = " ".join(text.split())[:LONGEST].split(",")[0]
     if not plain:
-        raise ValueError("No blank is given for this part.")
+        raise ValueError(_("No blank is given for this part."))
     parts = [one for one in _BETWEEN.split(plain) if one]
     unit = _unit_in(plain) or default_unit
     if _TUBE.search(plain):
@@ -69,18 +72,18 @@ def read_blank(text: str, default_unit: LengthUnit | None) -> Blank:
     for pattern, shape in ((_HEXAGON, hexagon_bar), (_SQUARE, square_bar), (_ROUND, round_bar)):
         if pattern.search(plain):
             if len(parts) != 2:
-                raise ValueError(UNDERSTOOD)
+                raise ValueError(_(UNDERSTOOD))
             across, long = (_size(pattern.sub(" ", part), unit) for part in parts)
             return Blank(shape(across), long)
     if len(parts) != 3:
-        raise ValueError(UNDERSTOOD)
+        raise ValueError(_(UNDERSTOOD))
     sizes = sorted((_size(part, unit) for part in parts), key=lambda size: float(size.to("millimeter").magnitude))
     return Blank(flat_bar(sizes[1], sizes[0]), sizes[2])
 
 
 def _tube(parts: list[str], unit: LengthUnit | None) -> Blank:
     if len(parts) != 3:
-        raise ValueError("A tube is read when it is written like 3/16 tube x 22 swg x 5: outside, wall, length.")
+        raise ValueError(_("A tube is read when it is written like 3/16 tube x 22 swg x 5: outside, wall, length."))
     outer, wall, long = (_size(_ROUND.sub(" ", _TUBE.sub(" ", part)), unit) for part in parts)
     return Blank(tube(outer, wall=wall), long)
 
@@ -95,7 +98,7 @@ def _size(text: str, unit: LengthUnit | None) -> Quantity:
     """Return one size. ValueError with the reader's own sentence where it is none."""
     reading = read_length(_ASIDE.sub(" ", text).strip(), unit)
     if reading.value is None:
-        raise ValueError(UNDERSTOOD if reading.status == "unknown" else reading.message)
+        raise ValueError(_(UNDERSTOOD) if reading.status == "unknown" else reading.message)
     size: Quantity = reading.value
     if reading.text and unit == "in":
         size = size.to("inch")

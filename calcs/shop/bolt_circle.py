@@ -1,9 +1,4 @@
-"""Shop mathematics: bolt circles, tapers, the cutter for a corner, the thickness of a disc.
-
-Sources: plane geometry; a taper per foot is the difference of diameters over 12 inches of length (common practice);
-set-over of the tailstock = ½·taper·length between centres (common practice, good for small angles). Right triangles
-are in `calcs.shop.triangles`, the dividing head in `calcs.shop.dividing`.
-"""
+"""Bolt circles: the coordinates of holes spaced evenly. Source: plane geometry."""
 
 from __future__ import annotations
 
@@ -11,10 +6,11 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from calcs.units.argument_checks import Quantity, amount, count, degrees, ratio
-from calcs.units.figures import format_plain, format_significant
+from calcs.messages import _
+from calcs.units.argument_checks import Quantity, amount, count, degrees
+from calcs.units.figures import format_significant
 from calcs.units.kinds import LENGTH
-from calcs.working.builder import Result, WorkingBuilder
+from calcs.working.builder import WorkingBuilder
 from calcs.working.result import Working
 
 Direction = Literal["anticlockwise", "clockwise"]
@@ -56,22 +52,22 @@ def bolt_circle(
     >>> [(round(hole.x.magnitude, 6) + 0, round(hole.y.magnitude, 6) + 0) for hole in circle.holes]
     [(0.0, 1.0), (-1.0, 0.0), (0.0, -1.0), (1.0, 0.0)]
     """
-    out = amount(radius, LENGTH, "radius")
-    number = count(holes, "number of holes", 1000)
-    start = degrees(first, "bearing of the first hole", -360, 360)
+    out = amount(radius, LENGTH, _("radius"))
+    number = count(holes, _("number of holes"), 1000)
+    start = degrees(first, _("bearing of the first hole"), -360, 360)
     if direction not in ("anticlockwise", "clockwise"):
-        raise ValueError("The direction is anticlockwise or clockwise.")
-    sums = WorkingBuilder("Bolt circle", radius)
-    sums.given("r", "radius", out, "length")
+        raise ValueError(_("The direction is anticlockwise or clockwise."))
+    sums = WorkingBuilder(_("Bolt circle"), radius)
+    sums.given("r", _("radius"), out, "length")
     x0, y0 = (0.0, 0.0) if centre is None else (_place(centre[0]), _place(centre[1]))
     turn = (1 if direction == "anticlockwise" else -1) * 360 / number
-    sums.line("step", "360° ÷ holes", f"360 ÷ {number}", 360 / number, "angle")
+    sums.line(_("step"), _("360° ÷ holes"), f"360 ÷ {number}", 360 / number, "angle")
     made = tuple(_hole(sums, n, start + turn * n, out, x0, y0) for n in range(number))
     chord = None
     if number > 1:
         numbers = f"2 × {sums.show(out, 'length')} × sin({format_significant(180 / number)}°)"
         across = 2 * out * math.sin(math.pi / number)
-        chord = sums.line("chord", "2·r·sin(180° ÷ holes), from hole to hole,", numbers, across, "length")
+        chord = sums.line(_("chord"), _("2·r·sin(180° ÷ holes), from hole to hole,"), numbers, across, "length")
     return BoltCircle(made, chord, sums.working())
 
 
@@ -80,12 +76,9 @@ def _hole(sums: WorkingBuilder, number: int, bearing: float, out: float, x0: flo
     # The sine of 180° is zero, not a millionth of a millionth.
     x, y = (round(out * f(angle) + at, 9) for f, at in ((math.cos, x0), (math.sin, y0)))
     radius, b = sums.show(out, "length"), format_significant(bearing % 360, "°")
-    qx = sums.line(
-        f"x{number + 1}", "x0 + r·cos(bearing)", f"{sums.show(x0, 'length')} + {radius} × cos({b}°)", x, "length"
-    )
-    qy = sums.line(
-        f"y{number + 1}", "y0 + r·sin(bearing)", f"{sums.show(y0, 'length')} + {radius} × sin({b}°)", y, "length"
-    )
+    numbers = [f"{sums.show(at, 'length')} + {radius} × {f}({b}°)" for f, at in (("cos", x0), ("sin", y0))]
+    qx = sums.line(f"x{number + 1}", _("x0 + r·cos(bearing)"), numbers[0], x, "length")
+    qy = sums.line(f"y{number + 1}", _("y0 + r·sin(bearing)"), numbers[1], y, "length")
     return Hole(bearing % 360, qx, qy)
 
 
@@ -93,32 +86,5 @@ def _place(value: Quantity) -> float:
     """A coordinate: a length that may be negative or zero."""
     size = getattr(value, "magnitude", None)
     if isinstance(size, (int, float)) and size < 0:
-        return -amount(-value, LENGTH, "place of the centre", zero=True)
-    return amount(value, LENGTH, "place of the centre", zero=True)
-
-
-def corner_cutter(radius: Quantity) -> Result:
-    """Return the diameter of the largest cutter that leaves a corner of that radius: 2·r.
-
-    >>> from calcs.units.registry import registry
-    >>> round(corner_cutter(registry().Quantity(20, "thou")).value.to("thou").magnitude, 9)
-    40.0
-    """
-    size = amount(radius, LENGTH, "radius of the corner")
-    sums = WorkingBuilder("Cutter for a corner", radius)
-    value = sums.line("D", "2·r", f"2 × {sums.show(size, 'length')}", 2 * size, "length")
-    return Result(value, sums.working())
-
-
-def disc_thickness(diameter: Quantity, diameters_to_one: float) -> Result:
-    """Return the thickness of a disc that is so many times as wide as thick: D ÷ n.
-
-    >>> from calcs.units.registry import registry
-    >>> disc_thickness(registry().Quantity(3, "in"), 6).value.magnitude
-    0.5
-    """
-    across = amount(diameter, LENGTH, "diameter")
-    times = ratio(diameters_to_one, "ratio of diameter to thickness", 1e-3, 1e5)
-    sums = WorkingBuilder("Thickness of a disc", diameter)
-    numbers = f"{sums.show(across, 'length')} ÷ {format_plain(times)}"
-    return Result(sums.line("thickness", "D ÷ n", numbers, across / times, "length"), sums.working())
+        return -amount(-value, LENGTH, _("place of the centre"), zero=True)
+    return amount(value, LENGTH, _("place of the centre"), zero=True)

@@ -8,15 +8,17 @@ from __future__ import annotations
 
 import csv
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 
-NO_ASSESSMENT = (
+from calcs.messages import _, gettext_noop
+
+NO_ASSESSMENT = gettext_noop(
     "These are usual cautions, not a risk assessment. Local rules come first, and people who are qualified for the "
     "work decide."
 )
-BOILER_SENTENCE = (
+BOILER_SENTENCE = gettext_noop(
     "Boilers and pressure vessels: ask the boiler inspector of your club or insurer before work begins, and follow "
     "what the inspector decides."
 )
@@ -54,10 +56,12 @@ def cautions_for(kind: str, material: str = "", about: str = "") -> Cautions:
     """
     words = f" {material} {about} ".lower()
     found = tuple(
-        caution for kinds, materials, caution in _rows() if _fits(kind.strip().lower(), words, kinds, materials)
+        replace(caution, words=_(caution.words), status=_(caution.status))
+        for kinds, materials, caution in _rows()
+        if _fits(kind.strip().lower(), words, kinds, materials)
     )
     under_pressure = any(word in words for word in _PRESSURE)
-    return Cautions(found, (NO_ASSESSMENT, BOILER_SENTENCE) if under_pressure else (NO_ASSESSMENT,))
+    return Cautions(found, (_(NO_ASSESSMENT), _(BOILER_SENTENCE)) if under_pressure else (_(NO_ASSESSMENT),))
 
 
 def _fits(kind: str, words: str, kinds: tuple[str, ...], materials: tuple[str, ...]) -> bool:

@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import reduce
 
+from calcs.messages import _, ngettext
 from calcs.units.argument_checks import count, ratio
 from calcs.units.figures import format_significant
 from calcs.working.result import Step, Working
@@ -38,9 +40,16 @@ class Setting:
         >>> Setting(21, 0, 10).as_text(), Setting(20, 3, 0).as_text()
         ('10 holes on the 21-hole circle', '3 whole turns')
         """
-        turns = {0: "", 1: "1 whole turn"}.get(self.whole_turns, f"{self.whole_turns} whole turns")
-        on = f"{self.holes} hole{'' if self.holes == 1 else 's'} on the {self.circle}-hole circle" if self.holes else ""
-        return " and ".join(part for part in (turns, on) if part) or "no turn at all"
+        turns = ngettext("{n} whole turn", "{n} whole turns", self.whole_turns)
+        holes = ngettext(
+            "{n} hole on the {circle}-hole circle",
+            "{n} holes on the {circle}-hole circle",
+            self.holes,
+            circle=self.circle,
+        )
+        if self.whole_turns and self.holes:
+            return _("{turns} and {holes}", turns=turns, holes=holes)
+        return turns if self.whole_turns else holes if self.holes else _("no turn at all")
 
 
 @dataclass(frozen=True)
@@ -68,9 +77,9 @@ def divide(divisions: int, worm_ratio: int = 40, circles: Sequence[int] = COMMON
     >>> divide(42).words
     '20 holes on the 21-hole circle'
     """
-    number = count(divisions, "number of divisions", MOST_DIVISIONS)
-    worm = count(worm_ratio, "worm ratio", 1000)
-    return _index(Fraction(worm, number), f"{worm} ÷ {number}", "worm ratio ÷ divisions", circles, number)
+    number = count(divisions, _("number of divisions"), MOST_DIVISIONS)
+    worm = count(worm_ratio, _("worm ratio"), 1000)
+    return _index(Fraction(worm, number), f"{worm} ÷ {number}", _("worm ratio ÷ divisions"), circles, number)
 
 
 def divide_angle(angle: float | Fraction, worm_ratio: int = 40, circles: Sequence[int] = COMMON_CIRCLES) -> Dividing:
@@ -79,13 +88,13 @@ def divide_angle(angle: float | Fraction, worm_ratio: int = 40, circles: Sequenc
     >>> divide_angle(9).words
     '1 whole turn'
     """
-    size = ratio(float(angle), "angle in degrees", 1e-4, 360)
-    worm = count(worm_ratio, "worm ratio", 1000)
+    size = ratio(float(angle), _("angle in degrees"), 1e-4, 360)
+    worm = count(worm_ratio, _("worm ratio"), 1000)
     exact = angle if isinstance(angle, Fraction) else Fraction(repr(size))
     return _index(
         worm * exact / 360,
         f"{worm} × {format_significant(size, '°')} ÷ 360",
-        "worm ratio·angle ÷ 360°",
+        _("worm ratio·angle ÷ 360°"),
         circles,
         1,
         worm,
@@ -95,22 +104,27 @@ def divide_angle(angle: float | Fraction, worm_ratio: int = 40, circles: Sequenc
 def _index(
     turns: Fraction, numbers: str, formula: str, circles: Sequence[int], steps: int, worm: int | None = None
 ) -> Dividing:
-    plates = sorted({count(circle, "number of holes in a circle", 1000) for circle in circles})
+    plates = sorted({count(circle, _("number of holes in a circle"), 1000) for circle in circles})
     if not plates:
-        raise ValueError("Give the numbers of holes that the plates have, like 15, 16, 17.")
-    lines = [Step("turns", formula, numbers, _mixed(turns), "turns of the crank for each")]
+        raise ValueError(_("Give the numbers of holes that the plates have, like 15, 16, 17."))
+    lines = [Step(_("turns"), formula, numbers, _mixed(turns), _("turns of the crank for each"))]
     whole, part = divmod(turns, 1)
     # A division by whole turns needs no particular plate: the smallest will do.
     exact = [one for one in plates if (part * one).denominator == 1] if part else plates[:1]
     settings = tuple(Setting(one, int(whole), int(part * one)) for one in exact)
     if settings:
-        words = ", or ".join(setting.as_text() for setting in settings)
+        either = _("{first}, or {second}")
+        words = reduce(lambda one, more: either.format(first=one, second=more), map(Setting.as_text, settings))
         return Dividing(turns, settings, None, 0.0, words, _working(lines, words))
     nearest = min((_round_to(turns, one) for one in plates), key=lambda setting: abs(setting.turns - turns))
     ratio_of_worm = worm if worm is not None else turns * steps
     error = float(abs(nearest.turns - turns) * steps / ratio_of_worm * 360)
-    words = f"None of these plates gives it exactly. The nearest is {nearest.as_text()}, off by {error:.2g}° in "
-    words += "the whole circle." if steps > 1 else "one step."
+    off = (
+        _("None of these plates gives it exactly. The nearest is {setting}, off by {error}° in the whole circle.")
+        if steps > 1
+        else _("None of these plates gives it exactly. The nearest is {setting}, off by {error}° in one step.")
+    )
+    words = off.format(setting=nearest.as_text(), error=f"{error:.2g}")
     return Dividing(turns, (), nearest, error, words, _working(lines, words))
 
 
@@ -120,7 +134,7 @@ def _round_to(turns: Fraction, circle: int) -> Setting:
 
 
 def _working(lines: list[Step], words: str) -> Working:
-    return Working("Dividing", (*lines, Step("setting", "", "", words, "")))
+    return Working(_("Dividing"), (*lines, Step(_("setting"), "", "", words, "")))
 
 
 def _mixed(turns: Fraction) -> str:

@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
+from calcs.messages import _
 from calcs.typed.lengths_sizes import LETTER_DRILLS, NUMBER_DRILLS
 from calcs.units.argument_checks import Quantity, amount
-from calcs.units.kinds import LENGTH
-from calcs.units.registry import INCH, registry
+from calcs.units.kinds import INCH, LENGTH
+from calcs.units.registry import registry
 from calcs.working.builder import WorkingBuilder
 from calcs.working.result import Working
 
@@ -61,22 +62,22 @@ def drills() -> tuple[Drill, ...]:
 def nearest_drill(size: Quantity, sets: tuple[str, ...] = SETS) -> NearestDrill:
     """Return the drill nearest to a size out of the sets that the shop has.
 
-    sets: some of "number", "letter", "fraction", "metric". ValueError for others, or for a size that is none.
+    sets: some of "number", "letter", "fraction", "metric". ValueError for others, or for a size of zero or less.
 
     >>> from calcs.units.registry import registry
     >>> found = nearest_drill(registry().Quantity(5.1, "mm"), ("number",))
     >>> found.nearest.name, found.below.name, found.above.name
     ('#7', '#8', '#7')
     """
-    wanted = amount(size, LENGTH, "size of the hole")
+    wanted = amount(size, LENGTH, _("size of the hole"))
     if not sets or set(sets) - set(SETS):
-        raise ValueError("The sets of drills are number, letter, fraction and metric; name one at least.")
+        raise ValueError(_("The sets of drills are number, letter, fraction and metric; name one at least."))
     has = [drill for drill in drills() if drill.set in sets]
     nearest = min(has, key=lambda drill: abs(float(drill.mm) - wanted))
     below = max((one for one in has if float(one.mm) <= wanted * (1 + 1e-9)), key=lambda one: one.mm, default=None)
     above = min((one for one in has if float(one.mm) >= wanted * (1 - 1e-9)), key=lambda one: one.mm, default=None)
-    sums = WorkingBuilder("Nearest drill", size)
-    sums.given("wanted", "size of the hole", wanted, "length")
-    sums.line("difference", "nearest − wanted", "", round(float(nearest.mm) - wanted, 9), "length")
-    sums.line(nearest.name, "the nearest drill of the sets named", "", float(nearest.mm), "length")
+    sums = WorkingBuilder(_("Nearest drill"), size)
+    sums.given(_("wanted"), _("size of the hole"), wanted, "length")
+    sums.line(_("difference"), _("nearest − wanted"), "", round(float(nearest.mm) - wanted, 9), "length")
+    sums.line(nearest.name, _("the nearest drill of the sets named"), "", float(nearest.mm), "length")
     return NearestDrill(nearest, below, above, sums.working())

@@ -13,13 +13,21 @@ from fractions import Fraction
 from functools import cache
 from importlib.resources import files
 from statistics import median
+from typing import Literal
 
+from calcs.messages import _, gettext_noop, ngettext
 from calcs.units.argument_checks import Quantity, amount
 from calcs.units.figures import format_significant
-from calcs.units.kinds import DENSITY, ENERGY, SPEED
+from calcs.units.kinds import DENSITY, ENERGY, INCH, SPEED, QuantityKind
 from calcs.units.registry import registry
 
 TOOLS = ("high-speed steel", "carbide")
+STATUSES = (
+    gettext_noop("seen"),
+    gettext_noop("from memory"),
+    gettext_noop("own"),
+    gettext_noop("seen; share from memory"),
+)
 
 
 @dataclass(frozen=True)
@@ -104,48 +112,24 @@ def speed_rows() -> tuple[SpeedRow, ...]:
     )
 
 
-@cache
-def speed_shares() -> dict[str, tuple[float, str, str]]:
-    """Return for an operation the share of the turning (or drilling) speed it runs at: share, source, status."""
-    return {row["operation"]: (float(row["share"]), row["source"], row["status"]) for row in _read("speed_shares.csv")}
+def _figures(name: str, unit: str) -> dict[str, FigureRow]:
+    found = {}
+    for row in _read(name):
+        low, high, usual = (float(row[column]) for column in ("low", "high", "usual"))
+        found[row["material"]] = FigureRow(row["material"], low, high, usual, unit, row["source"], row["status"])
+    return found
 
 
 @cache
 def densities() -> dict[str, FigureRow]:
     """Return densities by material, kg/m³."""
-    rows = _read("densities.csv")
-    return {
-        row["material"]: FigureRow(
-            row["material"],
-            float(row["low"]),
-            float(row["high"]),
-            float(row["usual"]),
-            "kg/m³",
-            row["source"],
-            row["status"],
-        )
-        for row in rows
-    }
+    return _figures("densities.csv", "kg/m³")
 
 
 @cache
 def specific_energies() -> dict[str, FigureRow]:
     """Return specific cutting energies by material, W·s/mm³."""
-    return {row["material"]: _energy(row) for row in _read("specific_energies.csv")}
-
-
-def _energy(row: dict[str, str]) -> FigureRow:
-    energy = float(row["energy"])
-    return FigureRow(row["material"], energy, energy, energy, row["unit"], row["source"], row["status"])
-
-
-@cache
-def specific_forces() -> dict[str, dict[float, float]]:
-    """Return specific cutting forces in MPa by material and feed in mm for each turn."""
-    found: dict[str, dict[float, float]] = {}
-    for row in _read("specific_forces.csv"):
-        found.setdefault(row["material"], {})[float(row["feed_mm"])] = float(row["pressure_mpa"])
-    return found
+    return _figures("specific_energies.csv", "W·s/mm³")
 
 
 @cache
@@ -154,7 +138,7 @@ def stock_sizes() -> dict[str, tuple[Fraction, ...]]:
     found: dict[str, list[Fraction]] = {"mm": [], "in": []}
     for row in _read("stock_sizes.csv"):
         size = sum((Fraction(part) for part in row["size"].split()), Fraction(0))
-        found[row["unit"]].append(size * Fraction(254, 10) if row["unit"] == "in" else size)
+        found[row["unit"]].append(size * INCH if row["unit"] == "in" else size)
     return {unit: tuple(sorted(sizes)) for unit, sizes in found.items()}
 
 
@@ -166,7 +150,7 @@ def thread_rows() -> dict[str, ThreadRow]:
 
 def _thread(row: dict[str, str]) -> ThreadRow:
     inch = row["major_unit"] == "in"
-    unit = Fraction(254, 10) if inch else Fraction(1)
+    unit = INCH if inch else Fraction(1)
     pitch = unit / Fraction(row["pitch"]) if row["pitch_unit"] == "TPI" else Fraction(row["pitch"])
     # BA drills are number drills, in inches, although the threads are metric.
     drill_unit = 25.4 if inch or row["series"] == "BA" else 1.0
@@ -204,46 +188,48 @@ def _limit(row: dict[str, str], name: str) -> LimitRow:
 
 
 def cutting_speed_for(
-    material: str, tool: str = "high-speed steel", operation: str = "turning", own: Quantity | None = None
+    material: str,
+    tool: str = "high-speed steel",
+    operation: Literal["turning", "drilling"] = "turning",
+    own: Quantity | None = None,
+    share: float = 1.0,
+    why: str = "",
 ) -> Chosen:
     """Return a cutting speed to start from, with the whole range that the tables give.
 
-    The default is the middle one (median) of the middles of the tables' ranges; for boring, parting, reaming, tapping
-    and threading a share of it by common practice. `own`: the user's figure, which stands above all. ValueError for
-    a material or tool that no table has.
+    The default is the middle one (median) of the middles of the tables' ranges, or a share of it, and `why` says whose
+    practice the share is. `own`: the user's figure, which stands above all. ValueError for a material or tool that no
+    table has.
 
     >>> chosen = cutting_speed_for("mild steel")
     >>> round(chosen.value.to("m/min").magnitude, 1), chosen.words
     (27.4, 'the middle one of 3 tables, which go from 20 to 35 m/min')
     """
     if own is not None:
-        amount(own, SPEED, "cutting speed")
-        return Chosen(own, own, own, "your own figure", "your own figure", "own")
+        return _own(own, SPEED, _("cutting speed"))
     if tool not in TOOLS:
-        raise ValueError(f"The tool is {TOOLS[0]} or {TOOLS[1]}.")
-    share, share_source, _ = speed_shares().get(operation, (1.0, "", ""))
-    base = "drilling" if operation in ("drilling", "reaming", "tapping") else "turning"
+        raise ValueError(_("The tool is {first} or {second}.", first=TOOLS[0], second=TOOLS[1]))
     rows = [row for row in speed_rows() if row.material == material and row.tool == tool]
-    rows = [row for row in rows if row.operation in ("any", base)]
+    rows = [row for row in rows if row.operation in ("any", operation)]
     if not rows:
-        raise ValueError(f"No cutting speed of {material} is in the tables. Write your own figure, like 25 m/min.")
-    metric = [(_metres(row.low, row.unit), _metres(row.high, row.unit)) for row in rows]
-    middle = median((low + high) / 2 for low, high in metric) * share
-    low, high = min(low for low, _ in metric) * share, max(high for _, high in metric) * share
-    words = (
-        f"the middle one of {len(rows)} tables, which go" if len(rows) > 1 else "the middle of one table, which goes"
+        unknown = _("No cutting speed of {material} is in the tables. Write your own figure, like 25 m/min.")
+        raise ValueError(unknown.format(material=material))
+    lows, highs = ([getattr(row, end) * SPEED.signed[row.unit].factor for row in rows] for end in ("low", "high"))
+    middle = median((low + high) / 2 for low, high in zip(lows, highs, strict=True)) * share
+    low, high = min(lows) * share, max(highs) * share
+    words = ngettext(
+        "the middle of one table, which goes from {low} to {high} m/min",
+        "the middle one of {n} tables, which go from {low} to {high} m/min",
+        len(rows),
+        low=format_significant(low),
+        high=format_significant(high),
     )
-    words += f" from {format_significant(low)} to {format_significant(high)} m/min"
     if share != 1:
-        words += f", {format_significant(share)} of the speed for {base} ({share_source})"
-    quantity = registry().Quantity
+        part = {"share": format_significant(share), "operation": _(operation), "source": why}
+        words = _("{choice}, {share} of the speed for {operation} ({source})", choice=words, **part)
+    value, least, most = (registry().Quantity(one, "m/min") for one in (middle, low, high))
     sources = "; ".join(dict.fromkeys(row.source for row in rows))
-    status = "seen" if share == 1 else "seen; share from memory"
-    return Chosen(quantity(middle, "m/min"), quantity(low, "m/min"), quantity(high, "m/min"), words, sources, status)
-
-
-def _metres(value: float, unit: str) -> float:
-    return value * 0.3048 if unit == "ft/min" else value
+    return Chosen(value, least, most, words, sources, "seen" if share == 1 else "seen; share from memory")
 
 
 def density_of(material: str, own: Quantity | None = None) -> Chosen:
@@ -253,9 +239,9 @@ def density_of(material: str, own: Quantity | None = None) -> Chosen:
     8470.0
     """
     if own is not None:
-        amount(own, DENSITY, "density")
-        return Chosen(own, own, own, "your own figure", "your own figure", "own")
-    return _chosen(densities(), material, "kilogram / meter ** 3", "density", "7850 kg/m³")
+        return _own(own, DENSITY, _("density"))
+    unknown = _("No density of {material} is in the table. Write your own figure, like 7850 kg/m³.", material=material)
+    return _chosen(densities(), material, DENSITY, unknown)
 
 
 def specific_energy_of(material: str, own: Quantity | None = None) -> Chosen:
@@ -265,10 +251,10 @@ def specific_energy_of(material: str, own: Quantity | None = None) -> Chosen:
     4.5
     """
     if own is not None:
-        amount(own, ENERGY, "specific cutting energy")
-        return Chosen(own, own, own, "your own figure", "your own figure", "own")
+        return _own(own, ENERGY, _("specific cutting energy"))
     family = _FAMILIES.get(material, material)
-    return _chosen(specific_energies(), family, "joule / millimeter ** 3", "specific cutting energy", "3 W·s/mm³")
+    unknown = _("No specific cutting energy of {material} is in the table. Write your own figure, like 3 W·s/mm³.")
+    return _chosen(specific_energies(), family, ENERGY, unknown.format(material=family))
 
 
 _FAMILIES = {
@@ -278,14 +264,18 @@ _FAMILIES = {
 }
 
 
-def _chosen(table: dict[str, FigureRow], material: str, unit: str, what: str, example: str) -> Chosen:
+def _own(value: Quantity, kind: QuantityKind, name: str) -> Chosen:
+    amount(value, kind, name)
+    return Chosen(value, value, value, _("your own figure"), _("your own figure"), "own")
+
+
+def _chosen(table: dict[str, FigureRow], material: str, kind: QuantityKind, unknown: str) -> Chosen:
     row = table.get(material)
     if row is None:
-        raise ValueError(f"No {what} of {material} is in the table. Write your own figure, like {example}.")
-    quantity = registry().Quantity
-    words = f"the usual figure for {row.material}"
+        raise ValueError(unknown)
+    words = _("the usual figure for {material}", material=row.material)
     if row.low != row.high:
-        words += f", published from {row.low:g} to {row.high:g} {row.unit}"
-    return Chosen(
-        quantity(row.usual, unit), quantity(row.low, unit), quantity(row.high, unit), words, row.source, row.status
-    )
+        ends = f"{row.low:g}", f"{row.high:g} {row.unit}"
+        words = _("{choice}, published from {low} to {high}", choice=words, low=ends[0], high=ends[1])
+    usual, low, high = (registry().Quantity(figure, kind.base) for figure in (row.usual, row.low, row.high))
+    return Chosen(usual, low, high, words, row.source, row.status)

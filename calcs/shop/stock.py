@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from calcs.messages import _
 from calcs.shop.reference_tables import stock_sizes
 from calcs.units.argument_checks import Quantity, amount, count, optional
 from calcs.units.kinds import DENSITY, LENGTH, MASS, VOLUME
@@ -31,32 +32,34 @@ class Section:
 
 
 def round_bar(diameter: Quantity) -> Section:
-    """Return the section of a round bar. ValueError for a diameter that is none. Formula [1].
+    """Return the section of a round bar. ValueError for a diameter of zero or less. Formula [1].
 
     >>> from calcs.units.registry import registry
     >>> round(round_bar(registry().Quantity(20, "mm")).area.magnitude, 1)
     314.2
     """
-    across = amount(diameter, LENGTH, "diameter")
-    return _section("round", diameter, math.pi / 4 * across**2, "(π ÷ 4)·d²", "π ÷ 4 × {0}²", across)
+    across = amount(diameter, LENGTH, _("diameter"))
+    area = math.pi / 4 * across**2
+    return _section("round", _("Section, round"), diameter, area, "(π ÷ 4)·d²", "π ÷ 4 × {0}²", across)
 
 
 def square_bar(side: Quantity) -> Section:
     """Return the section of a square bar."""
-    across = amount(side, LENGTH, "side")
-    return _section("square", side, across**2, "a²", "{0}²", across)
+    across = amount(side, LENGTH, _("side"))
+    return _section("square", _("Section, square"), side, across**2, "a²", "{0}²", across)
 
 
 def hexagon_bar(across_flats: Quantity) -> Section:
     """Return the section of a hexagon bar by its size across flats: √3/2·s². Formula [1]."""
-    across = amount(across_flats, LENGTH, "size across flats")
-    return _section("hexagon", across_flats, math.sqrt(3) / 2 * across**2, "(√3 ÷ 2)·s²", "√3 ÷ 2 × {0}²", across)
+    across = amount(across_flats, LENGTH, _("size across flats"))
+    area = math.sqrt(3) / 2 * across**2
+    return _section("hexagon", _("Section, hexagon"), across_flats, area, "(√3 ÷ 2)·s²", "√3 ÷ 2 × {0}²", across)
 
 
 def flat_bar(width: Quantity, thickness: Quantity) -> Section:
     """Return the section of a flat bar, a plate or a block."""
-    wide, thick = amount(width, LENGTH, "width"), amount(thickness, LENGTH, "thickness")
-    return _section("flat", width, wide * thick, "w·t", "{0} × {1}", wide, thick)
+    wide, thick = amount(width, LENGTH, _("width")), amount(thickness, LENGTH, _("thickness"))
+    return _section("flat", _("Section, flat"), width, wide * thick, "w·t", "{0} × {1}", wide, thick)
 
 
 def tube(outer: Quantity, *, inner: Quantity | None = None, wall: Quantity | None = None) -> Section:
@@ -68,19 +71,20 @@ def tube(outer: Quantity, *, inner: Quantity | None = None, wall: Quantity | Non
     5.498
     """
     if (inner is None) == (wall is None):
-        raise ValueError("Give either the inner diameter or the wall of the tube, one of the two.")
-    out = amount(outer, LENGTH, "outer diameter")
-    into = out - 2 * amount(wall, LENGTH, "wall") if wall is not None else optional(inner, LENGTH, "inner diameter")
+        raise ValueError(_("Give either the inner diameter or the wall of the tube, one of the two."))
+    out = amount(outer, LENGTH, _("outer diameter"))
+    bored = optional(inner, LENGTH, _("inner diameter"))
+    into = out - 2 * amount(wall, LENGTH, _("wall")) if wall is not None else bored
     if into >= out or (wall is not None and into < 0):
-        raise ValueError("The inside of the tube must be smaller than its outside.")
+        raise ValueError(_("The inside of the tube must be smaller than its outside."))
     area = math.pi / 4 * (out**2 - into**2)
-    return _section("tube", outer, area, "(π ÷ 4)·(D² − d²)", "π ÷ 4 × ({0}² − {1}²)", out, into)
+    return _section("tube", _("Section, tube"), outer, area, "(π ÷ 4)·(D² − d²)", "π ÷ 4 × ({0}² − {1}²)", out, into)
 
 
-def _section(shape: str, like: Quantity, area: float, formula: str, numbers: str, *sizes: float) -> Section:
-    sums = WorkingBuilder(f"Section, {shape}", like)
+def _section(shape: str, title: str, like: Quantity, area: float, formula: str, numbers: str, *sizes: float) -> Section:
+    sums = WorkingBuilder(title, like)
     filled = numbers.format(*(sums.show(size, "length") for size in sizes))
-    value = sums.line("A", formula, filled, area, "area", "plane geometry")
+    value = sums.line("A", formula, filled, area, "area", _("plane geometry"))
     return Section(shape, value, like, sums.working())
 
 
@@ -92,7 +96,7 @@ def volume(section: Section, length: Quantity) -> Result:
     >>> round(volume(flat_bar(Q(8, "in"), Q(2.5, "in")), Q(8, "in")).value.magnitude, 6)
     160.0
     """
-    sums, _, value = _volume_lines("Volume", section, length)
+    sums, _cubic, value = _volume_lines(_("Volume"), section, length)
     return Result(value, _after(section, sums))
 
 
@@ -104,22 +108,14 @@ def mass(section: Section, length: Quantity, density: Quantity) -> Result:
     >>> round(mass(round_bar(Q(20, "mm")), Q(10, "m"), Q(7850, "kg/m³")).value.magnitude, 2)
     24.66
     """
-    dense = amount(density, DENSITY, "density")
-    sums, cubic, _ = _volume_lines("Mass", section, length)
+    dense = amount(density, DENSITY, _("density"))
+    sums, cubic, _value = _volume_lines(_("Mass"), section, length)
     return Result(_mass_line(sums, cubic, dense), _after(section, sums))
-
-
-def mass_of(volume: Quantity, density: Quantity) -> Result:
-    """Return the mass of a volume: V·ρ. Formula [2]."""
-    cubic, dense = amount(volume, VOLUME, "volume"), amount(density, DENSITY, "density")
-    sums = WorkingBuilder("Mass", volume)
-    sums.given("V", "volume", cubic, "volume")
-    return Result(_mass_line(sums, cubic, dense), sums.working())
 
 
 def _volume_lines(title: str, section: Section, length: Quantity) -> tuple[WorkingBuilder, float, Quantity]:
     area = float(section.area.to("millimeter ** 2").magnitude)
-    long = amount(length, LENGTH, "length")
+    long = amount(length, LENGTH, _("length"))
     sums = WorkingBuilder(title, section.area)
     numbers = f"{sums.show(area, 'area')} × {sums.show(long, 'length')}"
     per = "" if sums.inch else " ÷ 1000"
@@ -128,7 +124,7 @@ def _volume_lines(title: str, section: Section, length: Quantity) -> tuple[Worki
 
 
 def _mass_line(sums: WorkingBuilder, cubic: float, dense: float) -> Quantity:
-    sums.given("ρ", "density", dense, "density")
+    sums.given("ρ", _("density"), dense, "density")
     per = "" if sums.inch else " ÷ 1,000,000"
     numbers = f"{sums.show(cubic, 'volume')} × {sums.show(dense, 'density')}{per}"
     return sums.line("m", f"V·ρ{per}", numbers, cubic * dense / 1e9, "mass")
@@ -161,23 +157,27 @@ def cut_away(blank: Quantity, finished: Quantity, density: Quantity | None = Non
     75.0
     """
     solid = getattr(blank, "check", lambda _: False)("[mass]")
-    sort, shown = (MASS, "mass") if solid else (VOLUME, "volume")
-    before, after = amount(blank, sort, f"blank's {shown}"), amount(finished, sort, f"finished {shown}")
+    if solid:
+        kind, key, symbol = MASS, "mass", _("mass")
+        before, after = amount(blank, kind, _("blank's mass")), amount(finished, kind, _("finished mass"))
+    else:
+        kind, key, symbol = VOLUME, "volume", _("volume")
+        before, after = amount(blank, kind, _("blank's volume")), amount(finished, kind, _("finished volume"))
     if after > before:
-        raise ValueError("The finished part is larger than its blank. Check the two.")
-    sums = WorkingBuilder("Cut away", blank)
-    numbers = f"{sums.show(before, shown)} − {sums.show(after, shown)}"
-    away = sums.line(shown, "blank − finished", numbers, before - after, shown)
+        raise ValueError(_("The finished part is larger than its blank. Check the two."))
+    sums = WorkingBuilder(_("Cut away"), blank)
+    numbers = f"{sums.show(before, key)} − {sums.show(after, key)}"
+    away = sums.line(symbol, _("blank − finished"), numbers, before - after, key)
     other: Quantity | None = None
     if density is not None and before > after:
-        dense = amount(density, DENSITY, "density")
+        dense = amount(density, DENSITY, _("density"))
         if solid:
-            other = sums.line("volume", "mass ÷ ρ", "", (before - after) / dense * 1e9, "volume")
+            other = sums.line(_("volume"), _("mass ÷ ρ"), "", (before - after) / dense * 1e9, "volume")
         else:
             other = _mass_line(sums, before - after, dense)
     percent = (before - after) / before * 100
-    numbers = f"{sums.show(before - after, shown)} ÷ {sums.show(before, shown)} × 100"
-    sums.line("share", "cut away ÷ blank × 100", numbers, percent, "per cent")
+    numbers = f"{sums.show(before - after, key)} ÷ {sums.show(before, key)} × 100"
+    sums.line(_("share"), _("cut away ÷ blank × 100"), numbers, percent, "per cent")
     return CutAway(percent, other if solid else away, away if solid else other, sums.working())
 
 
@@ -189,10 +189,10 @@ def bar_length(blanks: int, each: Quantity, *, parting: Quantity | None = None, 
     >>> bar_length(10, Q(20, "mm"), parting=Q(3, "mm"), grip=Q(40, "mm")).value.magnitude
     270.0
     """
-    number = count(blanks, "number of blanks", MOST_BLANKS)
-    sums, long, lost, held = _bar_lines("Bar for a batch", each, parting, grip)
+    number = count(blanks, _("number of blanks"), MOST_BLANKS)
+    sums, long, lost, held = _bar_lines(_("Bar for a batch"), each, parting, grip)
     numbers = f"{number} × ({sums.show(long, 'length')} + {sums.show(lost, 'length')}) + {sums.show(held, 'length')}"
-    value = sums.line("bar", "n·(length + parting) + grip", numbers, number * (long + lost) + held, "length")
+    value = sums.line(_("bar"), _("n·(length + parting) + grip"), numbers, number * (long + lost) + held, "length")
     return Result(value, sums.working())
 
 
@@ -206,15 +206,16 @@ def blanks_from_bar(
     >>> blanks_from_bar(Q(22.75, "in"), Q(2, "in"), parting=Q(0.125, "in"), grip=Q(1.5, "in")).value.magnitude
     10
     """
-    whole = amount(bar, LENGTH, "length of the bar")
-    sums, long, lost, held = _bar_lines("Blanks from a bar", each, parting, grip)
+    whole = amount(bar, LENGTH, _("length of the bar"))
+    sums, long, lost, held = _bar_lines(_("Blanks from a bar"), each, parting, grip)
     # A hair short of a whole number is rounding, not a blank lost.
     number = max(0, math.floor((whole - held) / (long + lost) + 1e-9))
     rest = max(0.0, whole - number * (long + lost))
-    sums.line("left over", "with the gripping end", "", rest, "length")
+    sums.line(_("left over"), _("with the gripping end"), "", rest, "length")
     parts = f"({sums.show(whole, 'length')} − {sums.show(held, 'length')})"
-    numbers = f"{parts} ÷ ({sums.show(long, 'length')} + {sums.show(lost, 'length')}), rounded down"
-    sums.line("blanks", "(bar − grip) ÷ (length + parting)", numbers, number, "number")
+    numbers = f"{parts} ÷ ({sums.show(long, 'length')} + {sums.show(lost, 'length')})"
+    numbers = _("{quotient}, rounded down", quotient=numbers)
+    sums.line(_("blanks"), _("(bar − grip) ÷ (length + parting)"), numbers, number, "number")
     return Result(registry().Quantity(number, "dimensionless"), sums.working())
 
 
@@ -222,11 +223,11 @@ def _bar_lines(
     title: str, each: Quantity, parting: Quantity | None, grip: Quantity | None
 ) -> tuple[WorkingBuilder, float, float, float]:
     sums = WorkingBuilder(title, each)
-    long = amount(each, LENGTH, "length of a blank")
-    lost, held = optional(parting, LENGTH, "parting allowance"), optional(grip, LENGTH, "gripping end")
-    sums.given("length", "of one blank", long, "length")
-    sums.given("parting", "allowance for each cut and its facing", lost, "length")
-    sums.given("grip", "end that the chuck holds", held, "length")
+    long = amount(each, LENGTH, _("length of a blank"))
+    lost, held = optional(parting, LENGTH, _("parting allowance")), optional(grip, LENGTH, _("gripping end"))
+    sums.given(_("length"), _("of one blank"), long, "length")
+    sums.given(_("parting"), _("allowance for each cut and its facing"), lost, "length")
+    sums.given(_("grip"), _("end that the chuck holds"), held, "length")
     return sums, long, lost, held
 
 
@@ -248,7 +249,7 @@ class NearestStock:
 def nearest_stock(wanted: Quantity, unit: str | None = None, own: tuple[Quantity, ...] | None = None) -> NearestStock:
     """Return the nearest stock size for a bar of that size, and what difference it makes.
 
-    unit: "mm" or "in" stock; None for the sort that the size was given in. own: the sizes the shop really has, which
+    unit: "mm" or "in" stock; None for the system that the size was given in. own: the sizes the shop really has, which
     stand above the table. ValueError for no sizes at all.
 
     >>> from calcs.units.registry import registry
@@ -257,29 +258,24 @@ def nearest_stock(wanted: Quantity, unit: str | None = None, own: tuple[Quantity
     >>> found.nearest.magnitude, round(found.above.magnitude, 4)
     (0.9375, 1.0)
     """
-    size = amount(wanted, LENGTH, "size")
-    sums = WorkingBuilder("Nearest stock", wanted)
+    size = amount(wanted, LENGTH, _("size"))
+    sums = WorkingBuilder(_("Nearest stock"), wanted)
     if unit not in (None, "mm", "in"):
-        raise ValueError('Stock is sold in "mm" or "in".')
+        raise ValueError(_('Stock is sold in "mm" or "in".'))
     table = stock_sizes()[unit or ("in" if sums.inch else "mm")]
-    sizes = [float(one) for one in table] if own is None else [amount(one, LENGTH, "stock size") for one in own]
+    sizes = [float(one) for one in table] if own is None else [amount(one, LENGTH, _("stock size")) for one in own]
     if not sizes:
-        raise ValueError("There are no stock sizes to choose from.")
+        raise ValueError(_("There are no stock sizes to choose from."))
     near = min(sizes, key=lambda one: abs(one - size))
     below = max((one for one in sizes if one <= size * (1 + 1e-9)), default=None)
     above = min((one for one in sizes if one >= size * (1 - 1e-9)), default=None)
-    sums.given("wanted", "size", size, "length")
-    source = "common sizes of bar, from memory" if own is None else "your own sizes"
-    value = sums.line("nearest", "from the sizes there are", "", near, "length", source)
+    sums.given(_("wanted"), _("size"), size, "length")
+    source = _("common sizes of bar, from memory") if own is None else _("your own sizes")
+    value = sums.line(_("nearest"), _("from the sizes there are"), "", near, "length", source)
     percent = ((near / size) ** 2 - 1) * 100
     numbers = f"(({sums.show(near, 'length')} ÷ {sums.show(size, 'length')})² − 1) × 100"
-    sums.line("section", "((nearest ÷ wanted)² − 1) × 100, more or less of it", numbers, percent, "per cent")
+    sums.line(_("section"), _("((nearest ÷ wanted)² − 1) × 100, more or less of it"), numbers, percent, "per cent")
     numbers = f"{sums.show(near, 'length')} − {sums.show(size, 'length')}"
-    difference = sums.line("difference", "nearest − wanted", numbers, near - size, "length")
-    return NearestStock(value, _in(sums, below), _in(sums, above), difference, percent, sums.working())
-
-
-def _in(sums: WorkingBuilder, size: float | None) -> Quantity | None:
-    if size is None:
-        return None
-    return sums.quantity(size, "length")
+    difference = sums.line(_("difference"), _("nearest − wanted"), numbers, near - size, "length")
+    under, over = (None if one is None else sums.quantity(one, "length") for one in (below, above))
+    return NearestStock(value, under, over, difference, percent, sums.working())

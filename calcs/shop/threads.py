@@ -15,10 +15,12 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from calcs.messages import _
 from calcs.shop.reference_tables import ThreadRow, thread_rows
-from calcs.units.argument_checks import Quantity, amount, count, ratio
+from calcs.units.argument_checks import Quantity, amount, ratio
 from calcs.units.figures import format_plain
 from calcs.units.kinds import FEED, LENGTH
+from calcs.units.registry import registry
 from calcs.working.builder import Result, WorkingBuilder
 from calcs.working.result import Working
 
@@ -57,7 +59,9 @@ def find_thread(name: str) -> ThreadRow:
         pitch = format_plain(float(row.pitch))
         if plain.replace(" ", "") in (row.name.lower(), f"{row.name.lower()}x{pitch}"):
             return row
-    raise ValueError(f"“{str(name)[:40]}” is not in the tables. Write a name like M6, 1/4-20, 2BA or 5/16-32.")
+    raise ValueError(
+        _("“{name}” is not in the tables. Write a name like M6, 1/4-20, 2BA or 5/16-32.", name=str(name)[:40])
+    )
 
 
 def iso_thread(major: Quantity, pitch: Quantity) -> ThreadSizes:
@@ -69,7 +73,7 @@ def iso_thread(major: Quantity, pitch: Quantity) -> ThreadSizes:
     >>> [round(size.magnitude, 3) for size in (sizes.pitch_diameter, sizes.minor, sizes.root)]
     [5.35, 4.917, 4.773]
     """
-    sums, across, step = _begin("Thread, 60°", major, pitch, "iso")
+    sums, across, step = _begin(_("Thread, 60°"), major, pitch, "iso")
     high = math.sqrt(3) / 2 * step
     height = sums.line("H", "0.866025·P", f"0.866025 × {sums.show(step, 'length')}", high, "length", "ISO 68-1")
     root = _less(sums, "d3", across, step, 17 / 12 * math.sqrt(3) / 2)
@@ -78,43 +82,14 @@ def iso_thread(major: Quantity, pitch: Quantity) -> ThreadSizes:
     return ThreadSizes(major, pitch, middle, minor, root, height, sums.working())
 
 
-def whitworth_thread(major: Quantity, threads_per_inch: float) -> ThreadSizes:
-    """Return the diameters of a Whitworth-form thread (55°; the Model Engineer series too). Formula [2].
-
-    >>> from calcs.units.registry import registry
-    >>> round(whitworth_thread(registry().Quantity(0.25, "in"), 40).minor.magnitude, 4)
-    0.218
-    """
-    number = ratio(threads_per_inch, "number of threads to the inch", 0.5, 1000)
-    return _whole_depth("Thread, Whitworth form", major, _inches(1 / number), "whitworth", 0.6403)
-
-
-def ba_thread(number: int) -> ThreadSizes:
-    """Return the sizes of a BA thread, 0 to 25, by its law: pitch 0.9^n, diameter 6·p^1.2, depth 0.6·p. Formula [3].
-
-    The standard's table rounds pitch and diameter to two figures; `find_thread("2BA")` gives those.
-
-    >>> sizes = ba_thread(2)
-    >>> round(sizes.pitch.magnitude, 2), round(sizes.major.magnitude, 1)
-    (0.81, 4.7)
-    """
-    if number != 0:
-        count(number, "BA number", 25)
-    step = 0.9**number
-    return _whole_depth(
-        f"Thread, {int(number)}BA by its law", _millimetres(6 * step**1.2), _millimetres(step), "ba", 0.6
-    )
-
-
 def sizes_of(row: ThreadRow) -> ThreadSizes:
     """Return the sizes of a thread from the table, in inches or millimetres as its series is."""
-    one = _inches if row.inch else _millimetres
-    unit = 25.4 if row.inch else 1.0
-    major, pitch = one(float(row.major) / unit), one(float(row.pitch) / unit)
+    unit = LENGTH.shown(row.inch)
+    major, pitch = (registry().Quantity(float(size / unit.size), unit.pint) for size in (row.major, row.pitch))
     form = FORMS[row.angle]
     if form == "iso":
         return iso_thread(major, pitch)
-    return _whole_depth(f"Thread, {row.name}", major, pitch, form, 0.6403 if form == "whitworth" else 0.6)
+    return _whole_depth(_("Thread, {name}", name=row.name), major, pitch, form, 0.6403 if form == "whitworth" else 0.6)
 
 
 def percent_of_thread(
@@ -128,20 +103,20 @@ def percent_of_thread(
     >>> round(percent_of_thread(*M10).value.magnitude, 1), round(percent_of_thread(*M10, "chart").value.magnitude, 1)
     (92.4, 77.0)
     """
-    sums, across, step = _begin("Per cent of thread", major, pitch, form)
-    hole = amount(drill, LENGTH, "drill")
+    sums, across, step = _begin(_("Per cent of thread"), major, pitch, form)
+    hole = amount(drill, LENGTH, _("drill"))
     if hole >= across:
-        raise ValueError("The drill is not smaller than the thread, so no thread would be left.")
-    sums.given("drill", "diameter of the hole", hole, "length")
+        raise ValueError(_("The drill is not smaller than the thread, so no thread would be left."))
+    sums.given(_("drill"), _("diameter of the hole"), hole, "length")
     factor = _depth(measure, form)
     percent = 100 * (across - hole) / (factor * step)
     numbers = f"100 × ({sums.show(across, 'length')} − {sums.show(hole, 'length')})"
     numbers += f" ÷ ({factor:.6f} × {sums.show(step, 'length')})"
-    formula = f"100·(D − drill) ÷ ({factor:.6f}·P)"
-    value = sums.line("per cent", formula, numbers, percent, "per cent", _measure_words(measure))
+    formula = _("100·(D − drill) ÷ ({factor}·P)", factor=f"{factor:.6f}")
+    value = sums.line(_("per cent"), formula, numbers, percent, "per cent", _measure_words(measure))
     # Nothing is left for the tap's own core where the hole is smaller than it.
     too_small = across - hole > DOUBLE_DEPTH[form] * step * (1 + 1e-9)
-    remarks = ("This hole is smaller than the core of the thread: a tap would jam in it.",) if too_small else ()
+    remarks = (_("This hole is smaller than the core of the thread: a tap would jam in it."),) if too_small else ()
     return Result(value, sums.working(), remarks)
 
 
@@ -157,36 +132,37 @@ def tapping_drill(
     >>> round(tapping_drill(Q(0.25, "in"), Q(0.05, "in"), 75.4).value.magnitude, 4)
     0.201
     """
-    share = ratio(percent, "per cent of thread", 10, 110)
-    sums, across, step = _begin("Tapping drill", major, pitch, form)
+    share = ratio(percent, _("per cent of thread"), 10, 110)
+    sums, across, step = _begin(_("Tapping drill"), major, pitch, form)
     factor = _depth(measure, form)
     hole = across - share / 100 * factor * step
     numbers = (
         f"{sums.show(across, 'length')} − {format_plain(share)} ÷ 100 × {factor:.6f} × {sums.show(step, 'length')}"
     )
-    formula = f"D − per cent ÷ 100 × {factor:.6f}·P"
-    return Result(sums.line("drill", formula, numbers, hole, "length", _measure_words(measure)), sums.working())
+    formula = _("D − per cent ÷ 100 × {factor}·P", factor=f"{factor:.6f}")
+    return Result(sums.line(_("drill"), formula, numbers, hole, "length", _measure_words(measure)), sums.working())
 
 
 def _depth(measure: Measure, form: Form) -> float:
     if measure not in ("basic", "chart") or form not in DOUBLE_DEPTH:
-        raise ValueError('The measure is "basic" or "chart", and the form "iso", "whitworth" or "ba".')
+        raise ValueError(_('The measure is "basic" or "chart", and the form "iso", "whitworth" or "ba".'))
     if measure == "chart" and form != "iso":
-        raise ValueError('The "chart" measure belongs to 60° threads. Ask for the "basic" one here.')
+        raise ValueError(_('The "chart" measure belongs to 60° threads. Ask for the "basic" one here.'))
     return CHART_DEPTH if measure == "chart" else DOUBLE_DEPTH[form]
 
 
 def _measure_words(measure: Measure) -> str:
-    return "of 3/4·H, as drill charts count" if measure == "chart" else "of the thread's full basic depth"
+    chart = measure == "chart"
+    return _("of 3/4·H, as drill charts count") if chart else _("of the thread's full basic depth")
 
 
 def _begin(title: str, major: Quantity, pitch: Quantity, form: Form) -> tuple[WorkingBuilder, float, float]:
-    across, step = amount(major, LENGTH, "major diameter"), amount(pitch, FEED, "pitch")
+    across, step = amount(major, LENGTH, _("major diameter")), amount(pitch, FEED, _("pitch"))
     if max(DOUBLE_DEPTH[form], CHART_DEPTH) * step * 1.1 >= across:
-        raise ValueError("The pitch is too coarse for the diameter: no core would be left. Check the two.")
+        raise ValueError(_("The pitch is too coarse for the diameter: no core would be left. Check the two."))
     sums = WorkingBuilder(title, major)
-    sums.given("D", "major diameter", across, "length")
-    sums.given("P", "pitch", step, "length")
+    sums.given("D", _("major diameter"), across, "length")
+    sums.given("P", _("pitch"), step, "length")
     return sums, across, step
 
 
@@ -199,23 +175,9 @@ def _less(
 
 def _whole_depth(title: str, major: Quantity, pitch: Quantity, form: Form, depth: float) -> ThreadSizes:
     sums, across, step = _begin(title, major, pitch, form)
-    source = "BS 93" if form == "ba" else "Whitworth form, from memory"
+    source = "BS 93" if form == "ba" else _("Whitworth form, from memory")
     numbers = f"{format_plain(depth)} × {sums.show(step, 'length')}"
-    height = sums.line("depth", f"{format_plain(depth)}·P", numbers, depth * step, "length", source)
-    middle = _less(sums, "pitch diameter", across, step, depth, source)
-    minor = _less(sums, "core", across, step, 2 * depth, source)
+    height = sums.line(_("depth"), f"{format_plain(depth)}·P", numbers, depth * step, "length", source)
+    middle = _less(sums, _("pitch diameter"), across, step, depth, source)
+    minor = _less(sums, _("core"), across, step, 2 * depth, source)
     return ThreadSizes(major, pitch, middle, minor, None, height, sums.working())
-
-
-def _millimetres(size: float) -> Quantity:
-    from calcs.units.registry import registry
-
-    quantity: Quantity = registry().Quantity(size, "millimeter")
-    return quantity
-
-
-def _inches(size: float) -> Quantity:
-    from calcs.units.registry import registry
-
-    quantity: Quantity = registry().Quantity(size, "inch")
-    return quantity

@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from calcs.messages import _
 from calcs.units.argument_checks import Quantity, amount, degrees
 from calcs.units.figures import format_significant
 from calcs.units.kinds import LENGTH
@@ -36,7 +37,7 @@ def _cos(angle: float) -> float:
 
 def _other_leg(hypotenuse: float, leg: float) -> float:
     if leg >= hypotenuse:
-        raise ValueError("A side of a right triangle is shorter than its hypotenuse. Check the two.")
+        raise ValueError(_("A side of a right triangle is shorter than its hypotenuse. Check the two."))
     return math.sqrt((hypotenuse - leg) * (hypotenuse + leg))
 
 
@@ -92,18 +93,18 @@ def right_triangle(
     sides = {name: side for name, side in (("a", a), ("b", b), ("c", c)) if side is not None}
     angles = [angle for angle in (alpha, beta) if angle is not None]
     if not sides and len(angles) == 2:
-        raise ValueError("Two angles fix no size. Give one side at least.")
+        raise ValueError(_("Two angles fix no size. Give one side at least."))
     if len(sides) + len(angles) != 2:
-        raise ValueError("Give two parts of the triangle, one side at least; the rest follows from them.")
-    sums = WorkingBuilder("Right triangle", *sides.values())
-    parts = {name: amount(side, LENGTH, f"side {name}") for name, side in sides.items()}
+        raise ValueError(_("Give two parts of the triangle, one side at least; the rest follows from them."))
+    sums = WorkingBuilder(_("Right triangle"), *sides.values())
+    parts = {name: amount(side, LENGTH, _("side {name}", name=name)) for name, side in sides.items()}
     for name, size in parts.items():
-        sums.given(name, f"side {name}", size, "length")
+        sums.given(name, _("side {name}", name=name), size, "length")
     if alpha is not None:
-        parts["alpha"] = degrees(alpha, "angle alpha", 1e-3, 89.999)
-        sums.given("alpha", "angle alpha", parts["alpha"], "angle")
+        parts["alpha"] = degrees(alpha, _("angle alpha"), 1e-3, 89.999)
+        sums.given("alpha", _("angle alpha"), parts["alpha"], "angle")
     elif beta is not None:
-        other = degrees(beta, "angle beta", 1e-3, 89.999)
+        other = degrees(beta, _("angle beta"), 1e-3, 89.999)
         parts["alpha"] = 90 - other
         sums.line("alpha", "90° − beta", f"90 − {format_significant(other, '°')}", 90 - other, "angle")
     return _solved(sums, parts)
@@ -113,11 +114,11 @@ def _solved(sums: WorkingBuilder, parts: dict[str, float]) -> Triangle:
     first, second = parts
     for name, formula, rule in _RULES[first, second]:
         value = rule(parts[first], parts[second])
-        shown = {part: sums.show(parts[part], _sort(part)) for part in (first, second)}
+        shown = {part: sums.show(parts[part], _kind(part)) for part in (first, second)}
         numbers = formula
         for part, figure in shown.items():
             numbers = re.sub(rf"(?<![a-z]){part}(?![a-z])", f"{figure}°" if part == "alpha" else figure, numbers)
-        sums.line(name, formula, numbers, value, _sort(name))
+        sums.line(name, formula, numbers, value, _kind(name))
         parts = {**parts, name: value}
     beta = 90 - parts["alpha"]
     sums.line("beta", "90° − alpha", f"90 − {format_significant(parts['alpha'], '°')}", beta, "angle")
@@ -125,5 +126,5 @@ def _solved(sums: WorkingBuilder, parts: dict[str, float]) -> Triangle:
     return Triangle(a, b, c, parts["alpha"], beta, sums.working())
 
 
-def _sort(name: str) -> str:
+def _kind(name: str) -> str:
     return "angle" if name == "alpha" else "length"

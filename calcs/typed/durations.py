@@ -9,15 +9,16 @@ import re
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
+from calcs.messages import _
 from calcs.typed.durations_grammar import Span, find_duration, without_since
 from calcs.typed.durations_refusals import refuse_no_bench_time
-from calcs.typed.reading import Reading, Refusal, check_size, quote_input, refused
-from calcs.typed.text import in_figures, plain_text, words_to_figures
+from calcs.typed.reading import Reading, Refusal, check_size, refused, taken
+from calcs.typed.text import about, plain_text, rounded, words_to_figures
 
 _UNKNOWN = re.compile(
     r"[?\-._ ]*|tb[acd]|un ?known|not (?:known|recorded|noted|logged)|n/?a|see the book|do not know|don't know|dunno"
 )
-# Below this a time is dust; quote_input as zero so that the text stays short enough to be read back.
+# Below this a time is dust; shown as zero so that the text stays short enough to be read back.
 _SMALLEST_MINUTES = 1e-9
 
 
@@ -40,7 +41,7 @@ def read_duration(text: str | None) -> Reading:
         check_size(typed)
         plain = plain_text(typed)
         if _UNKNOWN.fullmatch(plain):
-            return Reading(typed, None, "unknown", "No time is given: it counts as unknown, not as zero.")
+            return Reading(typed, None, "unknown", _("No time is given: it counts as unknown, not as zero."))
         return _as_reading(typed, _understood(plain.rstrip(" ,;.")))
     except Refusal as trouble:
         return refused(typed, trouble.sentence)
@@ -52,7 +53,7 @@ def _understood(plain: str) -> Span:
     refuse_no_bench_time(plain)
     refuse_no_bench_time(figures)
     span = find_duration(figures)
-    return span.noting("one lump; what follows “since” is left aside") if has_since else span
+    return span.noting(_("one lump; what follows “since” is left aside")) if has_since else span
 
 
 def _minutes(value: Fraction) -> int | float:
@@ -61,32 +62,29 @@ def _minutes(value: Fraction) -> int | float:
 
 def _as_reading(typed: str, span: Span) -> Reading:
     low, notes = _minutes(span.minutes), span.notes
-    words = _spoken(span.minutes)
     if span.high is not None:
-        middle = (span.minutes + span.high) / 2
-        message = _said(typed, f"{words} to {_spoken(span.high)}, reckoned as {_spoken(middle)}", notes)
-        high = _minutes(span.high)
-        return Reading(typed, _minutes(middle), "range", message, low=low, high=high, meter=span.meter)
-    if span.rough and not words.startswith("about"):
-        words = f"about {words}"
+        middle, high = (span.minutes + span.high) / 2, _minutes(span.high)
+        ends = {"low": _spoken(span.minutes), "high": _spoken(span.high), "middle": _spoken(middle)}
+        words = _("{low} to {high}, reckoned as {middle}", **ends)
+        return taken(typed, _minutes(middle), words, notes, status="range", low=low, high=high, meter=span.meter)
     if span.meter:
-        notes = (*notes, "a running total to date")
-    return Reading(typed, low, "rough" if span.rough else "ok", _said(typed, words, notes), meter=span.meter)
+        notes = (*notes, _("a running total to date"))
+    status = "rough" if span.rough else "ok"
+    return taken(typed, low, _spoken(span.minutes, rough=span.rough), notes, status=status, meter=span.meter)
 
 
-def _spoken(minutes: Fraction) -> str:
+def _spoken(minutes: Fraction, *, rough: bool = False) -> str:
     """Hours and minutes in words; parts of a minute rounded, and marked so."""
-    return format_duration(int(minutes)) if minutes.denominator == 1 else f"{in_figures(minutes)} min"
-
-
-def _said(typed: str, words: str, notes: tuple[str, ...]) -> str:
-    return f"{quote_input(typed)} → {words}" + (f" ({'; '.join(notes)})" if notes else "")
+    if minutes.denominator == 1:
+        return about(format_duration(int(minutes))) if rough else format_duration(int(minutes))
+    figure, inexact = rounded(minutes)
+    return about(f"{figure} min") if rough or inexact else f"{figure} min"
 
 
 def _checked(minutes: int | float | Fraction) -> float:
     value = float(minutes)
     if not math.isfinite(value) or value < 0:
-        raise ValueError("A time to be quote_input is a finite number of minutes, zero or more.")
+        raise ValueError("A time to be shown is a finite number of minutes, zero or more.")
     return value
 
 
@@ -121,7 +119,7 @@ def format_hours(minutes: int | float) -> str:
     if hours == 0:
         return "0 h"
     if hours < Decimal("0.05"):
-        return "under 0.1 h"
+        return _("under {hours} h", hours="0.1")
     tenths = hours.quantize(Decimal("0.1"), ROUND_HALF_UP)
     if tenths < 10:
         return f"{tenths} h"

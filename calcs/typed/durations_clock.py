@@ -6,6 +6,7 @@ Hours and minutes of the clock only: no dates, no time zones. A stop earlier tha
 import re
 from dataclasses import dataclass
 
+from calcs.messages import _
 from calcs.typed.reading import Refusal
 
 _DAY = 24 * 60
@@ -19,7 +20,6 @@ _ONE_TIME = re.compile(rf"(?:at\s*)?\d{{1,2}}(?:[:.]\d{{2}})?\s*{_HALF}")
 _RUNNING = re.compile(
     rf"(?:from|since|start(?:ed)?)\s*(?:at\s*)?{_TIME}(?:\s*-)?|\d{{1,2}}(?:[:.]\d{{2}})?\s*{_HALF}?\s*(?:-|\bto\b|\buntil\b)"
 )
-_TWELVE_HOUR_TRAP = "{} may cross noon or midnight. Write am and pm, or the 24-hour clock like 22:30-00:45."
 
 
 @dataclass(frozen=True)
@@ -44,9 +44,9 @@ class _Time:
 def _time(hour: str, minute: str | None, half: str | None) -> _Time:
     time = _Time(int(hour), int(minute or 0), (half or "")[:1], hour)
     if time.minute > 59 or time.hour > 24 or (time.hour == 24 and time.minute):
-        raise Refusal("That is not a time of the clock. Write start and stop like 19:00-21:15.")
+        raise Refusal(_("That is not a time of the clock. Write start and stop like 19:00-21:15."))
     if time.half and not 1 <= time.hour <= 12:
-        raise Refusal("With am or pm the hour runs from 1 to 12. Write it like 7pm-9.15pm, or 19:00-21:15.")
+        raise Refusal(_("With am or pm the hour runs from 1 to 12. Write it like 7pm-9.15pm, or 19:00-21:15."))
     return time
 
 
@@ -59,11 +59,12 @@ def clock_minutes(plain: str) -> int | None:
     (135, 135, None)
     """
     if _ONE_TIME.fullmatch(plain):
-        raise Refusal(
+        of_day = _(
             "That is a time of day, not a length of time. Write start and stop like 1:00pm-2:30pm, or 1 h 30 min."
         )
+        raise Refusal(of_day)
     if _RUNNING.fullmatch(plain):
-        raise Refusal("The stop time is missing, so the session is still running. Write both, like 14:00-16:30.")
+        raise Refusal(_("The stop time is missing, so the session is still running. Write both, like 14:00-16:30."))
     found = _SPAN.fullmatch(plain)
     if not found:
         return None
@@ -75,18 +76,19 @@ def clock_minutes(plain: str) -> int | None:
 
 def _span(start: _Time, stop: _Time, plain: str) -> int:
     if (start.half and stop.is_24_hour) or (stop.half and start.is_24_hour):
-        raise Refusal("One time has am or pm and the other is on the 24-hour clock. Write both the same way.")
+        raise Refusal(_("One time has am or pm and the other is on the 24-hour clock. Write both the same way."))
     if start.half or stop.half:
         minutes = _twelve_hour_span(start, stop)
     else:
         minutes = stop.minutes("") - start.minutes("")
         if minutes < 0 and not (start.is_24_hour or stop.is_24_hour):
-            raise Refusal(_TWELVE_HOUR_TRAP.format(plain))
+            either = _("{text} may cross noon or midnight. Write am and pm, or the 24-hour clock like 22:30-00:45.")
+            raise Refusal(either.format(text=plain))
         minutes %= _DAY
     if minutes == 0:
-        raise Refusal("Start and stop are the same. Write two times like 19:00-21:15, or 0 for no time.")
+        raise Refusal(_("Start and stop are the same. Write two times like 19:00-21:15, or 0 for no time."))
     if minutes > _LONGEST:
-        raise Refusal("That is more than 16 hours at a stretch. Check start and stop, or write the hours like 17 h.")
+        raise Refusal(_("That is more than 16 hours at a stretch. Check start and stop, or write the hours like 17 h."))
     return minutes
 
 

@@ -8,6 +8,7 @@ import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from calcs.messages import _
 from calcs.typed.durations_clock import clock_minutes
 from calcs.typed.reading import Refusal
 from calcs.typed.text import NUMBER, exact_number
@@ -41,7 +42,6 @@ _SINCE = re.compile(r"(.*\d.*?)\s+since\b.+")
 
 _LONGEST = Fraction(200_000 * 60)
 _LARGEST_BARE_HOURS = 12
-WHAT_IS_READ = "Write a time like 2h30, 2:30, 2.5 h, 150 min or 19:00-21:15."
 
 
 @dataclass(frozen=True)
@@ -67,9 +67,11 @@ def find_duration(plain: str) -> Span:
     """
     span = _meter(plain) or _rough(plain) or single_time(plain) or _range(plain) or _product(plain) or _sum(plain)
     if span is None:
-        raise Refusal(f"This was not understood as a time. {WHAT_IS_READ}")
+        raise Refusal(
+            _("This was not understood as a time. Write a time like 2h30, 2:30, 2.5 h, 150 min or 19:00-21:15.")
+        )
     if max(span.minutes, span.high or 0) > _LONGEST:
-        raise Refusal("That is more than 200,000 hours, longer than a working life. Check the figure.")
+        raise Refusal(_("That is more than 200,000 hours, longer than a working life. Check the figure."))
     return span
 
 
@@ -106,7 +108,7 @@ def single_time(plain: str) -> Span | None:
     """One time without ranges or sums, or None; bare figures are hours by custom and marked `bare`."""
     clock = clock_minutes(plain)
     if clock is not None:
-        return Span(Fraction(clock)).noting("start to stop")
+        return Span(Fraction(clock)).noting(_("start to stop"))
     if label := _LABEL.fullmatch(plain):
         return _labelled(label[1], label[2])
     if found := _COLON.fullmatch(plain):
@@ -136,24 +138,27 @@ def _sixty(hours: str, minutes: str, seconds: str | None) -> Fraction:
 def _under_sixty(token: str) -> Fraction:
     value = exact_number(token, "min")
     if value >= 60:
-        raise Refusal("Behind the hours the minutes stay under 60, and the seconds too. Write 2 h 15 min, or 135 min.")
+        raise Refusal(
+            _("Behind the hours the minutes stay under 60, and the seconds too. Write 2 h 15 min, or 135 min.")
+        )
     return value
 
 
 def _bare_hours(token: str) -> Span:
     value = exact_number(token, "h")
     if value > _LARGEST_BARE_HOURS and token.isdigit():
-        raise Refusal(f"{token} of what? Write {token} min or {token} h.")
+        raise Refusal(_("{figure} of what? Write {figure} min or {figure} h.", figure=token))
     if value == 0:
-        return Span(value).noting("no time at all, which is not the same as unknown")
-    return Span(value * 60, bare=True).noting("a figure without a unit is taken in hours")
+        return Span(value).noting(_("no time at all, which is not the same as unknown"))
+    return Span(value * 60, bare=True).noting(_("a figure without a unit is taken in hours"))
 
 
 def _with_unit(plain: str) -> Span | None:
     """A single time that carries its unit, possibly with a note in brackets behind it."""
     span = single_time(re.sub(r"\s*\([^()]*\)$", "", plain.strip()))
     if span is not None and span.bare:
-        raise Refusal(f"“{plain.strip()}” has no unit. Write h or min behind every time, like 3 h + 45 min.")
+        without = _("“{text}” has no unit. Write h or min behind every time, like 3 h + 45 min.", text=plain.strip())
+        raise Refusal(without)
     return span
 
 
@@ -169,9 +174,9 @@ def _range(plain: str) -> Span | None:
         if low is None:
             continue
         if high.bare:
-            raise Refusal("This may be a range of hours or start and stop. Write 3-4 h, or 7:15pm-9:30pm.")
+            raise Refusal(_("This may be a range of hours or start and stop. Write 3-4 h, or 7:15pm-9:30pm."))
         if low.minutes >= high.minutes:
-            raise Refusal("The range falls instead of rising. Write it like 3-4 h.")
+            raise Refusal(_("The range falls instead of rising. Write it like 3-4 h."))
         return Span(low.minutes, high=high.minutes)
     return None
 
@@ -185,7 +190,9 @@ def _product(plain: str) -> Span | None:
         found = re.fullmatch(pattern, plain)
         each = _with_unit(found["each"]) if found else None
         if found and each:
-            return Span(int(found["count"]) * each.minutes).noting(f"{found['count']} times the time given")
+            return Span(int(found["count"]) * each.minutes).noting(
+                _("{number} times the time given", number=found["count"])
+            )
     return None
 
 
@@ -195,5 +202,5 @@ def _sum(plain: str) -> Span | None:
     if len(found) != len(terms):
         return None
     total = Span(sum((term.minutes for term in found), Fraction(0)))
-    aside = total.noting("the words in brackets are left aside") if "(" in plain else total
-    return aside.noting("added up") if len(found) > 1 else aside
+    aside = total.noting(_("the words in brackets are left aside")) if "(" in plain else total
+    return aside.noting(_("added up")) if len(found) > 1 else aside

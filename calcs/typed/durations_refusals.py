@@ -5,6 +5,7 @@ Tried in order before the grammar of durations; the first pattern that matches d
 
 import re
 
+from calcs.messages import _, gettext_noop
 from calcs.typed.reading import Refusal
 
 _DAYS = r"days?|d|weeks?|wks?|months?|years?|evenings?|nights?|weekends?|mornings?|afternoons?|sessions?|fortnights?"
@@ -12,63 +13,71 @@ _DAYS = r"days?|d|weeks?|wks?|months?|years?|evenings?|nights?|weekends?|morning
 _TABLE: tuple[tuple[str, str], ...] = (
     (
         r".*\bovernight\b.*",
-        "“Overnight” is time that passed, not time at the bench. Write the bench time, like 20 min, "
-        "and the rest as unattended.",
+        gettext_noop(
+            "“Overnight” is time that passed, not time at the bench. Write the bench time, like 20 min, "
+            "and the rest as unattended."
+        ),
     ),
     (
         r".*\d.*\b(?:soak|soaking|cooling|curing|drying|printing|running itself)\b.*,.*\d.*",
-        "These are unattended and attended hours in one text. Write the time at the bench alone, like 1 h, "
-        "and the rest as unattended.",
+        gettext_noop(
+            "These are unattended and attended hours in one text. Write the time at the bench alone, like 1 h, "
+            "and the rest as unattended."
+        ),
     ),
     (
         r".*\b(?:unattended|soak|soaking|cooling|curing|drying)\b.*",
-        "This is time that ran by itself. Write the time at the bench, like 1 h, and the rest as unattended.",
+        gettext_noop("This is unattended time. Write the time at the bench, like 1 h, and the rest as unattended."),
     ),
     (
         r"-\s*[\d.].*|.*\bminus\b.*",
-        "A time cannot be negative. To correct an entry, change the entry; otherwise write it like 1 h.",
+        gettext_noop("A time cannot be negative. To correct an entry, change the entry; otherwise write it like 1 h."),
     ),
     (
         r"(?:under|less than|up to|below|within|at most|max(?:imum)?|<)\s*\S.*",
-        "This gives an upper limit only. Write a rough figure like “~45 min”.",
+        gettext_noop("This gives an upper limit only. Write a rough figure like “~45 min”."),
     ),
     (
         r"(?:all|half an?|half the|most of the|whole|the whole|an?|1|1/2)\s*"
         r"(?:day|evening|afternoon|morning|weekend|night|week)",
-        "How long a day at the bench is differs from one builder to the next. Write a rough figure like “~5h”.",
+        gettext_noop(
+            "How long a day at the bench is differs from one builder to the next. Write a rough figure like “~5h”."
+        ),
     ),
     (
         r"(?:an? )?(?:many|few|several|some|lots of|loads of|countless|too many|numerous|hundreds of|dozens of)\b.*",
-        "This gives no figure to reckon with. Write a rough figure like “~3h”.",
+        gettext_noop("This gives no figure to reckon with. Write a rough figure like “~3h”."),
     ),
     (
         r"(?:ages|forever|long|not long|an? (?:while|bit|long time|little)|a lot|lots)"
         r"|(?:hours|minutes|hours and hours|days|weeks)",
-        "This says no number. Write a rough figure like “~3h”.",
+        gettext_noop("This says no number. Write a rough figure like “~3h”."),
     ),
     (
         rf".*(?<![a-z])(?:{_DAYS})\b.*",
-        "Days and evenings are of different lengths. Write the hours, like 26 h, or roughly “~6h”.",
+        gettext_noop("Days and evenings are of different lengths. Write the hours, like 26 h, or roughly “~6h”."),
     ),
     (
         r".*\d+,\s+\d{3}(?!\d).*",
-        "There is a stray space in the number. Write it without the space, like 1879 h.",
+        gettext_noop("There is a stray space in the number. Write it without the space, like 1879 h."),
     ),
     (
         r"\d{1,2}h\d{2}\s*-\s*\d{1,2}h\d{2}",
-        "This may be start and stop or a range of hours. Write 19:00-21:15, or a range like 3-4 h.",
+        gettext_noop("This may be start and stop or a range of hours. Write 19:00-21:15, or a range like 3-4 h."),
     ),
     (
         r"[0-2]\d[0-5]\d\s*(?:-|\bto\b)\s*[0-2]\d[0-5]\d",
-        "This may be start and stop. Write them with colons, like 19:00-21:15.",
+        gettext_noop("This may be start and stop. Write them with colons, like 19:00-21:15."),
     ),
     (
         r"\d[\d.,:/ ]*(?:person-|man-)?[a-z]+\.?\s+[a-z][a-z ]*,\s*\d.*",
-        "These are two kinds of time. Make an entry for each, or join the times with a plus, like 3 h + 1.5 h.",
+        gettext_noop(
+            "These are two kinds of time. Make an entry for each, or join the times with a plus, like 3 h + 1.5 h."
+        ),
     ),
     (
         r"(?:none|nil|nothing|no time)",
-        "Write 0 when no time was spent, or leave it blank when the time is not known.",
+        gettext_noop("Write 0 when no time was spent, or leave it blank when the time is not known."),
     ),
 )
 
@@ -84,4 +93,4 @@ def refuse_no_bench_time(plain: str) -> None:
     """
     for pattern, sentence in _REFUSALS:
         if pattern.fullmatch(plain):
-            raise Refusal(sentence)
+            raise Refusal(_(sentence))

@@ -6,10 +6,11 @@ they become a quantity in millimetres.
 
 import re
 
+from calcs.messages import _
 from calcs.typed.lengths_grammar import Found, find_length, in_words
 from calcs.typed.lengths_refusals import refuse_lookalikes
-from calcs.typed.reading import Reading, Refusal, check_size, quote_input, refused
-from calcs.typed.text import plain_text, words_to_figures
+from calcs.typed.reading import Reading, Refusal, check_size, refused, taken
+from calcs.typed.text import about, plain_text, words_to_figures
 from calcs.units.registry import LengthUnit, millimetres
 
 _UNKNOWN = re.compile(
@@ -18,11 +19,12 @@ _UNKNOWN = re.compile(
 )
 
 
-def read_length(text: str | None, default_unit: LengthUnit | None) -> Reading:
+def read_length(text: str | None, default_unit: LengthUnit | None, *, within: str | None = None) -> Reading:
     """Read one length; never raises for any text. None and blank count as unknown.
 
     text: what was typed. default_unit: the unit of a figure that has none, "mm", "in" or None (then such a
     figure is refused). The value is a Pint quantity in mm, exact to the nearest float, between 0 and 50 m.
+    within: the longer text that this is the size in, where the reading is to quote that.
     A range has no value but low and high; a tolerance is left aside; "about" makes the status "rough".
     Raises ValueError for another default unit only.
 
@@ -34,20 +36,22 @@ def read_length(text: str | None, default_unit: LengthUnit | None) -> Reading:
     if default_unit not in ("mm", "in", None):
         raise ValueError('The default unit of lengths is "mm", "in" or None.')
     typed = "" if text is None else str(text)
+    whole = typed if within is None else within
     try:
         check_size(typed)
         plain = plain_text(typed)
         if _UNKNOWN.fullmatch(plain):
-            return Reading(typed, None, "unknown", "No size is given: it counts as unknown, not as zero.")
+            return Reading(whole, None, "unknown", _("No size is given: it counts as unknown, not as zero."))
         figures = words_to_figures(plain.rstrip(" ,;.:"))
         refuse_lookalikes(figures, typed)
-        return _as_reading(typed, find_length(figures, default_unit))
+        return _as_reading(whole, find_length(figures, default_unit))
     except Refusal as trouble:
-        return refused(typed, trouble.sentence)
+        return refused(whole, trouble.sentence)
 
 
 def _as_reading(typed: str, found: Found) -> Reading:
-    message = f"{quote_input(typed)} → {'about ' if found.rough else ''}{in_words(found)}"
+    words = about(in_words(found)) if found.rough else in_words(found)
     if found.high is not None:
-        return Reading(typed, None, "range", message, low=millimetres(found.mm), high=millimetres(found.high))
-    return Reading(typed, millimetres(found.mm), "rough" if found.rough else "ok", message)
+        low, high = millimetres(found.mm), millimetres(found.high)
+        return taken(typed, None, words, found.notes, status="range", low=low, high=high)
+    return taken(typed, millimetres(found.mm), words, found.notes, status="rough" if found.rough else "ok")

@@ -9,24 +9,13 @@ import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from calcs.messages import _, gettext_noop
 from calcs.typed.lengths_sizes import named_size
 from calcs.typed.reading import Refusal
 from calcs.typed.text import NUMBER, decimal_places, exact_number, in_figures
-from calcs.units.registry import INCH
+from calcs.units.kinds import INCH, LENGTH
 
-MILLIMETRES: dict[str, Fraction] = {
-    **dict.fromkeys(("mm", "mms", "millimetre", "millimetres", "millimeter", "millimeters"), Fraction(1)),
-    **dict.fromkeys(("cm", "cms", "centimetre", "centimetres", "centimeter", "centimeters"), Fraction(10)),
-    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Fraction(1000)),
-    **dict.fromkeys(("μm", "um", "micron", "microns", "micrometre", "micrometres"), Fraction(1, 1000)),
-    **dict.fromkeys(('"', "in", "ins", "inch", "inches"), INCH),
-    **dict.fromkeys(("thou", "thous"), INCH / 1000),
-    **dict.fromkeys(("mil", "mils"), INCH / 1000),
-    **dict.fromkeys(("'", "ft", "foot", "feet"), INCH * 12),
-    **dict.fromkeys(("yd", "yds", "yard", "yards"), INCH * 36),
-}
-_METRIC = {unit for unit, size in MILLIMETRES.items() if size in (1, 10, 1000, Fraction(1, 1000))}
-_UNIT = r"(?:" + "|".join(sorted(map(re.escape, MILLIMETRES), key=len, reverse=True)) + r")(?![a-z])\.?"
+_UNIT = r"(?:" + "|".join(sorted(map(re.escape, LENGTH.spelled), key=len, reverse=True)) + r")(?![a-z])\.?"
 
 _PLAIN = re.compile(rf"({NUMBER})(?:ths)?\s*({_UNIT})?")
 _FEET_INCHES = re.compile(rf"(\d+)\s*(?:'|ft\.?|foot|feet)\s*-?\s*({NUMBER})\s*(?:\"|in\.?|ins\.?|inch|inches)?")
@@ -49,15 +38,14 @@ _TOLERANCE = re.compile(
 # Each with the note it leaves; the rough words leave none, they change the status.
 _SURROUNDINGS = (
     (_ROUGH, ""),
-    (_DIAMETER, "a diameter"),
-    (_DIRECTION, "the word behind the figure is left aside"),
-    (_TOLERANCE, "the tolerance is left aside"),
+    (_DIAMETER, gettext_noop("a diameter")),
+    (_DIRECTION, gettext_noop("the word behind the figure is left aside")),
+    (_TOLERANCE, gettext_noop("the tolerance is left aside")),
 )
 
 # Where two figures are given for one size they may differ by rounding, never by a size of stock.
 _AGREEMENT = Fraction(5, 100)
 LARGEST = Fraction(50_000)
-WHAT_IS_READ = "Write a size like 2-1/2 in, .020 in, 20 thou, 12.7 mm or 2' 6\"."
 
 
 @dataclass(frozen=True)
@@ -84,10 +72,10 @@ def find_length(plain: str, default_unit: str | None) -> Found:
         for pattern, note in _SURROUNDINGS:
             if around := pattern.fullmatch(plain):
                 found = find_length(_inside(pattern, around), default_unit)
-                return found.noting(note) if note else replace(found, rough=True)
+                return found.noting(_(note)) if note else replace(found, rough=True)
     bracketed = re.fullmatch(r"[(\[]\s*([^()\[\]]+?)\s*[)\]]", plain)
     if bracketed:
-        return find_length(bracketed[1], default_unit).noting("a reference size in brackets")
+        return find_length(bracketed[1], default_unit).noting(_("a reference size in brackets"))
     return _sane(_shape(plain, default_unit))
 
 
@@ -100,7 +88,7 @@ def _inside(pattern: re.Pattern[str], around: re.Match[str]) -> str:
 
 def _sane(found: Found) -> Found:
     if max(found.mm, found.high or 0) > LARGEST:
-        raise Refusal("That is more than 50 m, too large for a part. Check the figure and its unit.")
+        raise Refusal(_("That is more than 50 m, too large for a part. Check the figure and its unit."))
     return found
 
 
@@ -119,24 +107,28 @@ def _shape(plain: str, default_unit: str | None) -> Found:
         return _agreed(one, _plain_size(found[3] or found[5], found[4] or found[6], default_unit))
     if found := _RANGE.fullmatch(plain):
         return _range(found, default_unit)
-    raise Refusal(f"This was not understood as a length. {WHAT_IS_READ}")
+    misread = _("This was not understood as a length. Write a size like 2-1/2 in, .020 in, 20 thou, 12.7 mm or 2' 6\".")
+    raise Refusal(misread)
 
 
 def _plain_size(token: str, unit: str | None, default_unit: str | None) -> Found:
     unit = (unit or "").rstrip(".")
     if unit in ("mil", "mils") and default_unit != "in":
-        raise Refusal(f"“{token} mil” may be thousandths of an inch or mm. Write {token} thou or {token} mm.")
+        either = _("“{size} mil” may be thousandths of an inch or mm. Write {size} thou or {size} mm.", size=token)
+        raise Refusal(either)
     value = exact_number(token, _spoken(unit))
     if unit:
-        return Found(value * MILLIMETRES[unit], inch=unit not in _METRIC)
+        return Found(value * LENGTH.spelled[unit].size, inch=LENGTH.spelled[unit] in LENGTH.inch)
     if default_unit is None:
-        raise Refusal(f"“{token}” has no unit. Write {token} mm or {token} in.")
+        raise Refusal(_("“{size}” has no unit. Write {size} mm or {size} in.", size=token))
     if default_unit == "mm" and "/" in token:
         figure = decimal_places(value, 4)
-        raise Refusal(f"“{token}” has no unit, and fractions are mostly inches. Write {token} in, or {figure} mm.")
-    name = "inches" if default_unit == "in" else "millimetres"
-    found = Found(value * MILLIMETRES[default_unit], inch=default_unit == "in")
-    return found.noting(f"a figure without a unit is taken in {name} here")
+        either = _("“{size}” has no unit, and fractions are mostly inches. Write {size} in, or {decimal} mm.")
+        raise Refusal(either.format(size=token, decimal=figure))
+    found = Found(value * LENGTH.spelled[default_unit].size, inch=default_unit == "in")
+    if found.inch:
+        return found.noting(_("a figure without a unit is taken in inches here"))
+    return found.noting(_("a figure without a unit is taken in millimetres here"))
 
 
 def _spoken(unit: str) -> str:
@@ -146,45 +138,47 @@ def _spoken(unit: str) -> str:
 def _feet_and_inches(feet: str, token: str) -> Found:
     inches = exact_number(token, "in")
     if inches >= 12:
-        raise Refusal("Behind feet the inches stay under 12. Write it like 5' 2\", or in inches alone.")
+        raise Refusal(_("Behind feet the inches stay under 12. Write it like 5' 2\", or in inches alone."))
     return Found((int(feet) * 12 + inches) * INCH, inch=True)
 
 
 def _limit_pair(first: str, second: str, unit: str | None, default_unit: str | None) -> Found:
     one, other = (_plain_size(token, unit, default_unit) for token in (first, second))
     if abs(one.mm - other.mm) * 20 > max(one.mm, other.mm):
-        raise Refusal(f"“{first}/{second}” is not a pair of close limits. Write one size like 0.375 in.")
-    return one.noting("the first of two limits; the tolerance is left aside")
+        apart = _("“{text}” is not a pair of close limits. Write one size like 0.375 in.", text=f"{first}/{second}")
+        raise Refusal(apart)
+    return one.noting(_("the first of two limits; the tolerance is left aside"))
 
 
 def _agreed(one: Found, other: Found) -> Found:
     """The first of two figures for one size, when the second, in the other system, says the same."""
     if one.inch == other.inch or abs(one.mm - other.mm) > _AGREEMENT:
-        raise Refusal(
-            f"{in_words(one)} and {in_words(other)} are not one size in the two systems. Write the one that was meant."
-        )
-    return one.noting("the second figure agrees")
+        unlike = _("{first} and {second} are not one size in the two systems. Write the one that was meant.")
+        raise Refusal(unlike.format(first=in_words(one), second=in_words(other)))
+    return one.noting(_("the second figure agrees"))
 
 
 def _range(found: re.Match[str], default_unit: str | None) -> Found:
     low_unit, high_unit = found[2], found[4]
     if low_unit and not high_unit:
-        raise Refusal(f"The second end of the range has no unit. {WHAT_IS_READ}")
+        raise Refusal(
+            _(
+                "The second end of the range has no unit. "
+                "Write a size like 2-1/2 in, .020 in, 20 thou, 12.7 mm or 2' 6\"."
+            )
+        )
     low = _plain_size(found[1], low_unit or high_unit, default_unit)
     high = _plain_size(found[3], high_unit, default_unit)
     if low.mm >= high.mm:
-        raise Refusal(
-            "This falls instead of rising, so it may be a sum. Write what it comes to, or a range like 3-4 mm."
-        )
+        falls = _("This falls instead of rising, so it may be a sum. Write what it comes to, or a range like 3-4 mm.")
+        raise Refusal(falls)
     return replace(low, high=high.mm)
 
 
 def in_words(found: Found) -> str:
     """The size in its own unit and in the other one: "2.5 in = 63.5 mm"."""
     if found.high is not None:
-        low, high = in_words(Found(found.mm, found.inch)), in_words(Found(found.high, found.inch))
-        words = f"{low} to {high}"
-    else:
-        inch, mm = f"{in_figures(found.mm / INCH)} in", f"{in_figures(found.mm)} mm"
-        words = f"{inch} = {mm}" if found.inch else f"{mm} = {inch}"
-    return f"{words} ({'; '.join(found.notes)})" if found.notes else words
+        low, high = (in_words(Found(size, found.inch)) for size in (found.mm, found.high))
+        return _("{low} to {high}", low=low, high=high)
+    inch, mm = f"{in_figures(found.mm / INCH)} in", f"{in_figures(found.mm)} mm"
+    return f"{inch} = {mm}" if found.inch else f"{mm} = {inch}"

@@ -1,11 +1,12 @@
 """Texts that look like lengths and are something else, or could be two things: each with its own sentence.
 
 Tried in order before the grammar of lengths; the first pattern that matches decides. `{text}` in a sentence is
-the text as typed, `{0}`, `{1}` are the groups of the pattern.
+the text as typed.
 """
 
 import re
 
+from calcs.messages import _, gettext_noop
 from calcs.typed.reading import Refusal, quote_input
 from calcs.typed.text import NUMBER
 
@@ -14,64 +15,76 @@ _THREAD_SERIES = r"m\.?e|unc|unf|unef|uns|bsw|bsf|bsb|bspt?|bspp|npt|whit(?:wort
 _TABLE: tuple[tuple[str, str], ...] = (
     (
         r"-\s*[\d.].*",
-        "A length cannot be negative. Write it without the minus sign.",
+        gettext_noop("A length cannot be negative. Write it without the minus sign."),
     ),
     (
         r"""["'].*""",
-        'The inch or foot mark in “{text}” stands before the number. Write it behind, like 0.063".',
+        gettext_noop('The inch or foot mark in “{text}” stands before the number. Write it behind, like 0.063".'),
     ),
     (
         rf"(?:{NUMBER})\s*(?:'|ft|foot|feet)\s*=.*|.*=\s*(?:{NUMBER})\s*(?:'|ft|foot|feet)",
-        "“{text}” states a scale, not a length. A length is one figure with its unit, like 1-1/2 in.",
+        gettext_noop("“{text}” states a scale, not a length. A length is one figure with its unit, like 1-1/2 in."),
     ),
     (
         r"m ?\d+(?:\.\d+)? ?x ?(?!0?\.|[01]\.|[0-2]$)\d.*",
-        "“{text}” may be a thread with its pitch or a screw with its length. Write the one length meant, like 12 mm.",
+        gettext_noop(
+            "“{text}” may be a thread with its pitch or a screw with its length. "
+            "Write the one length meant, like 12 mm."
+        ),
     ),
     (
         r"m ?\d+(?:\.\d+)?(?: ?x.*)?",
-        "“{text}” is a thread, not a length. Write the diameter with its unit, like 3 mm.",
+        gettext_noop("“{text}” is a thread, not a length. Write the diameter with its unit, like 3 mm."),
     ),
     (
         rf".*\b(?:{_THREAD_SERIES})\b\.?.*",
-        "“{text}” is a thread, not a length. Write the diameter with its unit, like 3/16 in.",
+        gettext_noop("“{text}” is a thread, not a length. Write the diameter with its unit, like 3/16 in."),
     ),
     (
         r"\d+ ?(?:ba|b\.a\.?) ?.*x.*",
-        "“{text}” is a screw with its length. Write the one length meant with its unit, like 1/2 in.",
+        gettext_noop("“{text}” is a screw with its length. Write the one length meant with its unit, like 1/2 in."),
     ),
     (
         r"(?:#|no\.? ?)\d{1,2} ?- ?\d{2}|\d{1,2} ?- ?\d{2}|\d+/\d+ ?- ?\d{2}",
-        "“{text}” may be a screw thread or a range. Write a diameter like 0.086 in, or a range with its unit.",
+        gettext_noop(
+            "“{text}” may be a screw thread or a range. Write a diameter like 0.086 in, or a range with its unit."
+        ),
     ),
     (
         r"\d+ ?(?:gauge|gage|ga|g)\.?|(?:gauge|gage) ?\d+",
-        "“{text}” does not say which gauge, and may be a weight. Write the thickness, like 0.064 in, or 16 swg.",
+        gettext_noop(
+            "“{text}” does not say which gauge, and may be a weight. Write the thickness, like 0.064 in, or 16 swg."
+        ),
     ),
     (
         r".*\b(?:full|bare)\b.*",
-        "“Full” and “bare” mean a shade over or under and give no figure. Write the size alone, like 3/4 in, "
-        "or the size it is to be, like 0.752 in.",
+        gettext_noop(
+            "“Full” and “bare” mean a shade over or under and give no figure. Write the size alone, like 3/4 in, "
+            "or the size it is to be, like 0.752 in."
+        ),
     ),
     (
         r".*\btenths?\b.*",
-        "“{text}” may be ten-thousandths of an inch or tenths of a unit. Write the figure, like 0.0002 in or 0.2 mm.",
+        gettext_noop(
+            "“{text}” may be ten-thousandths of an inch or tenths of a unit. "
+            "Write the figure, like 0.0002 in or 0.2 mm."
+        ),
     ),
     (
         r".*(?:\d|[\"'a-z])\s*(?:x|\bby\b)\s*[\d.].*(?:x|\bby\b).*",
-        "“{text}” is a list of sizes. Write one length at a time, like 24 in.",
+        gettext_noop("“{text}” is a list of sizes. Write one length at a time, like 24 in."),
     ),
     (
         r".*(?:\d|[\"'a-z])\s*(?:x|\bby\b)\s*[\d.].*",
-        "“{text}” may be a number of pieces or two sizes. Write one length, like 1/8 in.",
+        gettext_noop("“{text}” may be a number of pieces or two sizes. Write one length, like 1/8 in."),
     ),
     (
         r".*\d\s*[\"a-z]*\s+(?:less|minus|plus|and a bit)\b.*|.*\d\s*[\"a-z]*\s*\+\s*[\d.]+[^-]*",
-        "“{text}” is a sum. Write what it comes to, like 2.484 in.",
+        gettext_noop("“{text}” is a sum. Write what it comes to, like 2.484 in."),
     ),
     (
         rf"(?:{NUMBER})\s*(?:\"|[a-zμ]+\.?)\s*/\s*(?:{NUMBER})\s*(?:\"|[a-zμ]+\.?)|.*\d.*\bor\s+[\d.].*",
-        "“{text}” offers two sizes. Write the one that was meant, like 6 mm.",
+        gettext_noop("“{text}” offers two sizes. Write the one that was meant, like 6 mm."),
     ),
 )
 
@@ -87,4 +100,4 @@ def refuse_lookalikes(plain: str, typed: str) -> None:
     """
     for pattern, sentence in _REFUSALS:
         if pattern.fullmatch(plain):
-            raise Refusal(sentence.replace("{text}", quote_input(typed)))
+            raise Refusal(_(sentence, text=quote_input(typed)))

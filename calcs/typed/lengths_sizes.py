@@ -9,8 +9,9 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
+from calcs.messages import _
 from calcs.typed.reading import Refusal
-from calcs.units.registry import INCH
+from calcs.units.kinds import INCH
 
 # Ten-thousandths of an inch, number 1 first.
 _NUMBER_DRILLS = (
@@ -69,16 +70,16 @@ def named_size(plain: str) -> NamedSize | None:
 
 def _look_up(kind: str, key: str) -> NamedSize:
     if kind == "letter drill":
-        return NamedSize(LETTER_DRILLS[key], f"letter drill {key.upper()}", inch=True)
+        return NamedSize(LETTER_DRILLS[key], _("letter drill {letter}", letter=key.upper()), inch=True)
     number = int(key)
     if kind == "number drill":
         if number not in NUMBER_DRILLS:
-            raise Refusal("Number drills run from #1 to #80. Write one of those, or the size with its unit.")
-        return NamedSize(NUMBER_DRILLS[number], f"number drill {number}", inch=True)
+            raise Refusal(_("Number drills run from #1 to #80. Write one of those, or the size with its unit."))
+        return NamedSize(NUMBER_DRILLS[number], _("number drill {number}", number=number), inch=True)
     if kind == "BA":
         if number not in BA_DIAMETERS:
-            raise Refusal("BA sizes are known here from 0BA to 12BA. Write the diameter with its unit.")
-        return NamedSize(BA_DIAMETERS[number], f"the major diameter of {number}BA", inch=False)
+            raise Refusal(_("BA sizes are known here from 0BA to 12BA. Write the diameter with its unit."))
+        return NamedSize(BA_DIAMETERS[number], _("the major diameter of {name}", name=f"{number}BA"), inch=False)
     if number not in WIRE_GAUGE:
-        raise Refusal("The standard wire gauge is known here from 0 to 30 swg. Write the thickness with its unit.")
-    return NamedSize(WIRE_GAUGE[number], f"standard wire gauge {number}", inch=True)
+        raise Refusal(_("The standard wire gauge is known here from 0 to 30 swg. Write the thickness with its unit."))
+    return NamedSize(WIRE_GAUGE[number], _("standard wire gauge {number}", number=number), inch=True)

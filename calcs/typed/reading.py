@@ -3,13 +3,15 @@
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from calcs.messages import _
+
 Status = Literal["ok", "rough", "unknown", "range", "refused"]
 
 LONGEST_TEXT = 200
 
 
 class Refusal(ValueError):
-    """Raised inside the readers when a text cannot be taken; its message is the sentence quote_input to the person.
+    """Raised inside the readers when a text cannot be taken; its message is the sentence shown to the person.
 
     It never leaves the public readers, which turn it into a `Reading` with the status "refused".
     """
@@ -49,6 +51,12 @@ class Reading:
         return self.value is not None
 
 
+def taken(text: str, value: Any, words: str, notes: tuple[str, ...] = (), **more: Any) -> Reading:
+    """A reading that took something: its message quotes the text, and says in words what it was taken for."""
+    behind = f" ({'; '.join(notes)})" if notes else ""
+    return Reading(text, value, more.pop("status", "ok"), f"{quote_input(text)} → {words}{behind}", **more)
+
+
 def refused(text: str, sentence: str) -> Reading:
     """A reading that took nothing, with the sentence that says what would be taken."""
     return Reading(text, None, "refused", sentence)
@@ -67,4 +75,4 @@ def quote_input(text: str, limit: int = 60) -> str:
 def check_size(text: str) -> None:
     """Refuse a text too long to be one figure (more than 200 characters)."""
     if len(text) > LONGEST_TEXT:
-        raise Refusal(f"This is longer than {LONGEST_TEXT} characters. Write one figure with its unit.")
+        raise Refusal(_("This is longer than {most} characters. Write one figure with its unit.", most=LONGEST_TEXT))

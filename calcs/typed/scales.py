@@ -4,37 +4,27 @@ import math
 import re
 from fractions import Fraction
 
-from calcs.typed.lengths_grammar import MILLIMETRES, find_length
-from calcs.typed.reading import Reading, Refusal, check_size, quote_input, refused
-from calcs.typed.text import NUMBER, exact_number, in_figures, plain_text, words_to_figures
-
-_FOOT = MILLIMETRES["ft"]
-
+from calcs.messages import _, gettext_noop
+from calcs.typed.lengths_grammar import find_length
+from calcs.typed.reading import Reading, Refusal, check_size, refused, taken
+from calcs.typed.text import NUMBER, about, exact_number, plain_text, rounded, words_to_figures
+from calcs.units.kinds import FOOT
 
 _SMALLEST = Fraction(1, 10_000)
-
-
 _LARGEST = Fraction(1000)
-
-
 _LETTERS = re.compile(r"(?:h0|ho|00|oo|em|ee|tt|s7|0|o|n|z|g|s)(?: (?:scale|gauge))?")
-
-
 _UNKNOWN = re.compile(r"[?\-._ ]*|tb[acd]|un ?known|not known|n/?a")
-
-
 _TAIL = re.compile(r"(.+?)[ -]*(?:\bscale|\bsize|\bof full size|\bfull size)")
-
-
 _INCH_OR_MM = r"(?:\"|in\.?|ins\.?|inch|inches|mm)"
-
-
 _PER_FOOT = re.compile(
     rf"({NUMBER}\s*{_INCH_OR_MM})(?:\s*(?:to|per|=|:|/)\s*(?:the |a |1\s*)?(?:foot|ft|'))?(?: scale)?"
 )
+_WHAT_IS_READ = gettext_noop("Write a scale like 1:6, 1/4, 1-1/2 in to the foot, or 1' = 1-1/2\".")
 
 
-WHAT_IS_READ = "Write a scale like 1:6, 1/4, 1-1/2 in to the foot, or 1' = 1-1/2\"."
+def _refusal(sentence: str) -> Refusal:
+    """A refusal with what would be read behind it."""
+    return Refusal(f"{sentence} {_(_WHAT_IS_READ)}")
 
 
 def read_scale(text: str | None) -> Reading:
@@ -51,51 +41,52 @@ def read_scale(text: str | None) -> Reading:
         check_size(typed)
         plain = plain_text(typed)
         if _UNKNOWN.fullmatch(plain):
-            return Reading(typed, None, "unknown", "No scale is given: it counts as unknown.")
-        ratio, note = _find_scale(words_to_figures(plain.rstrip(" ,;.")))
+            return Reading(typed, None, "unknown", _("No scale is given: it counts as unknown."))
+        ratio, notes = _find_scale(words_to_figures(plain.rstrip(" ,;.")))
         if ratio <= 0:
-            raise Refusal(f"A scale is more than zero. {WHAT_IS_READ}")
+            raise _refusal(_("A scale is more than zero."))
         if not _SMALLEST <= ratio <= _LARGEST:
-            raise Refusal(f"A scale lies between 1:10,000 and 1000:1. {WHAT_IS_READ}")
-        return Reading(typed, ratio, "ok", f"{quote_input(typed)} → {format_scale(ratio)}{note}")
+            raise _refusal(_("A scale lies between 1:10,000 and 1000:1."))
+        return taken(typed, ratio, format_scale(ratio), notes)
     except Refusal as trouble:
         return refused(typed, trouble.sentence)
 
 
-def _find_scale(plain: str) -> tuple[Fraction, str]:
+def _find_scale(plain: str) -> tuple[Fraction, tuple[str, ...]]:
+    """The ratio, and notes on how it was read."""
     if plain in ("full size", "full scale", "full"):
-        return Fraction(1), ""
+        return Fraction(1), ()
     if re.search(r"\bgauge\b|\bgage\b", plain) or _LETTERS.fullmatch(plain):
-        raise Refusal(f"A gauge or a letter stands for more than one ratio. {WHAT_IS_READ}")
+        raise _refusal(_("A gauge or a letter stands for more than one ratio."))
     if plain.startswith("-"):
-        raise Refusal(f"A scale cannot be negative. {WHAT_IS_READ}")
+        raise _refusal(_("A scale cannot be negative."))
     if per_foot := _PER_FOOT.fullmatch(plain):
-        return find_length(per_foot[1], None).mm / _FOOT, " (so much to the foot)"
+        return find_length(per_foot[1], None).mm / FOOT, (_("so much to the foot"),)
     if "=" in plain:
-        return _two_lengths(*plain.split("=", 1)), " (the smaller size is the model)"
+        return _two_lengths(*plain.split("=", 1)), (_("the smaller size is the model"),)
     tail = _TAIL.fullmatch(plain)
     bare = (tail[1] if tail else plain).strip()
     if sides := re.fullmatch(rf"({NUMBER})\s*(?::|\bto\b)\s*({NUMBER})", bare):
-        return _ratio(exact_number(sides[1]), exact_number(sides[2])), ""
+        return _ratio(exact_number(sides[1]), exact_number(sides[2])), ()
     if re.fullmatch(r"\d+\s?/\s?\d+", bare):
-        return exact_number(bare), ""
+        return exact_number(bare), ()
     if percent := re.fullmatch(rf"({NUMBER})\s*%", bare):
-        return exact_number(percent[1]) / 100, ""
+        return exact_number(percent[1]) / 100, ()
     if re.fullmatch(NUMBER, bare):
-        raise Refusal(f"“{bare}” may be 1:{bare} or {bare} in to the foot. {WHAT_IS_READ}")
-    raise Refusal(f"This was not understood as a scale. {WHAT_IS_READ}")
+        raise _refusal(_("“{figure}” may be 1:{figure} or {figure} in to the foot.", figure=bare))
+    raise _refusal(_("This was not understood as a scale."))
 
 
 def _ratio(model: Fraction, full: Fraction) -> Fraction:
     if full == 0:
-        raise Refusal(f"A scale is not divided by zero. {WHAT_IS_READ}")
+        raise _refusal(_("A scale is not divided by zero."))
     return model / full
 
 
 def _two_lengths(left: str, right: str) -> Fraction:
     found = [find_length(side.strip(), None) for side in (left, right)]
     if any(size.high is not None or size.rough for size in found):
-        raise Refusal(f"A scale needs two plain sizes. {WHAT_IS_READ}")
+        raise _refusal(_("A scale needs two plain sizes."))
     return _ratio(min(size.mm for size in found), max(size.mm for size in found))
 
 
@@ -106,11 +97,11 @@ def format_scale(ratio: Fraction) -> str:
     ('1:8', '2:1', '1:4.8')
     """
     check_ratio(ratio)
-    figures = in_figures(1 / ratio if ratio <= 1 else ratio)
-    about, figure = ("about ", figures[6:]) if figures.startswith("about ") else ("", figures)
-    return f"{about}1:{figure}" if ratio <= 1 else f"{about}{figure}:1"
+    figure, inexact = rounded(1 / ratio if ratio <= 1 else ratio)
+    text = f"1:{figure}" if ratio <= 1 else f"{figure}:1"
+    return about(text) if inexact else text
 
 
 def check_ratio(ratio: Fraction | float) -> None:
     if not math.isfinite(ratio) or ratio <= 0:
-        raise ValueError("A scale is a finite ratio of more than zero, like 1/6.")
+        raise ValueError(_("A scale is a finite ratio of more than zero, like 1/6."))

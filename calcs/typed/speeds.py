@@ -3,49 +3,18 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
+from calcs.messages import _
 from calcs.typed.lengths import read_length
-from calcs.typed.measures import Measure, read_measure
-from calcs.typed.reading import Reading, Refusal, check_size, quote_input, refused
+from calcs.typed.measures import read_measure
+from calcs.typed.reading import Reading, Refusal, check_size, refused, taken
 from calcs.typed.text import NUMBER, exact_number, in_figures, plain_text
+from calcs.units.kinds import INCH, SPEED
 from calcs.units.registry import LengthUnit, millimetres
 
 SpeedUnit = Literal["m/min", "ft/min"]
-
-_FOOT = Fraction(3048, 10_000)
-_METRES = {"m": Fraction(1), "mm": Fraction(1, 1000), "cm": Fraction(1, 100), "ft": _FOOT, "in": _FOOT / 12}
-_LONG = {
-    "m": "m|metre|metres|meter|meters",
-    "mm": "mm|millimetre|millimetres",
-    "cm": "cm",
-    "ft": "ft|foot|feet|sf",
-    "in": "in|inch|inches",
-}
-_PER = {"min": Fraction(1), "m": Fraction(1), "s": Fraction(60), "sec": Fraction(60), "second": Fraction(60)}
-
-
-def _speed_units() -> dict[str, Fraction]:
-    units = {"m/min": Fraction(1), "ft/min": _FOOT}
-    for short, spellings in _LONG.items():
-        for spelling in spellings.split("|"):
-            for time, times in _PER.items():
-                if (spelling, time) != ("m", "m"):
-                    units[f"{spelling}/{time}"] = _METRES[short] * times
-    return units | {"sfm": _FOOT, "sfpm": _FOOT, "fpm": _FOOT, "smm": Fraction(1), "mpm": Fraction(1)}
-
-
-SPEED = Measure(
-    "a speed",
-    _speed_units(),
-    "meter / minute",
-    Fraction(1, 1000),
-    Fraction(10_000),
-    "25 m/min or 80 ft/min",
-    {"m/min": "ft/min", "ft/min": "m/min"},
-)
 
 _EACH = re.compile(
     r"(.*?)\s*(?:/|\bper\b|\ba\b|\ban\b|\beach\b|\bfor each\b)\s*"
@@ -78,11 +47,11 @@ def read_speed(text: str | None, default_unit: SpeedUnit | None) -> Reading:
         return reading
     plain = plain_text(text or "") if len(text or "") <= 200 else ""
     if re.search(r"\brpm\b|\brevs?/min|\brev/m|\br/min", plain):
-        return refused(reading.text, f"That is a spindle speed. Write the cutting speed, like {SPEED.example}.")
+        turns = _("That is a spindle speed. Write the cutting speed, like {example}.", example=SPEED.example)
+        return refused(reading.text, turns)
     if plain and read_length(plain, None).status in ("ok", "rough", "range"):
-        return refused(
-            reading.text, f"That is a length, and a speed is wanted: a length in a time, like {SPEED.example}."
-        )
+        length = _("That is a length, and a speed is wanted: a length in a time, like {example}.")
+        return refused(reading.text, length.format(example=SPEED.example))
     return reading
 
 
@@ -94,19 +63,20 @@ def read_feed(text: str | None, default_unit: LengthUnit | None) -> Reading:
     >>> read_feed("0.1 mm/rev", "in").value.magnitude
     0.1
     >>> read_feed("120 mm/min", "mm").message
-    'That is a rate of feed. Write the feed of one turn or one tooth, like 0.1 mm or 4 thou.'
+    'That is a feed rate. Write the feed of one turn or one tooth, like 0.1 mm or 4 thou.'
     """
     typed = "" if text is None else str(text)
     if len(typed) > 200:
         return read_length(typed, default_unit)
     plain = plain_text(typed)
     if re.search(r"(?:/|\bper\b|\ba\b)\s*(?:min|minute|s|sec|second)\b|\bipm\b", plain):
-        return refused(typed, "That is a rate of feed. Write the feed of one turn or one tooth, like 0.1 mm or 4 thou.")
+        rate = _("That is a feed rate. Write the feed of one turn or one tooth, like 0.1 mm or 4 thou.")
+        return refused(typed, rate)
     if short := _SHORT_FEED.fullmatch(plain):
         plain = f"{short[1]} {'mm' if short[2] == 'mmpr' else 'in'}"
     elif each := _EACH.fullmatch(plain):
         plain = each[1]
-    return _as_typed(read_length(plain, default_unit), typed, plain)
+    return read_length(plain, default_unit, within=typed)
 
 
 def read_pitch(text: str | None, default_unit: LengthUnit | None) -> Reading:
@@ -125,10 +95,10 @@ def read_pitch(text: str | None, default_unit: LengthUnit | None) -> Reading:
             return read_length(typed, default_unit)
         count = exact_number(found[1])
         if not Fraction(1, 2) <= count <= 1000:
-            raise Refusal("Threads to the inch are from 1/2 to 1000. Write them like 40 tpi.")
-        inch, mm = in_figures(1 / count), in_figures(Fraction(254, 10) / count)
-        message = f"{quote_input(typed)} → {in_figures(count)} threads to the inch, a pitch of {inch} in = {mm} mm"
-        return Reading(typed, millimetres(Fraction(254, 10) / count), "ok", message)
+            raise Refusal(_("Threads to the inch are from 1/2 to 1000. Write them like 40 tpi."))
+        pitch = {"inch": f"{in_figures(1 / count)} in", "mm": f"{in_figures(INCH / count)} mm"}
+        words = _("{count} threads to the inch, a pitch of {inch} = {mm}", count=in_figures(count), **pitch)
+        return taken(typed, millimetres(INCH / count), words)
     except Refusal as trouble:
         return refused(typed, trouble.sentence)
 
@@ -146,12 +116,12 @@ def read_angle(text: str | None) -> Reading:
         check_size(typed)
         plain = plain_text(typed).rstrip(" ,;.")
         if not plain.strip("?- "):
-            return Reading(typed, None, "unknown", "No angle is given.")
+            return Reading(typed, None, "unknown", _("No angle is given."))
         degrees = _degrees(plain.removeprefix("-").strip())
         degrees = -degrees if plain.startswith("-") else degrees
         if abs(degrees) > _TURN:
-            raise Refusal("An angle lies between −360 and 360 degrees. Write it like 30 or 1° 30'.")
-        return Reading(typed, float(degrees), "ok", f"{quote_input(typed)} → {_minus(degrees)}°")
+            raise Refusal(_("An angle lies between −360 and 360 degrees. Write it like 30 or 1° 30'."))
+        return taken(typed, float(degrees), f"{_minus(degrees)}°")
     except Refusal as trouble:
         return refused(typed, trouble.sentence)
 
@@ -164,18 +134,10 @@ def _degrees(plain: str) -> Fraction:
     if parts := _WITH_MINUTES.fullmatch(plain):
         minutes, seconds = exact_number(parts[2]), exact_number(parts[3] or "0")
         if minutes >= 60 or seconds >= 60:
-            raise Refusal("Minutes and seconds of an angle stay under 60. Write it like 1° 30'.")
+            raise Refusal(_("Minutes and seconds of an angle stay under 60. Write it like 1° 30'."))
         return exact_number(parts[1]) + minutes / 60 + seconds / 3600
-    raise Refusal("This was not understood as an angle. Write it in degrees, like 30 or 1° 30'.")
+    raise Refusal(_("This was not understood as an angle. Write it in degrees, like 30 or 1° 30'."))
 
 
 def _minus(value: Fraction) -> str:
     return f"−{in_figures(-value)}" if value < 0 else in_figures(value)
-
-
-def _as_typed(reading: Reading, typed: str, plain: str) -> Reading:
-    """The reading with the text as it was typed, not as it was handed on."""
-    message = reading.message
-    if message.startswith(f"{quote_input(plain)} → "):
-        message = f"{quote_input(typed)}{message.removeprefix(quote_input(plain))}"
-    return replace(reading, text=typed, message=message)

@@ -11,6 +11,7 @@ import unicodedata
 from decimal import Decimal
 from fractions import Fraction
 
+from calcs.messages import _
 from calcs.typed.reading import Refusal
 
 # One number: 2 1/2, 2-1/2, 2.1/2 (old drawings join with a point), 3/8, 12.7, 12,7, .020, 1.200,5
@@ -85,7 +86,10 @@ def exact_number(token: str, unit: str = "") -> Fraction:
     if mixed:
         part = _fraction(mixed[2])
         if part >= 1:
-            raise Refusal(f"“{token}” has a fraction of one or more behind its whole number. Write it like 2-1/2.")
+            mixed_up = _(
+                "“{text}” has a fraction of one or more behind its whole number. Write it like 2-1/2.", text=token
+            )
+            raise Refusal(mixed_up)
         return int(mixed[1]) + part
     if "/" in token:
         _check_for_a_lost_space(token)
@@ -96,7 +100,7 @@ def exact_number(token: str, unit: str = "") -> Fraction:
 def _fraction(token: str) -> Fraction:
     top, bottom = (int(part) for part in token.split("/"))
     if bottom == 0:
-        raise Refusal(f"“{token}” divides by zero. Write a fraction like 3/8.")
+        raise Refusal(_("“{text}” divides by zero. Write a fraction like 3/8.", text=token))
     return Fraction(top, bottom)
 
 
@@ -106,23 +110,28 @@ def _check_for_a_lost_space(token: str) -> None:
     for cut in range(1, len(top)):
         if int(bottom) < int(top) and top[cut] != "0" and int(top[cut:]) < int(bottom):
             whole, part = divmod(int(top), int(bottom))
-            as_it_stands = f"{whole}-{part}/{bottom}" if part else str(whole)
-            with_space = f"{top[:cut]}-{top[cut:]}/{bottom}"
-            raise Refusal(f"“{token}” may be {as_it_stands} or {with_space}. Write the one meant with its hyphen.")
+            readings = {
+                "as_it_stands": f"{whole}-{part}/{bottom}" if part else str(whole),
+                "with_space": f"{top[:cut]}-{top[cut:]}/{bottom}",
+            }
+            either = _("“{text}” may be {as_it_stands} or {with_space}. Write the one meant with its hyphen.")
+            raise Refusal(either.format(text=token, **readings))
 
 
 def _decimal_text(token: str, unit: str) -> str:
     """The token with a point for its decimals and nothing between its thousands."""
     if re.fullmatch(r"[1-9]\d{0,2},\d{3}", token):
-        whole, point = token.replace(",", ""), f"{float(token.replace(',', '.')):g}"
-        raise Refusal(f"“{token}{unit}” may be {whole}{unit} or {point}{unit}. Write {whole}{unit} or {point}{unit}.")
+        whole, point = token.replace(",", "") + unit, f"{float(token.replace(',', '.')):g}{unit}"
+        either = _("“{text}” may be {whole} or {point}. Write {whole} or {point}.")
+        raise Refusal(either.format(text=token + unit, whole=whole, point=point))
     if re.fullmatch(r"\d*[.,]?\d+", token):
         return token.replace(",", ".")
     if re.fullmatch(r"[1-9]\d{0,2}(,\d{3})+\.\d+|[1-9]\d{0,2}(,\d{3}){2,}", token):
         return token.replace(",", "")
     if re.fullmatch(r"[1-9]\d{0,2}(\.\d{3})+,\d+", token):
         return token.replace(".", "").replace(",", ".")
-    raise Refusal(f"The points and commas in “{token}” can be read in more than one way. Write it like 1200.5.")
+    unclear = _("The points and commas in “{text}” can be read in more than one way. Write it like 1200.5.", text=token)
+    raise Refusal(unclear)
 
 
 _ONES = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9}
@@ -184,14 +193,29 @@ def decimal_places(value: Fraction, places: int) -> str:
     return f"{text[:-places]}.{text[-places:]}".rstrip("0").rstrip(".")
 
 
-def in_figures(value: Fraction, places: int = 6) -> str:
-    """The value in figures, marked "about" when it had to be rounded (four decimals, more for small values).
+def rounded(value: Fraction) -> tuple[str, bool]:
+    """The value in figures, four decimals or more for small values, and whether it had to be rounded.
 
-    >>> in_figures(Fraction(5, 2)), in_figures(Fraction(1, 3)), in_figures(Fraction(1, 508))
-    ('2.5', 'about 0.3333', 'about 0.001969')
+    >>> rounded(Fraction(5, 2)), rounded(Fraction(1, 3)), rounded(Fraction(1, 508))
+    (('2.5', False), ('0.3333', True), ('0.001969', True))
     """
-    text = decimal_places(value, places)
+    text = decimal_places(value, 6)
     if Fraction(text) == value:
-        return text
+        return text, False
     needed = 3 - math.floor(math.log10(value))
-    return f"about {decimal_places(value, min(max(4, needed), 12))}"
+    return decimal_places(value, min(max(4, needed), 12)), True
+
+
+def about(text: str) -> str:
+    """A figure, marked as not exact."""
+    return _("about {figure}", figure=text)
+
+
+def in_figures(value: Fraction) -> str:
+    """The value in figures, marked "about" when it had to be rounded.
+
+    >>> in_figures(Fraction(5, 2)), in_figures(Fraction(1, 3))
+    ('2.5', 'about 0.3333')
+    """
+    text, inexact = rounded(value)
+    return about(text) if inexact else text

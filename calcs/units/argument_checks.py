@@ -9,8 +9,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any, TypeAlias
 
+from calcs.messages import _
 from calcs.units.figures import format_plain
-from calcs.units.kinds import FEED, QuantityKind
+from calcs.units.kinds import FEED, TURNS, QuantityKind, inch_names
 
 if TYPE_CHECKING:
     import pint
@@ -21,7 +22,6 @@ else:
 
 # Pint takes a revolution as 2π; beside a length or a time it only says "for each turn".
 _TURNS = {"revolution", "turn", "cycle", "revolutions_per_minute", "revolutions_per_second", "radian", "degree"}
-_INCH_UNITS = {"inch", "foot", "thou", "mil", "yard", "horsepower", "pound", "force_pound", "ounce", "psi"}
 
 
 def amount(value: object, kind: QuantityKind, name: str, *, zero: bool = False) -> float:
@@ -39,16 +39,22 @@ def amount(value: object, kind: QuantityKind, name: str, *, zero: bool = False) 
     """
     size = _magnitude(value, kind)
     if size is None:
-        raise ValueError(f"The {name} must be {kind.words} with its unit, like {kind.example}.")
-    if not math.isfinite(size):
-        raise ValueError(f"The {name} must be a finite figure.")
+        must = _("The {name} must be {kind} with its unit, like {example}.")
+        raise ValueError(must.format(name=name, kind=kind.name, example=kind.example))
     if zero and 0 <= size < kind.low:
         return 0.0
+    return _within(size, kind, name, zero)
+
+
+def _within(size: float, kind: QuantityKind, name: str, zero: bool = False) -> float:
+    if not math.isfinite(size):
+        raise ValueError(_("The {name} must be a finite figure.", name=name))
     if size <= 0:
-        least = "zero or more" if zero else "more than zero"
-        raise ValueError(f"The {name} must be {least}.")
+        text = _("The {name} must be zero or more.") if zero else _("The {name} must be more than zero.")
+        raise ValueError(text.format(name=name))
     if not kind.low <= size <= kind.high:
-        raise ValueError(f"The {name} lies outside what a workshop can mean. Write something like {kind.example}.")
+        outside = _("The {name} lies outside what a workshop can mean. Write something like {example}.")
+        raise ValueError(outside.format(name=name, example=kind.example))
     return size
 
 
@@ -57,14 +63,19 @@ def _magnitude(value: object, kind: QuantityKind) -> float | None:
 
     if not isinstance(value, pint.Quantity):
         return None
-    names = {str(unit) for unit, _ in value.unit_items()}
     try:
-        if not value.check(kind.dimension):
+        if not value.check(kind.base):
             return None
-        turns = " / revolution" if kind is FEED and names & _TURNS else ""
-        return float(value.to(kind.unit + turns).magnitude)
+        turns = " / revolution" if kind is FEED and _names(value) & _TURNS else ""
+        return float(value.to(kind.base + turns).magnitude)
     except (TypeError, OverflowError, pint.errors.PintError):
         return None
+
+
+def _names(value: object) -> set[str]:
+    """Pint's names of the units of a quantity; none for anything else."""
+    items = getattr(value, "unit_items", None)
+    return set() if items is None else {str(unit) for unit, power in items()}
 
 
 def optional(value: object | None, kind: QuantityKind, name: str) -> float:
@@ -72,8 +83,10 @@ def optional(value: object | None, kind: QuantityKind, name: str) -> float:
     return 0.0 if value is None else amount(value, kind, name, zero=True)
 
 
-def turns_a_minute(value: object, name: str = "spindle speed") -> float:
+def turns_a_minute(value: object, name: str = "") -> float:
     """Return revolutions a minute from a bare number of them, or from a quantity in rpm, rev/s, 1/min or Hz.
+
+    name: how a refusal calls it, the spindle speed where left out.
 
     >>> from calcs.units.registry import registry
     >>> turns_a_minute(600), turns_a_minute(registry().Quantity(10, "1/s")), turns_a_minute(registry()("600 rpm"))
@@ -81,21 +94,15 @@ def turns_a_minute(value: object, name: str = "spindle speed") -> float:
     """
     import pint
 
+    name = name or _("spindle speed")
     size: float | None = None
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         size = float(value) if abs(value) < 1e9 else math.inf
     elif isinstance(value, pint.Quantity) and value.check("1 / [time]"):
-        turning = {str(unit) for unit, _ in value.unit_items()} & _TURNS
-        size = float(value.to("revolution / minute" if turning else "1 / minute").magnitude)
+        size = float(value.to("revolution / minute" if _names(value) & _TURNS else "1 / minute").magnitude)
     if size is None:
-        raise ValueError(f"The {name} must be a number of turns in a time, like 600 rpm.")
-    if not math.isfinite(size):
-        raise ValueError(f"The {name} must be a finite figure.")
-    if size <= 0:
-        raise ValueError(f"The {name} must be more than zero.")
-    if not 1e-4 <= size <= 1e6:
-        raise ValueError(f"The {name} lies outside what a workshop can mean. Write something like 600 rpm.")
-    return size
+        raise ValueError(_("The {name} must be a number of turns in a time, like 600 rpm.", name=name))
+    return _within(size, TURNS, name)
 
 
 def count(value: object, name: str, most: int = 10_000) -> int:
@@ -106,18 +113,19 @@ def count(value: object, name: str, most: int = 10_000) -> int:
         or not math.isfinite(value)
         or value != int(value)
     ):
-        raise ValueError(f"The {name} must be a whole number, like 4.")
+        raise ValueError(_("The {name} must be a whole number, like 4.", name=name))
     if not 1 <= value <= most:
-        raise ValueError(f"The {name} must be a whole number from 1 to {most:,}.")
+        raise ValueError(_("The {name} must be a whole number from 1 to {most}.", name=name, most=f"{most:,}"))
     return int(value)
 
 
 def ratio(value: object, name: str, low: float, high: float) -> float:
     """Return a bare number between low and high, both included, or refuse it with a sentence."""
+    ends = {"name": name, "low": format_plain(low), "high": format_plain(high)}
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
-        raise ValueError(f"The {name} must be a plain number between {format_plain(low)} and {format_plain(high)}.")
+        raise ValueError(_("The {name} must be a plain number between {low} and {high}.", **ends))
     if not low <= value <= high:
-        raise ValueError(f"The {name} must lie between {format_plain(low)} and {format_plain(high)}.")
+        raise ValueError(_("The {name} must lie between {low} and {high}.", **ends))
     return float(value)
 
 
@@ -127,15 +135,12 @@ def degrees(value: object, name: str, low: float, high: float) -> float:
 
     if isinstance(value, pint.Quantity):
         if not value.dimensionless:
-            raise ValueError(f"The {name} must be an angle, like 60 degrees.")
+            raise ValueError(_("The {name} must be an angle, like 60 degrees.", name=name))
         value = float(value.to("degree").magnitude)
-    return ratio(value, f"{name} in degrees", low, high)
+    return ratio(value, _("{name} in degrees", name=name), low, high)
 
 
 def in_inches(*values: object) -> bool:
     """Say whether the first quantity given is in inches (or feet, pounds, horsepower): so its answer will be."""
-    for value in values:
-        items = getattr(value, "unit_items", None)
-        if items is not None:
-            return any(str(unit) in _INCH_UNITS for unit, _ in items())
-    return False
+    first = next((names for value in values if (names := _names(value))), set())
+    return bool(first & inch_names())

@@ -1,26 +1,22 @@
-"""The one Pint registry, lengths as quantities, and a length as text.
-
-1 in = 25.4 mm exactly.
-"""
+"""The one Pint registry, lengths as quantities, and quantities' units and lengths as text."""
 
 import math
 from decimal import Decimal
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache
 from typing import TYPE_CHECKING, Any, Literal
+
+from calcs.units.kinds import INCH, KINDS
 
 if TYPE_CHECKING:
     import pint
 
-INCH = Fraction(254, 10)
 LengthUnit = Literal["mm", "in"]
-
-
-# Below this a length is dust; quote_input as zero so that the text stays short enough to be read back.
+# Below this a length is dust; shown as zero so that the text stays short enough to be read back.
 _SMALLEST_MM = 1e-9
 
 
-@lru_cache(maxsize=1)
+@cache
 def registry() -> "pint.UnitRegistry[Any]":
     """The application's one Pint registry, made at the first call (Pint takes a third of a second to load)."""
     import pint
@@ -30,6 +26,22 @@ def registry() -> "pint.UnitRegistry[Any]":
         units.define("thou = 0.001 * inch")
     pint.set_application_registry(units)  # type: ignore[no-untyped-call]
     return units
+
+
+@cache
+def _signs() -> dict[str, str]:
+    """Signs by Pint's own names of units; where kinds share a unit, the first kind's sign stands."""
+    units = [unit for kind in KINDS.values() for unit in (*kind.metric, *kind.inch)]
+    return {str(registry().Unit(unit.pint)): unit.sign for unit in reversed(units)}
+
+
+def sign_of(unit: object) -> str:
+    """The printed sign of a unit of Pint's, or Pint's name of it where the table of kinds has none.
+
+    >>> sign_of(registry().Unit("rpm")), sign_of("inch ** 3"), sign_of("furlong")
+    ('rev/min', 'in³', 'furlong')
+    """
+    return _signs().get(str(unit), str(unit))
 
 
 def millimetres(value: Fraction | float) -> "pint.Quantity[Any]":
@@ -42,16 +54,16 @@ def format_length(quantity: "pint.Quantity[Any]", unit: LengthUnit) -> str:
     """A length as text in "mm" or "in"; `read_length` reads it back to the same float of millimetres.
 
     The shortest such figure is chosen: an inch size typed as 0.375 comes back as 0.375, with no tail. Lengths
-    under 1e-9 mm are quote_input as 0. Raises ValueError for a negative or endless length, or another unit.
+    under 1e-9 mm are shown as 0. Raises ValueError for a negative or endless length, or another unit.
 
     >>> format_length(millimetres(9.525), "in"), format_length(millimetres(12.7), "mm")
     ('0.375 in', '12.7 mm')
     """
     size = float(quantity.to("millimeter").magnitude)
     if not math.isfinite(size) or size < 0:
-        raise ValueError("A length to be quote_input is a finite figure of zero or more.")
+        raise ValueError("A length to be shown is a finite figure of zero or more.")
     if unit not in ("mm", "in"):
-        raise ValueError('A length is quote_input in "mm" or "in".')
+        raise ValueError('A length is shown in "mm" or "in".')
     if size < _SMALLEST_MM:
         return f"0 {unit}"
     return f"{_plain_figure(Decimal(repr(size)))} mm" if unit == "mm" else f"{_inches_that_read_back(size)} in"
@@ -64,11 +76,12 @@ def _plain_figure(value: Decimal) -> str:
 
 def _inches_that_read_back(size: float) -> str:
     """The shortest decimal of inches whose exact value in mm rounds to this very float."""
-    inches = Fraction(Decimal(repr(size))) / INCH
+    # Of the float itself, not of its shortest decimal, which may lie at the very edge of what rounds to it.
+    inches = Fraction(size) / INCH
     exponent = math.floor(math.log10(inches))
     for digits in range(1, 20):
         places = digits - 1 - exponent
         scaled = round(inches * Fraction(10) ** places)
         if float(scaled / Fraction(10) ** places * INCH) == size:
             return _plain_figure(Decimal(scaled).scaleb(-places))
-    raise AssertionError("twenty digits hold any float")  # 17 significant digits always suffice
+    raise AssertionError("nineteen digits hold any float")  # 17 significant digits always suffice

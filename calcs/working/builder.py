@@ -10,64 +10,9 @@ from dataclasses import dataclass
 
 from calcs.units.argument_checks import Quantity, in_inches
 from calcs.units.figures import format_plain, format_significant
+from calcs.units.kinds import KINDS, Unit
 from calcs.units.registry import registry
 from calcs.working.result import Step, Working
-
-
-@dataclass(frozen=True)
-class Shown:
-    """How a sort of figure is shown: the sign printed, Pint's name of the unit, and how many of them make one."""
-
-    sign: str
-    pint: str
-    factor: float
-
-
-IN3 = 25.4**3
-_METRIC = {
-    "length": Shown("mm", "millimeter", 1),
-    "feed": Shown("mm/rev", "millimeter", 1),
-    "tooth feed": Shown("mm/tooth", "millimeter", 1),
-    "feed rate": Shown("mm/min", "millimeter / minute", 1),
-    "speed": Shown("m/min", "meter / minute", 1),
-    "turns": Shown("rev/min", "rpm", 1),
-    "strokes": Shown("strokes/min", "1 / minute", 1),
-    "area": Shown("mm²", "millimeter ** 2", 1),
-    "area rate": Shown("cm²/min", "centimeter ** 2 / minute", 100),
-    "volume": Shown("cm³", "centimeter ** 3", 1000),
-    "removal": Shown("cm³/min", "centimeter ** 3 / minute", 1000),
-    "energy": Shown("W·s/mm³", "joule / millimeter ** 3", 1),
-    "power": Shown("W", "watt", 1),
-    "torque": Shown("N·m", "newton * meter", 1),
-    "force": Shown("N", "newton", 1),
-    "finish": Shown("µm", "micrometer", 1e-3),
-    "time": Shown("min", "minute", 1),
-    "mass": Shown("kg", "kilogram", 1),
-    "density": Shown("kg/m³", "kilogram / meter ** 3", 1),
-    "linear mass": Shown("kg/m", "kilogram / meter", 1),
-    "angle": Shown("°", "degree", 1),
-    "per cent": Shown("%", "percent", 1),
-    "number": Shown("", "dimensionless", 1),
-}
-_INCH = _METRIC | {
-    "length": Shown("in", "inch", 25.4),
-    "feed": Shown("in/rev", "inch", 25.4),
-    "tooth feed": Shown("in/tooth", "inch", 25.4),
-    "feed rate": Shown("in/min", "inch / minute", 25.4),
-    "speed": Shown("ft/min", "foot / minute", 0.3048),
-    "area": Shown("in²", "inch ** 2", 25.4**2),
-    "area rate": Shown("in²/min", "inch ** 2 / minute", 25.4**2),
-    "volume": Shown("in³", "inch ** 3", IN3),
-    "removal": Shown("in³/min", "inch ** 3 / minute", IN3),
-    "energy": Shown("hp·min/in³", "horsepower * minute / inch ** 3", 745.69987158227022 * 60 / IN3),
-    "power": Shown("hp", "horsepower", 745.69987158227022),
-    "torque": Shown("lbf·in", "force_pound * inch", 0.1129848290276167),
-    "force": Shown("lbf", "force_pound", 4.4482216152605),
-    "finish": Shown("µin", "microinch", 25.4e-6),
-    "mass": Shown("lb", "pound", 0.45359237),
-    "density": Shown("lb/in³", "pound / inch ** 3", 27679.904710203125),
-    "linear mass": Shown("lb/ft", "pound / foot", 0.45359237 / 0.3048),
-}
 
 
 @dataclass(frozen=True)
@@ -87,22 +32,22 @@ class WorkingBuilder:
         self.inch = in_inches(*like)
         self._steps: list[Step] = []
 
-    def unit(self, sort: str) -> Shown:
-        """How this sum shows that sort of figure."""
-        return (_INCH if self.inch else _METRIC)[sort]
+    def unit(self, kind: str) -> Unit:
+        """The unit in which this sum shows figures of a kind; the kind is a key of `KINDS`."""
+        return KINDS[kind].shown(self.inch)
 
-    def show(self, value: float, sort: str) -> str:
+    def show(self, value: float, kind: str) -> str:
         """A figure put into a sum, without its unit, in the digits it deserves."""
-        unit = self.unit(sort)
+        unit = self.unit(kind)
         return format_significant(value / unit.factor, unit.sign)
 
-    def given(self, symbol: str, words: str, value: float, sort: str, source: str = "") -> None:
+    def given(self, symbol: str, words: str, value: float, kind: str, source: str = "") -> None:
         """Write down a figure that was given."""
-        unit = self.unit(sort)
+        unit = self.unit(kind)
         shown = _clean(value / unit.factor)
         figures = (
             format_significant(shown, unit.sign)
-            if sort in ("energy", "power", "time", "density")
+            if kind in ("energy", "power", "time", "density")
             else format_plain(shown)
         )
         self._steps.append(Step(symbol, words, "", shown, unit.sign, source, f"{figures} {unit.sign}".strip()))
@@ -113,19 +58,19 @@ class WorkingBuilder:
         note = f", {note}" if note else ""
         return self.line("Q", f"{formula}{per}{note}", f"{numbers}{per}", cubic, "removal")
 
-    def line(self, symbol: str, formula: str, numbers: str, value: float, sort: str, source: str = "") -> Quantity:
+    def line(self, symbol: str, formula: str, numbers: str, value: float, kind: str, source: str = "") -> Quantity:
         """Write down a figure that was worked out, and return it with its unit."""
-        unit = self.unit(sort)
+        unit = self.unit(kind)
         shown = _clean(value / unit.factor)
         text = f"{format_significant(shown, unit.sign)} {unit.sign}".strip()
-        if sort == "time":
+        if kind == "time":
             text = in_time(shown)
         self._steps.append(Step(symbol, formula, numbers, shown, unit.sign, source, text))
-        return self.quantity(value, sort)
+        return self.quantity(value, kind)
 
-    def quantity(self, value: float, sort: str) -> Quantity:
+    def quantity(self, value: float, kind: str) -> Quantity:
         """The figure as a quantity in the unit that this sum shows it in."""
-        unit = self.unit(sort)
+        unit = self.unit(kind)
         answer: Quantity = registry().Quantity(_clean(value / unit.factor), unit.pint)
         return answer
 

@@ -2,7 +2,8 @@
      data-once          a form that is sent once: its buttons rest until the answer is there
      data-autosubmit    a select or box that sends its form when it is changed
      data-step="-1"     a button that counts the number field beside it down or up
-     data-cycle="18"    a board whose [data-panel] elements take turns, so many seconds each */
+     data-cycle="18"    a board whose [data-panel] elements take turns, so many seconds each; data-cycle-words has the
+                        words for which of them is shown, with {number} and {all} in it */
 (() => {
   "use strict";
   const root = document.documentElement;
@@ -69,7 +70,8 @@
     function show(index) {
       at = (index + panels.length) % panels.length;
       panels.forEach((panel, i) => panel.toggleAttribute("data-shown", i === at));
-      if (where) where.textContent = `${at + 1} of ${panels.length}`;
+      const words = board.dataset.cycleWords;
+      if (where) where.textContent = words.replace("{number}", at + 1).replace("{all}", panels.length);
     }
     function run() {
       clearInterval(timer);

@@ -6,8 +6,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcs import cutting
-from calcs.cutting import Machine, drilling, face_milling, facing, spindle_speed, turning, with_handling
+from calcs.cutting import (
+    Depths,
+    Machine,
+    SetUp,
+    drilling,
+    face_milling,
+    facing,
+    slot_milling,
+    spindle_speed,
+    turning,
+    with_handling,
+)
+from calcs.cutting.processes import PROCESSES
 from calcs.units.registry import registry
 from tests.calcs.cuts import CUTS, FEEDS, cut, in_inches, mm, worked_out
 
@@ -56,7 +67,7 @@ FASTER = [(name, which) for name in CUTS for which in sorted(FEEDS & set(CUTS[na
 LONGER = [
     (name, which)
     for name in CUTS
-    for which in sorted({"length", "depth", "volume", "section", "outer"} & set(CUTS[name][1]))
+    for which in sorted({"length", "depth", "volume", "section", "diameter"} & set(CUTS[name][1]))
     if (name, which) not in (("slot_milling", "depth"), ("keyway", "depth"))  # that goes by whole passes
 ]
 
@@ -143,7 +154,7 @@ def test_no_size_at_all_is_refused(name, size):
         if which in ("approach", "overtravel", "return_time", "peck_time", "between_holes", "inner", "offset", "lead"):
             if size == 0:
                 continue
-        elif which in ("total_depth", "thread_depth", "width", "cutter_width", "blade", "drilled") and size == 0:
+        elif which in ("total_depth", "width", "cutter_width", "blade", "drilled") and size == 0:
             continue
         with pytest.raises(ValueError, match=r"^The .*\.$|^A pass of no depth"):
             cut(name, **{which: Q(size, fair.units)})
@@ -155,7 +166,7 @@ def test_a_length_is_no_speed_and_a_bare_number_no_length():
     with pytest.raises(ValueError, match="diameter must be a length with its unit"):
         spindle_speed(Q(25, "m/min"), 50)
     with pytest.raises(ValueError, match="feed must be a length for each turn"):
-        turning(mm(50), mm(100), Q(0.2, "mm/min"), spindle_speed=500)
+        turning(mm(50), mm(100), Q(0.2, "mm/min"), SetUp(spindle_speed=500))
 
 
 @pytest.mark.parametrize(
@@ -233,8 +244,9 @@ def test_a_machine_that_cannot_be_is_refused(figures):
 
 
 def test_passes_are_rounded_up_and_not_by_a_hairs_breadth():
-    assert turning(mm(50), mm(10), mm(0.1), spindle_speed=500, total_depth=mm(2), depth_per_pass=mm(0.75)).passes == 3
-    assert turning(mm(50), mm(10), mm(0.1), spindle_speed=500, total_depth=mm(0.3), depth_per_pass=mm(0.1)).passes == 3
+    sizes = (mm(50), mm(10), mm(0.1), SetUp(spindle_speed=500))
+    assert turning(*sizes, Depths(mm(2), mm(0.75))).passes == 3
+    assert turning(*sizes, Depths(mm(0.3), mm(0.1))).passes == 3
 
 
 def test_too_much_power_is_said():
@@ -244,18 +256,21 @@ def test_too_much_power_is_said():
 
 
 def test_a_revolution_counts_as_one_turn():
-    by_number = turning(mm(50), mm(100), mm(0.2), spindle_speed=600)
-    by_rpm = turning(mm(50), mm(100), Q(0.2, "mm/revolution"), spindle_speed=Q(600, "rpm"))
-    by_second = turning(mm(50), mm(100), mm(0.2), spindle_speed=Q(10, "1/s"))
+    by_number = turning(mm(50), mm(100), mm(0.2), SetUp(spindle_speed=600))
+    by_rpm = turning(mm(50), mm(100), Q(0.2, "mm/revolution"), SetUp(spindle_speed=Q(600, "rpm")))
+    by_second = turning(mm(50), mm(100), mm(0.2), SetUp(spindle_speed=Q(10, "1/s")))
     assert by_number.minutes == pytest.approx(by_rpm.minutes, rel=1e-12)
     assert by_number.minutes == pytest.approx(by_second.minutes, rel=1e-12)
 
 
 def test_a_spindle_that_cannot_follow_to_the_centre_goes_on_at_its_highest_speed():
-    figures = {"cutting_speed": Q(100, "m/min"), "constant": "surface speed"}
-    free = facing(mm(60), mm(0.1), **figures)
-    held = facing(mm(60), mm(0.1), machine=Machine(speed_low=50, speed_high=1500), **figures)
-    slow = facing(mm(60), mm(0.1), spindle_speed=530.5)
+    speed = Q(100, "m/min")
+
+    def at_surface_speed(**machine):
+        return facing(mm(60), mm(0.1), SetUp(speed, machine=Machine(**machine)), constant="surface speed")
+
+    free, held = at_surface_speed(), at_surface_speed(speed_low=50, speed_high=1500)
+    slow = facing(mm(60), mm(0.1), SetUp(spindle_speed=530.5))
     assert free.minutes < held.minutes < slow.minutes
     # Numerically: dr / (f·min(N(r), 1500)) over the radius.
     steps = 200_000
@@ -263,12 +278,12 @@ def test_a_spindle_that_cannot_follow_to_the_centre_goes_on_at_its_highest_speed
     by_hand = sum(30 / steps / (0.1 * min(100_000 / (2 * math.pi * r), 1500)) for r in radii)
     assert held.minutes == pytest.approx(by_hand, rel=1e-5)
     # A spindle that cannot turn slowly enough at the outside is at its lowest speed there, and that is said.
-    slow_end = facing(mm(60), mm(0.1), machine=Machine(speed_low=700, speed_high=1500), **figures)
+    slow_end = at_surface_speed(speed_low=700, speed_high=1500)
     by_hand = sum(30 / steps / (0.1 * max(700, min(100_000 / (2 * math.pi * r), 1500))) for r in radii)
     assert slow_end.minutes == pytest.approx(by_hand, rel=1e-5)
     assert "too fast by 31.9 %" in slow_end.remarks[0]
     with pytest.raises(ValueError, match="speed steps"):
-        facing(mm(60), mm(0.1), machine=Machine(speeds=(100, 200)), **figures)
+        at_surface_speed(speeds=(100, 200))
 
 
 @settings(deadline=None, max_examples=50)
@@ -277,9 +292,9 @@ def test_a_facing_cutter_has_passed_over_the_whole_face(width, offset, length):
     radius = 31.5
     if width / 2 + offset > radius:
         with pytest.raises(ValueError, match="does not cover"):
-            face_milling(mm(63), 4, mm(0.1), mm(length), mm(width), offset=mm(offset), spindle_speed=100)
+            face_milling(mm(63), 4, mm(0.1), mm(length), mm(width), SetUp(spindle_speed=100), offset=mm(offset))
         return
-    done = face_milling(mm(63), 4, mm(0.1), mm(length), mm(width), offset=mm(offset), spindle_speed=100)
+    done = face_milling(mm(63), 4, mm(0.1), mm(length), mm(width), SetUp(spindle_speed=100), offset=mm(offset))
     travel = done.minutes * 40
     # Where the axis stands at first touch, and when the leading edge has left the last corner.
     edges = [offset - width / 2 + width * k / 2000 for k in range(2001)]
@@ -289,11 +304,9 @@ def test_a_facing_cutter_has_passed_over_the_whole_face(width, offset, length):
 
 
 def test_pecks_and_moves_between_holes_are_added():
-    plain = drilling(mm(8), mm(30), mm(0.1), spindle_speed=500, point_angle=None)
-    pecked = drilling(
-        mm(8), mm(30), mm(0.1), spindle_speed=500, point_angle=None, peck=mm(10), peck_time=Q(6, "s"), holes=4,
-        between_holes=Q(12, "s"),
-    )  # fmt: skip
+    sizes = (mm(8), mm(30), mm(0.1), SetUp(spindle_speed=500))
+    plain = drilling(*sizes, point_angle=None)
+    pecked = drilling(*sizes, point_angle=None, peck=mm(10), peck_time=Q(6, "s"), holes=4, between_holes=Q(12, "s"))
     assert plain.minutes == pytest.approx(0.6, rel=1e-12)
     assert pecked.minutes == pytest.approx(4 * (0.6 + 2 * 0.1) + 3 * 0.2, rel=1e-12)
 
@@ -306,14 +319,16 @@ def test_a_thread_of_two_starts_moves_two_pitches_each_turn_and_is_cut_twice():
     assert cut("threading", starts=2).minutes == pytest.approx(one.minutes + 2 * 13 * 8 / 60, rel=1e-12)
 
 
-def test_passes_without_more_depth_come_on_top():
+def test_spring_and_spark_out_passes_come_on_top():
     assert cut("threading", spring_passes=3).passes == cut("threading").passes + 3
     assert cut("surface_grinding", spark_out=2).passes == 12
 
 
 def test_work_wider_than_the_cutter_is_faced_in_paths_side_by_side():
     # 100 mm in paths of 40 mm: three, each with the lead-in of a strip of 40 mm under 63 mm.
-    done = face_milling(mm(63), 4, mm(0.1), mm(200), mm(100), stepover=mm(40), spindle_speed=100, passes=2)
+    done = face_milling(
+        mm(63), 4, mm(0.1), mm(200), mm(100), SetUp(spindle_speed=100), Depths(passes=2), stepover=mm(40)
+    )
     lead = (63 - math.sqrt(63**2 - 40**2)) / 2
     assert done.passes == 6
     assert done.minutes == pytest.approx(6 * (200 + lead) / 40, rel=1e-9)
@@ -321,7 +336,7 @@ def test_work_wider_than_the_cutter_is_faced_in_paths_side_by_side():
 
 def test_a_strip_is_never_wider_than_the_work():
     # A path of 40 mm over work of 30 mm cuts 30 mm, and its lead-in is that of 30 mm.
-    done = face_milling(mm(63), 4, mm(0.1), mm(200), mm(30), stepover=mm(40), spindle_speed=100, total_depth=mm(1))
+    done = face_milling(mm(63), 4, mm(0.1), mm(200), mm(30), SetUp(spindle_speed=100), Depths(mm(1)), stepover=mm(40))
     lead = (63 - math.sqrt(63**2 - 30**2)) / 2
     assert done.passes == 1
     assert done.minutes == pytest.approx((200 + lead) / 40, rel=1e-9)
@@ -330,21 +345,35 @@ def test_a_strip_is_never_wider_than_the_work():
 
 def test_a_keyway_is_measured_over_its_round_ends():
     # The axis goes 34 mm of 40; each of the three passes begins with a plunge of its depth at half the feed.
-    done = cutting.slot_milling(
-        mm(6), 2, mm(0.05), mm(40), mm(3), depth_per_pass=mm(1), closed=True, spindle_speed=1000
-    )
+    set_up, depths = SetUp(spindle_speed=1000), Depths(depth_per_pass=mm(1))
+    done = slot_milling(mm(6), 2, mm(0.05), mm(40), mm(3), set_up, depths, closed=True)
     assert done.minutes == pytest.approx(3 * (34 / 100 + 1 / 50), rel=1e-9)
 
 
 def test_handling_stands_apart_from_cutting():
-    done = cut("turning")
+    # Half a minute of cutting, half as much again for handling it, and two minutes for each piece.
+    done = turning(mm(50), mm(100), mm(0.2), SetUp(spindle_speed=1000))
     whole = with_handling(done, 1.5, Q(2, "min"))
-    assert whole.minutes == pytest.approx(done.minutes * 1.5 + 2, rel=1e-12)
+    assert whole.minutes == pytest.approx(2.75, rel=1e-12)
     assert whole.working.steps[:-1] == done.working.steps
     assert whole.working.steps[-1].result == whole.time.magnitude
     with pytest.raises(ValueError, match="between 1 and 100"):
         with_handling(done, 0.5)
 
 
-def test_every_public_name_is_there():
-    assert all(hasattr(cutting, name) for name in cutting.__all__)
+def test_a_reamer_runs_at_half_the_speed_of_a_drill_and_says_so():
+    drill, reamer = (PROCESSES[one].cutting_speed("mild steel", "high-speed steel") for one in ("drilling", "reaming"))
+    assert reamer.value.magnitude == pytest.approx(drill.value.magnitude / 2)
+    assert "0.5 of the speed for drilling (common practice: half the drilling speed)" in reamer.words
+    assert "from memory" in reamer.status
+
+
+def test_a_share_of_a_speed_says_whose_practice_it_is():
+    for process in PROCESSES.values():
+        assert 0 < process.share <= 1
+        assert process.why.startswith("common practice: ") == (process.share != 1)
+
+
+def test_a_figure_that_a_process_has_no_place_for_is_no_figure_of_it():
+    with pytest.raises(TypeError, match="stepover"):
+        cut("turning", stepover=mm(3))

@@ -8,20 +8,20 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
+from scipy.special import stdtr, stdtrit
 
 from calcs.forecast.imputation import impute, imputed_operations, imputed_part
 from calcs.forecast.observations import (
     growth_of_plan,
     hours_added,
-    nothing_left,
     rate_observations,
     shop_share,
-    yield_counts,
 )
 from calcs.forecast.rates import FREEDOM
-from calcs.forecast.simulate_times import Noise, beyond
+from calcs.forecast.simulate_times import Noise, _chance_above, _point_below, beyond
 from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan
-from calcs.parts.remaining import GIVEN, MEASURED, MISSING, open_part, open_parts
+from calcs.parts.remaining import GIVEN, MEASURED, MISSING, nothing_left, open_part, open_parts
+from calcs.parts.yields import yield_counts
 from calcs.working.result import Step, Working
 
 START = date(2025, 1, 1)
@@ -91,6 +91,7 @@ def test_a_part_is_finished_by_its_counts_or_by_hand():
     assert not nothing_left(part(replace(TURNED, good=4), spares=1))
     assert nothing_left(part(marked_finished=True))
     assert not nothing_left(part())
+    assert nothing_left(part(quantity=0))
 
 
 def test_yields_are_counted_by_kind_and_pieces_of_one_operation_share_its_fate():
@@ -202,9 +203,17 @@ def test_nothing_to_borrow_from_is_nothing():
 
 
 def test_operations_borrow_from_their_kind_and_from_all():
-    lent = imputed_operations([part(BORED, TURNED)])
-    assert set(lent) == {"boring", "turning", ""}
-    assert np.exp(lent["boring"].log_mean) == pytest.approx(20)
+    imputed = imputed_operations([part(BORED, TURNED)])
+    assert set(imputed) == {"boring", "turning", ""}
+    assert np.exp(imputed["boring"].log_mean) == pytest.approx(20)
+
+
+def test_the_closed_form_of_the_tails_has_the_degrees_of_freedom_of_the_rates():
+    # Reference library: scipy.special.
+    points = np.concatenate([np.linspace(-500, 500, 2001), np.linspace(-6, 6, 2001)])
+    chances = stdtr(FREEDOM, -points)
+    assert _chance_above(points) == pytest.approx(chances, rel=1e-9)
+    assert _point_below(chances) == pytest.approx(-stdtrit(FREEDOM, chances), rel=1e-9, abs=1e-9)
 
 
 def test_draws_beyond_a_point_follow_students_tail():

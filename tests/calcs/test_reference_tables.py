@@ -7,12 +7,12 @@ import pytest
 
 import calcs
 from calcs.shop.reference_tables import (
+    STATUSES,
     cutting_speed_for,
     density_of,
     specific_energies,
     specific_energy_of,
     speed_rows,
-    speed_shares,
     stock_sizes,
     thread_rows,
     tolerance_rows,
@@ -25,8 +25,8 @@ TABLES = sorted((Path(calcs.__file__).parent / "shop" / "tables").glob("*.csv"))
 
 def test_the_tables_are_all_there():
     assert {table.stem for table in TABLES} >= {
-        "cautions", "cutting_speeds", "densities", "shaft_deviations", "specific_energies", "specific_forces",
-        "speed_shares", "stock_sizes", "threads", "tolerance_grades",
+        "cautions", "cutting_speeds", "densities", "shaft_deviations", "specific_energies", "stock_sizes", "threads",
+        "tolerance_grades",
     }  # fmt: skip
 
 
@@ -36,24 +36,15 @@ def test_every_row_names_its_source_and_whether_it_was_seen(table):
     assert rows
     for row in rows:
         assert row["source"].strip(), row
-        assert row["status"] in ("seen", "from memory"), row
+        assert row["status"] in STATUSES[:2], row
         assert None not in row, row
 
 
 def test_rows_are_typed():
     assert all(0 < row.low <= row.high for row in speed_rows())
-    assert all(0 < share <= 1 for share, _, _ in speed_shares().values())
     assert all(row.major > 2 * row.pitch / 1.3 for row in thread_rows().values())
     assert len(tolerance_rows()) == 7 * 9
     assert all(list(sizes) == sorted(set(sizes)) for sizes in stock_sizes().values())
-
-
-def test_a_reamer_runs_at_half_the_speed_of_a_drill_and_says_so():
-    drill = cutting_speed_for("mild steel", operation="drilling")
-    reamer = cutting_speed_for("mild steel", operation="reaming")
-    assert reamer.value.magnitude == pytest.approx(drill.value.magnitude / 2)
-    assert "0.5 of the speed for drilling" in reamer.words
-    assert "from memory" in reamer.status
 
 
 def test_the_default_cutting_speed_is_the_middle_one_of_the_tables():

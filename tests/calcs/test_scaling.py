@@ -6,7 +6,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from calcs.shop.scaling import scaled_area, scaled_length, scaled_volume
+from calcs.shop.scaling import to_full_size, to_model
 from calcs.typed.scales import format_scale, read_scale
 from calcs.units.registry import registry
 from tests.calcs.typed_texts import assert_whole, typed
@@ -89,21 +89,21 @@ def test_a_shown_scale_reads_back(n):
 @settings(deadline=None)  # a busy machine is no failure
 @given(ratio=ratios, size=st.floats(0.01, 1e4))
 def test_area_and_volume_follow_the_length_squared_and_cubed(ratio, size):
-    units = registry()
-    edge = units.Quantity(size, "mm")
-    small = scaled_length(edge, ratio)
+    edge = registry().Quantity(size, "mm")
+    small = to_model(edge, ratio).value
     assert small.magnitude == pytest.approx(size * float(ratio), rel=1e-12)
-    assert scaled_area(edge**2, ratio).magnitude == pytest.approx((small**2).magnitude, rel=1e-12)
-    assert scaled_volume(edge**3, ratio).magnitude == pytest.approx((small**3).magnitude, rel=1e-12)
+    assert to_model(edge**2, ratio).value.magnitude == pytest.approx((small**2).magnitude, rel=1e-12)
+    assert to_model(edge**3, ratio).value.magnitude == pytest.approx((small**3).magnitude, rel=1e-12)
 
 
 @pytest.mark.parametrize("ratio", [0, -1, Fraction(-1, 6), float("nan"), float("inf")])
-def test_a_ratio_of_zero_or_less_is_refused(ratio):
+@pytest.mark.parametrize("change", [to_model, to_full_size])
+def test_a_ratio_of_zero_or_less_is_refused(change, ratio):
     with pytest.raises(ValueError, match="more than zero"):
-        scaled_length(registry().Quantity(1, "mm"), ratio)
+        change(registry().Quantity(1, "mm"), ratio)
 
 
-@pytest.mark.parametrize(("scale", "unit"), [(scaled_length, "kg"), (scaled_area, "mm"), (scaled_volume, "mm**2")])
-def test_a_quantity_of_another_kind_is_refused(scale, unit):
+@pytest.mark.parametrize("unit", ["m/min", "W", "kg/m**3"])
+def test_a_quantity_of_another_kind_is_refused(unit):
     with pytest.raises(ValueError, match="something else"):
-        scale(registry().Quantity(1, unit), Fraction(1, 6))
+        to_model(registry().Quantity(1, unit), Fraction(1, 6))

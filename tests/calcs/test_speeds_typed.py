@@ -6,10 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calcs.typed.measures import AREA, DENSITY, MASS, POWER, SAWN, VOLUME, Measure, read_measure
+from calcs.typed.measures import read_measure
 from calcs.typed.speeds import read_angle, read_feed, read_pitch, read_speed
+from calcs.typed.text import plain_text
+from calcs.units.kinds import AREA, AREA_RATE, DENSITY, KINDS, MASS, POWER, SPEED, VOLUME, QuantityKind
+from calcs.units.registry import registry
 
-SORTS = (MASS, VOLUME, AREA, DENSITY, POWER, SAWN)
+READ = (MASS, VOLUME, AREA, DENSITY, POWER, AREA_RATE, SPEED)
 
 
 @pytest.mark.parametrize(
@@ -82,8 +85,8 @@ def test_a_feed_is_read_with_or_without_its_turn(text: str, mm: float) -> None:
 
 
 @pytest.mark.parametrize("text", ["120 mm/min", "5 in a minute", "12 ipm"])
-def test_a_rate_of_feed_is_told_apart_from_a_feed(text: str) -> None:
-    assert "rate of feed" in read_feed(text, "mm").message
+def test_a_feed_rate_is_told_apart_from_a_feed(text: str) -> None:
+    assert "That is a feed rate" in read_feed(text, "mm").message
 
 
 @pytest.mark.parametrize(
@@ -121,7 +124,7 @@ def test_what_is_no_angle_is_refused(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "sort", "unit", "size"),
+    ("text", "kind", "unit", "size"),
     [
         # Exact by definition: 1 lb = 0.45359237 kg, 1 in = 25.4 mm.
         ("1 lb", MASS, "gram", 453.59237),
@@ -136,38 +139,42 @@ def test_what_is_no_angle_is_refused(text: str) -> None:
         ("0.306 lb/in^3", DENSITY, "kilogram / meter ** 3", 8470.05),
         ("3/4 hp", POWER, "watt", 559.275),
         ("0.5 kW", POWER, "watt", 500),
-        ("3 in²/min", SAWN, "millimeter ** 2 / minute", 1935.48),
-        ("20 sq cm per minute", SAWN, "millimeter ** 2 / minute", 2000),
+        ("3 in²/min", AREA_RATE, "millimeter ** 2 / minute", 1935.48),
+        ("20 sq cm per minute", AREA_RATE, "millimeter ** 2 / minute", 2000),
     ],
 )
-def test_a_measure_is_read_in_any_of_its_units(text: str, sort: Measure, unit: str, size: float) -> None:
-    reading = read_measure(text, sort)
+def test_a_measure_is_read_in_any_of_its_units(text: str, kind: QuantityKind, unit: str, size: float) -> None:
+    reading = read_measure(text, kind)
     assert reading.value is not None, reading.message
     assert reading.value.to(unit).magnitude == pytest.approx(size, rel=1e-6)
 
 
-def test_pint_agrees_on_every_unit() -> None:
+@pytest.mark.parametrize("key", KINDS)
+def test_pint_agrees_on_the_size_of_every_unit(key: str) -> None:
     """Pint's own table of units stands outside this project."""
-    from calcs.units.registry import registry
-
-    names = {
-        "t": "tonne", "cc": "cm**3", "ci": "in**3", "h.p.": "horsepower", "w": "watt", "kw": "kilowatt", "l": "liter",
-        "g": "gram", "kg": "kilogram", "lb": "pound", "oz": "ounce",
-    }  # fmt: skip
-    checked = 0
-    for sort in SORTS:
-        for spelling, size in sort.units.items():
-            plain = names.get(spelling, spelling.replace("^", "**"))
-            if spelling in names or ("^" in spelling and "cu" not in spelling and "lbs" not in spelling):
-                there = registry().Quantity(1, plain).to(sort.base).magnitude
-                assert float(size) == pytest.approx(there, rel=1e-9), spelling
-                checked += 1
-    assert checked > 20
+    kind = KINDS[key]
+    for unit in (*kind.metric, *kind.inch):
+        if kind.low:
+            there = registry().Quantity(1, unit.pint).to(kind.base).magnitude
+            assert unit.factor == pytest.approx(there, rel=1e-12), unit
+        else:
+            first = kind.metric[0]
+            there = registry().Quantity(1, unit.pint).to(first.pint).magnitude
+            assert unit.factor / first.factor == pytest.approx(there, rel=1e-12), unit
 
 
-@given(st.text(max_size=60), st.sampled_from(SORTS))
-def test_no_text_breaks_a_reader(text: str, sort: Measure) -> None:
-    readings = [read_measure(text, sort), read_speed(text, "m/min"), read_feed(text, "in"), read_pitch(text, "mm")]
+@pytest.mark.parametrize("kind", READ, ids=lambda kind: kind.words)
+def test_no_spelling_means_two_units_and_every_printed_sign_is_read_back(kind: QuantityKind) -> None:
+    spellings = [text for unit in (*kind.metric, *kind.inch) for text in unit.spellings.split("|")]
+    assert "" not in spellings
+    assert len(spellings) == len(set(spellings))
+    for unit in (*kind.metric, *kind.inch):
+        assert kind.spelled[plain_text(unit.sign.replace("²", "^2").replace("³", "^3"))] is unit
+
+
+@given(st.text(max_size=60), st.sampled_from(READ))
+def test_no_text_breaks_a_reader(text: str, kind: QuantityKind) -> None:
+    readings = [read_measure(text, kind), read_speed(text, "m/min"), read_feed(text, "in"), read_pitch(text, "mm")]
     for reading in (*readings, read_angle(text)):
         assert reading.status in ("ok", "rough", "unknown", "range", "refused")
         assert (reading.value is None) == (reading.status in ("unknown", "refused", "range"))

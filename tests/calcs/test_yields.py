@@ -9,31 +9,25 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.special import betaln
 
-from calcs.parts.blanks import (
-    blanks_needed,
-    chance_of_enough,
-    chances_by_blanks,
-    cheapest_start,
-    survivors,
-)
+from calcs.parts.blanks import blanks_needed, chances_by_blanks, cheapest_start
 from calcs.parts.yields import (
     YieldBelief,
+    YieldEstimate,
     exact_interval,
-    final_yield,
-    first_time_yield,
     rolled_yield,
     shop_belief,
     wilson_interval,
 )
+from tests.calcs.chances import enough
 
 weights = st.floats(0.3, 60)
 beliefs = st.lists(st.builds(YieldBelief, weights, weights), min_size=1, max_size=4)
 
 
 def test_nothing_counted_has_no_yield():
-    assert final_yield(0, 0) is None
-    assert first_time_yield(0, 0, 0) is None
-    assert final_yield(0, 3) == 0.0
+    assert YieldEstimate(0, 0, 3).after_rework == 0.0
+    nothing = YieldEstimate(0, 0, 0)
+    assert nothing.first_time is nothing.after_rework is nothing.wilson is nothing.exact is None
 
 
 @given(st.integers(1, 300), st.data())
@@ -54,14 +48,6 @@ def test_one_more_blank_never_lowers_the_chance(needed, route):
     assert chances[needed - 1] == pytest.approx(0, abs=1e-12)
 
 
-@settings(max_examples=40, deadline=None)
-@given(st.integers(1, 25), st.integers(1, 12), beliefs)
-def test_both_ways_through_the_route_give_one_chance(blanks, needed, route):
-    in_work = tuple(range(len(route)))
-    forwards = chance_of_enough(blanks, needed, route, in_work)
-    assert chances_by_blanks(needed, route, blanks, in_work)[blanks] == pytest.approx(forwards, abs=1e-11)
-
-
 @given(st.integers(1, 200), st.integers(1, 5), st.floats(0.01, 0.999))
 def test_a_perfect_yield_needs_exactly_what_is_wanted(needed, operations, confidence):
     assert blanks_needed(needed, confidence, [YieldBelief.known(1.0)] * operations) == needed
@@ -72,10 +58,10 @@ def test_a_perfect_yield_needs_exactly_what_is_wanted(needed, operations, confid
 def test_the_number_of_blanks_is_the_smallest_that_will_do(needed, confidence, goods):
     route = [YieldBelief(good + 4, 1) for good in goods]
     blanks = blanks_needed(needed, confidence, route)
-    assert chance_of_enough(blanks, needed, route) >= confidence - 1e-9
+    assert enough(blanks, needed, route) >= confidence - 1e-9
     assert blanks >= needed
     if blanks > 1:
-        assert chance_of_enough(blanks - 1, needed, route) < confidence
+        assert enough(blanks - 1, needed, route) < confidence
 
 
 def _by_hand(blanks: int, route: list[YieldBelief]) -> np.ndarray:
@@ -94,22 +80,23 @@ def _by_hand(blanks: int, route: list[YieldBelief]) -> np.ndarray:
 @settings(max_examples=25, deadline=None)
 @given(st.integers(1, 5), st.lists(st.builds(YieldBelief, weights, weights), min_size=1, max_size=3))
 def test_thinning_equals_going_through_every_possibility(blanks, route):
-    assert survivors(blanks, route) == pytest.approx(_by_hand(blanks, route), abs=1e-12)
+    chances = _by_hand(blanks, route)
+    for needed in range(blanks + 1):
+        assert enough(blanks, needed, route) == pytest.approx(chances[needed:].sum(), abs=1e-12)
 
 
 @settings(max_examples=40, deadline=None)
 @given(st.integers(1, 40), beliefs)
-def test_survivors_are_chances(blanks, route):
-    chances = survivors(blanks, route)
-    assert chances.min() >= 0
-    assert chances.sum() == pytest.approx(1, abs=1e-10)
-    assert chances @ np.arange(blanks + 1) == pytest.approx(blanks * prod(y.mean for y in route), rel=1e-9)
+def test_the_pieces_expected_are_the_blanks_times_the_yields(blanks, route):
+    # The mean of a count is the sum of its chances of at least 1, 2, 3 …
+    expected = sum(enough(blanks, needed, route) for needed in range(1, blanks + 1))
+    assert expected == pytest.approx(blanks * prod(y.mean for y in route), rel=1e-9)
 
 
 def test_pieces_in_work_share_the_yields_and_stand_past_the_first_operations():
     poor, fair = YieldBelief.known(0.1), YieldBelief.known(0.8)
-    assert chance_of_enough(0, 1, [poor, fair], in_work=(0, 1)) == pytest.approx(0.8)
-    assert chance_of_enough(0, 1, [poor, fair], in_work=(1, 0)) == pytest.approx(0.08)
+    assert enough(0, 1, [poor, fair], in_work=(0, 1)) == pytest.approx(0.8)
+    assert enough(0, 1, [poor, fair], in_work=(1, 0)) == pytest.approx(0.08)
     assert blanks_needed(3, 0.5, [poor, fair], in_work=(0, 4)) == 0
 
 
@@ -118,8 +105,7 @@ def test_doubt_about_the_yield_asks_for_more_blanks():
 
 
 def test_five_hundred_blanks_and_ten_operations_keep_their_sum():
-    chances = survivors(500, [YieldBelief(19, 1)] * 10)
-    assert chances.sum() == pytest.approx(1, abs=1e-10)
+    assert chances_by_blanks(0, [YieldBelief(19, 1)] * 10, 500) == pytest.approx([1] * 501, abs=1e-10)
 
 
 @given(st.integers(1, 12), st.floats(0.5, 0.99), st.floats(1, 60))
@@ -171,8 +157,7 @@ def test_quantiles_of_a_belief_are_ordered(a, b):
 @pytest.mark.parametrize(
     "refused",
     [
-        lambda: final_yield(-1, 2),
-        lambda: first_time_yield(2, 3, 0),
+        lambda: YieldEstimate(-1, 0, 2),
         lambda: rolled_yield([0.9, 1.2]),
         lambda: wilson_interval(0, 0),
         lambda: wilson_interval(5, 4),
@@ -183,9 +168,11 @@ def test_quantiles_of_a_belief_are_ordered(a, b):
         lambda: YieldBelief.known(1.1),
         lambda: YieldBelief(1, 1).updated(-1, 0),
         lambda: YieldBelief(1, 1).quantile(1),
-        lambda: survivors(0, [YieldBelief(1, 1)]),
-        lambda: survivors(3, [YieldBelief(1, 1)], in_work=(1, 2)),
-        lambda: chance_of_enough(3, -1, [YieldBelief(1, 1)]),
+        lambda: chances_by_blanks(1, [YieldBelief(1, 1)], -1),
+        lambda: chances_by_blanks(1, [YieldBelief(1, 1)], 3, in_work=(1, 2)),
+        lambda: chances_by_blanks(1, [YieldBelief(1, 1)], 3, in_work=(-1,)),
+        lambda: chances_by_blanks(-1, [YieldBelief(1, 1)], 3),
+        lambda: YieldEstimate(2, 3, 0),
         lambda: blanks_needed(3, 1.0, [YieldBelief(1, 1)]),
         lambda: blanks_needed(3, 0.9, [YieldBelief.known(0.0)]),
         lambda: cheapest_start(0, [YieldBelief(1, 1)], 1, 1),

@@ -7,7 +7,7 @@ import pytest
 
 from builds.charts import Chart, hours_by_assembly, hours_by_week, hours_over_time, yield_by_operation
 from builds.charts.forecast.hours_by_assembly import assembly_hours
-from builds.charts.forecast.hours_over_time import _hull
+from builds.charts.forecast.hours_over_time import _outline
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
 from builds.queries.forecast.weeks import weeks_of
 from builds.queries.plan.build_page import plan_tree
@@ -52,7 +52,7 @@ def test_hours_over_time_draws_the_log_and_the_range() -> None:
     assert "1 chance in 10" in chart.description
     assert chart.rows[0] == ("March 2026", "8.0 h", "8.0 h")
     assert chart.rows[3] == ("June 2026", "4.0 h", "12 h")
-    assert [row[0] for row in chart.rows[-3:]] == ["Early (1 in 10)", "Even chance", "Late (9 in 10)"]
+    assert [row[0] for row in chart.rows[-3:]] == ["Early (1 chance in 10)", "Even chance", "Late (9 chances in 10)"]
     assert "pattern" in chart.wide
     assert "stroke-dasharray" in chart.wide
 
@@ -156,6 +156,8 @@ def test_a_chart_has_the_same_bytes_for_the_same_records() -> None:
     assert hours_over_time(build_forecast(build)) == first
 
 
-def test_hull_encloses_its_points() -> None:
+def test_the_outline_encloses_its_points() -> None:
     corners = [(0, 0), (4, 0), (4, 4), (0, 4), (2, 2), (1, 3)]
-    assert set(_hull(corners)) == {(0, 0), (4, 0), (4, 4), (0, 4)}
+    assert set(_outline(corners)) == {(0, 0), (4, 0), (4, 4), (0, 4)}
+    on_one_line = [(1, 0), (1, 2), (1, 5)]
+    assert _outline(on_one_line) == on_one_line

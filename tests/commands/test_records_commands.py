@@ -12,7 +12,8 @@ from django.core.management.base import CommandError
 
 from builds.models import Build, Builder, Entry
 from builds.queries.forecast.build_forecast import forecast_of
-from builds.transfer.record_out import export_text
+from builds.transfer.record.writer import export_text
+from calcs.forecast.working import working_of
 from tests.factories import make_build, make_entry, make_part
 from tests.transfer.test_record_in import record
 
@@ -162,7 +163,7 @@ def test_the_forecast_in_words_shows_its_working(db: None) -> None:
     build = a_build_half_done()
     text = run("forecast", "--as-of", "2026-11-22")
     build_forecast = forecast_of(build, date(2026, 11, 22))
-    assert build_forecast.forecast.working.as_text() in text
+    assert working_of(build_forecast.forecast).as_text() in text
     assert "Beam engine, as of 2026-11-22" in text
     assert "Without any figure yet: 16 Governor." in text
     assert "even chance" in text

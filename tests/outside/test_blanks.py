@@ -1,4 +1,4 @@
-"""Start quantities and survivors against SciPy's distributions, a simulation, and batches that people told of."""
+"""Start quantities against SciPy's distributions, a simulation, and batches that people told of."""
 
 import math
 from itertools import product
@@ -7,14 +7,9 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from calcs.parts.blanks import (
-    blanks_needed,
-    chance_of_enough,
-    chances_by_blanks,
-    cheapest_start,
-    survivors,
-)
-from calcs.parts.yields import YieldBelief, final_yield, wilson_interval
+from calcs.parts.blanks import blanks_needed, chances_by_blanks, cheapest_start
+from calcs.parts.yields import YieldBelief, wilson_interval
+from tests.calcs.chances import enough
 
 
 @pytest.mark.parametrize(("needed", "share"), [(1, 0.5), (4, 0.8), (12, 0.9), (40, 0.97)])
@@ -37,13 +32,12 @@ def test_enough_with_a_doubtful_yield_is_the_beta_negative_binomial(a, b, needed
 
 
 def test_the_third_good_one_on_the_seventh_try():
-    # homeworklib.com 1389624, yield 0.25: the page prints 0.0746 and a variance of 9, having divided by p and not by
-    # p²; correct are 0.0742 and 36.
+    # Worked by hand for a yield of 0.25: choose(6, 2) × 0.25³ × 0.75⁴ = 0.0742 and a variance of 3 × 0.75 ÷ 0.25² = 36;
+    # dividing by p and not by p² would give 9.
     belief = [YieldBelief.known(0.25)]
-    reached = np.array([0.0, *(chance_of_enough(blanks, 3, belief) for blanks in range(1, 200))])
+    reached = np.array(chances_by_blanks(3, belief, 199))
     chances, number = np.diff(reached), np.arange(1, 200)
     assert chances[6] == pytest.approx(0.0742, abs=5e-5)
-    assert chances[6] != pytest.approx(0.0746, abs=1e-4)
     mean = float(chances @ number)
     assert float(chances @ (number - mean) ** 2) == pytest.approx(36, abs=0.01)
 
@@ -51,7 +45,7 @@ def test_the_third_good_one_on_the_seventh_try():
 @pytest.mark.parametrize(
     ("good", "low", "high"),
     [
-        # homeworksource.com 1049754 and wizedu.com 640513: Wald's interval at 95 % of 356 pieces.
+        # Wald's interval at 95 % of 356 pieces, share ± 1.96 √(share × (1 − share) ÷ n), worked by hand.
         (171, 0.428, 0.532),
         (177, 0.445, 0.549),
     ],
@@ -63,7 +57,7 @@ def test_wilsons_interval_of_many_pieces_is_walds_and_of_few_is_not(good, low, h
     assert wald_high > 1 > wilson_interval(12, 13, 0.95)[1]
 
 
-def test_survivors_of_a_long_route_agree_with_a_simulation():
+def test_good_pieces_of_a_long_route_agree_with_a_simulation():
     # A direct simulation: a yield is drawn from each belief, then every piece is tried.
     route = [YieldBelief(18, 2), YieldBelief(30, 1), YieldBelief(9, 3), YieldBelief(12, 0.5)]
     in_work = (0, 5, 0, 20)
@@ -71,9 +65,8 @@ def test_survivors_of_a_long_route_agree_with_a_simulation():
     pieces = np.full(draws, 150)
     for belief, waiting in zip(route, in_work, strict=True):
         pieces = rng.binomial(pieces + waiting, rng.beta(belief.a, belief.b, draws))
-    chances = survivors(150, route, in_work)
     for needed in (60, 90, 110, 125, 140, 155):
-        ours = float(chances[needed:].sum())
+        ours = enough(150, needed, route, in_work)
         error = math.sqrt(max(ours * (1 - ours), 1e-6) / draws)
         assert ours == pytest.approx((pieces >= needed).mean(), abs=4.5 * error)
 
@@ -98,19 +91,17 @@ def test_the_cheapest_start_agrees_with_going_through_every_case():
 
 
 def test_thin_discs_of_a_real_build():
-    # Common practice: eleven made to get four usable. With that known, four more are asked for.
-    share = final_yield(4, 7)
-    assert share == pytest.approx(0.36, abs=0.005)
-    assert blanks_needed(4, 0.5, [YieldBelief.known(4 / 11)]) == pytest.approx(11, abs=1)
-    naive = math.ceil(4 / (4 / 11))
-    assert naive == 11
-    assert blanks_needed(4, 0.9, [YieldBelief.known(4 / 11)]) > naive
+    # Common practice: eleven made to get four usable. So many again are an even chance of four, and no more.
+    spoilt = [YieldBelief.known(4 / 11)]
+    assert blanks_needed(4, 0.5, spoilt) == pytest.approx(11, abs=1)
+    assert enough(11, 4, spoilt) == pytest.approx(stats.binom(11, 4 / 11).sf(3), abs=1e-12)
+    assert blanks_needed(4, 0.9, spoilt) == 4 + stats.nbinom(4, 4 / 11).ppf(0.9)
 
 
 def test_piston_rings_of_a_real_batch_start_again():
     # Common practice: twelve needed, twenty made, fourteen usable: two left over, so that twelve were enough of twenty.
     belief = YieldBelief(1, 1).updated(14, 6)
-    assert chance_of_enough(20, 12, [belief]) > 0.5
+    assert enough(20, 12, [belief]) > 0.5
     # Dividing by (1 − scrap) gives the middle; multiplying by (1 + scrap) starts too few.
-    assert chance_of_enough(math.ceil(12 / 0.7), 12, [YieldBelief.known(0.7)]) > 0.5
-    assert chance_of_enough(math.ceil(12 * 1.3), 12, [YieldBelief.known(0.7)]) < 0.5
+    assert enough(math.ceil(12 / 0.7), 12, [YieldBelief.known(0.7)]) > 0.5
+    assert enough(math.ceil(12 * 1.3), 12, [YieldBelief.known(0.7)]) < 0.5

@@ -2,7 +2,7 @@
 
 import pytest
 
-from calcs.shop.fits import fit, limits, tolerance_grade
+from calcs.shop.fits import fit, limits
 from calcs.units.registry import registry
 
 Q = registry().Quantity
@@ -13,7 +13,7 @@ SIZES = [(2, 3), (5, 6), (8, 10), (15, 18), (25, 30), (40, 50), (65, 80)]
 @pytest.mark.parametrize(
     ("grade", "widths"),
     [
-        # ISO 286 IT1–IT14: engineersvault.blogspot.com 2007; IT6–IT11 also at precisemetal.in, studylib.net 27157987.
+        # ISO 286-1, table of the standard tolerance grades.
         (5, [4, 5, 6, 8, 9, 11, 13]),
         (6, [6, 8, 9, 11, 13, 16, 19]),
         (7, [10, 12, 15, 18, 21, 25, 30]),
@@ -26,25 +26,24 @@ SIZES = [(2, 3), (5, 6), (8, 10), (15, 18), (25, 30), (40, 50), (65, 80)]
 def test_tolerance_grades(grade, widths):
     for sizes, width in zip(SIZES, widths, strict=True):
         for size in sizes:
-            assert tolerance_grade(Q(size, "mm"), grade) == width
+            assert limits(Q(size, "mm"), f"H{grade}").upper_um == width
 
 
 def test_the_table_is_kept_where_the_formula_misses_it():
-    # IS 919-1:1993 A.3.2: i = 0.45·D^(1/3) + 0.001·D with D = 1.732 up to 3 mm gives 8.7 µm for IT7; printed is 10.
-    tolerance_unit = 0.45 * 1.732 ** (1 / 3) + 0.001 * 1.732
-    assert 16 * tolerance_unit == pytest.approx(8.7, abs=0.05)
-    assert tolerance_grade(Q(2, "mm"), 7) == 10
+    # IS 919-1:1993 A.3.2: 16·i, where i = 0.45·D^(1/3) + 0.001·D with D = 1.732 up to 3 mm, gives 8.7 µm for IT7; the
+    # table prints 10.
+    assert limits(Q(2, "mm"), "H7").upper_um == 10
 
 
 def test_h7_holes():
-    # The same tables.
+    # ISO 286-2, holes H: the lower deviation is zero, the upper one the grade of ISO 286-1.
     for sizes, upper in zip(SIZES, [10, 12, 15, 18, 21, 25, 30], strict=True):
         found = limits(Q(sizes[1], "mm"), "H7")
         assert (found.lower_um, found.upper_um) == (0, upper)
 
 
 def test_g_holes_and_shafts():
-    # studylib.net 27157987: G7; up to 3 mm and 50 to 80 mm from memory.
+    # ISO 286-2, holes G7 and shafts g6; up to 3 mm and 50 to 80 mm from memory.
     for (size, _), deviation in zip(SIZES, [2, 4, 5, 6, 7, 9, 10], strict=True):
         assert limits(Q(size, "mm"), "G7").lower_um == deviation
         assert limits(Q(size, "mm"), "g6").upper_um == -deviation
@@ -55,7 +54,7 @@ def test_g_holes_and_shafts():
 
 
 def test_a_pressed_fit_of_fifty_millimetres():
-    # Ø50 H7/p6: 26…42 on 0…25 µm, interference 1 to 42 µm (DIN ISO 286-2 extract).
+    # Ø50 H7/p6: 26…42 on 0…25 µm, interference 1 to 42 µm (DIN ISO 286-2).
     pressed = fit(Q(50, "mm"), "H7/p6")
     assert (pressed.shaft.lower_um, pressed.shaft.upper_um) == (26, 42)
     assert (pressed.hole.lower_um, pressed.hole.upper_um) == (0, 25)
@@ -64,7 +63,7 @@ def test_a_pressed_fit_of_fifty_millimetres():
 
 
 def test_a_close_running_fit():
-    # H7/g6 at 20 mm from the same tables: 0…21 on −20…−7.
+    # ISO 286-2, H7/g6 at 20 mm: 0…21 on −20…−7.
     running = fit(Q(20, "mm"), "H7/g6")
     assert (running.least_um, running.most_um) == (7, 41)
 
@@ -75,13 +74,24 @@ def test_what_is_not_in_the_tables_is_refused_and_not_guessed(symbol):
         limits(Q(20, "mm"), symbol)
 
 
-@pytest.mark.parametrize("size", [0, -5, float("nan"), 181, 1e5])
-def test_a_size_outside_the_tables_is_refused(size):
-    with pytest.raises(ValueError, match=r"."):
+@pytest.mark.parametrize(
+    ("size", "says"),
+    [
+        # Common practice: the table here ends at 180 mm, and a size is more than zero.
+        (0, "nominal size must be more than zero"),
+        (-5, "nominal size must be more than zero"),
+        (float("nan"), "nominal size must be a finite figure"),
+        (181, "H7 at 181 mm is not in the tables. Known here are"),
+        (1e5, "H7 at 100,000 mm is not in the tables. Known here are"),
+    ],
+)
+def test_a_size_outside_the_tables_is_refused_with_the_reason(size, says):
+    with pytest.raises(ValueError, match=says):
         limits(Q(size, "mm"), "H7")
 
 
 def test_limits_in_inches_are_the_same_size():
+    # 1 in = 25.4 mm, by definition.
     metric, inches = limits(Q(25.4, "mm"), "g6"), limits(Q(1, "inch"), "g6")
     assert inches.largest.to("mm").magnitude == pytest.approx(metric.largest.magnitude, rel=1e-12)
     assert str(inches.largest.units) == "inch"

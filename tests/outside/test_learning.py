@@ -1,21 +1,14 @@
 """Learning curves, held against printed tables, an R package's documentation and worked examples."""
 
-import math
-
 import numpy as np
 import pytest
 
 from calcs.parts.learning_curve import (
-    average_time,
-    averages_total,
-    averages_unit,
     fit_learning,
     rate_of,
     slope_of,
     unit_time,
-    units_to_reach,
     units_total,
-    units_total_nearly,
 )
 
 
@@ -34,12 +27,6 @@ def test_rates_of_the_r_package(slope, rate):
 def test_total_of_125_units_of_the_r_package():
     # R package learningCurve 1.1.2, unit_cum_exact: first unit 100, 125 units, 85 %.
     assert units_total(100, 0.85, 125) == pytest.approx(5201.085, abs=0.001)
-
-
-def test_the_documented_approximation_has_a_slip_in_its_last_digits():
-    # The same package, unit_cum_appx: the documentation prints 5202.998, the formula gives 5202.988.
-    assert units_total_nearly(100, 0.85, 125) == pytest.approx(5202.988, abs=0.001)
-    assert units_total_nearly(100, 0.85, 125) != pytest.approx(5202.998, abs=0.005)
 
 
 def test_unit_125_of_the_r_packages_vignette():
@@ -100,24 +87,6 @@ def test_printed_unit_factors():
     assert [unit_time(1, rate, 4) for rate in rates[:3]] == pytest.approx((0.3600, 0.4225, 0.4900), abs=1e-4)
 
 
-def test_wrights_averages_and_a_transposed_increment():
-    # An accountancy course text, chapter 15, p. 324 (online.flipbuilder.com/bmcx/vksq): 80 %, first 100 hours. It
-    # prints 254.76 for the last increment; its own average of 30.72 over eight units confirms 245.76.
-    lots = (1, 2, 4, 8, 16)
-    assert [average_time(100, 0.8, lot) for lot in lots] == pytest.approx([100, 80, 64, 51.2, 40.96], abs=0.01)
-    totals = [averages_total(100, 0.8, lot) for lot in lots]
-    assert totals == pytest.approx([100, 160, 256, 409.6, 655.36], abs=0.01)
-    assert np.diff(totals) == pytest.approx([60, 96, 153.6, 245.76], abs=0.01)
-    assert totals[-1] - totals[-2] != pytest.approx(254.76, abs=1)
-    assert (totals[-1] - totals[-2]) / 8 == pytest.approx(30.72, abs=0.01)
-
-
-def test_the_second_unit_tells_the_two_curves_apart():
-    # M. Wideman, Learning Curve Mathematics, maxwideman.com: at 80 % Wright's second unit takes 60 % of the first.
-    assert averages_unit(1, 0.8, 2) == pytest.approx(0.6)
-    assert unit_time(1, 0.8, 2) == pytest.approx(0.8)
-
-
 def test_doubling():
     # business-analysis-made-easy.com, learning curve: 50, 40 and 32; exponent 0.322.
     assert [unit_time(50, 0.8, unit) for unit in (1, 2, 4)] == pytest.approx([50, 40, 32], abs=1e-3)
@@ -131,25 +100,6 @@ def test_a_factor_quoted_from_the_wrong_column():
     assert unit_time(1, 0.8, 10) == pytest.approx(0.4765, abs=1e-4)
     assert unit_time(1, 0.8, 10) != pytest.approx(0.583, abs=0.05)
     assert unit_time(1, 0.85, 10) == pytest.approx(0.583, abs=5e-4)
-
-
-def test_the_unit_at_which_a_target_is_reached():
-    # theuvocorp.com question: ten minutes, then 9.7; eight are reached at unit 160.45, so by the 161st.
-    assert units_to_reach(10, 9.7 / 10, 8.0) == pytest.approx(160.45, abs=0.1)
-    assert math.ceil(units_to_reach(10, 0.97, 8.0)) == 161
-    with pytest.raises(ValueError, match="target"):
-        units_to_reach(10, 1.0, 8.0)
-
-
-def test_lot_cost_by_area():
-    # Camm, Evans and Womer 1987, Computers and Industrial Engineering 12(3), 205-213, the forms read on
-    # users.stat.ufl.edu/~winner: first unit 100, 85 %, units 1 to 125.
-    power = 1 + slope_of(0.85)
-    assert 100 * (125**power - 0) / power == pytest.approx(5263.717, abs=0.001)
-    assert units_total_nearly(100, 0.85, 125) == pytest.approx(5202.988, abs=0.001)
-    assert units_total(100, 0.85, 125) == pytest.approx(5201.085, abs=0.001)
-    # Wright's total with the same figures, computed: 4029.559.
-    assert averages_total(100, 0.85, 125) == pytest.approx(4029.559, abs=0.001)
 
 
 @pytest.mark.parametrize("rate", [0.75, 0.85, 0.95])

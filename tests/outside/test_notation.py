@@ -1,11 +1,11 @@
 """What people really type, held against readings settled beforehand.
 
-Source of the cases: common practice. The notations were collected from builders' own published logs and drawings
-and from drawing-office usage; the expected values follow from 1 in = 25.4 mm, 1 h = 60 min and, for named sizes,
-from the drill, BA and wire gauge tables. The table also holds texts that must not be given a value.
+The source stands beside each case. The notations were collected from builders' own published logs and drawings and
+from drawing-office usage; the values follow from 1 in = 25.4 mm and 1 h = 60 min. The table also holds texts that must
+not be given a value.
 
 Columns: kind, input (\\n is a line end), default ("any": the reading is the same with mm, in and none), status,
-value, low, high (mm or minutes), says (words the sentence must hold).
+value, low, high (mm or minutes), says (words the sentence must hold), source.
 """
 
 import csv
@@ -44,6 +44,7 @@ def _typed(row):
 def test_the_table_is_not_thinned_out():
     assert len(_cases("length")) > 130
     assert len(_cases("duration")) > 120
+    assert all(case.values[0]["source"].strip() for kind in ("length", "duration") for case in _cases(kind))
 
 
 @pytest.mark.parametrize("row", _cases("length"))
@@ -69,8 +70,8 @@ def test_a_duration_is_read_as_settled(row):
 @pytest.mark.parametrize(
     ("text", "mm"),
     [
-        # Tap drill tables: Machinery's Handbook 31st ed. p. 2155 (#50); docslib 4942776 (#43, #29, #25, #21, #7, #3,
-        # letter F); utilitiesbunker.com and the ibls.org thread tables (#36, letters J and Q).
+        # Tap drill tables: Machinery's Handbook, 31st ed., p. 2155 (#50); the thread tables of ibls.org (#36, J and Q);
+        # common tap drill charts, from memory (the others).
         ("#50", 0.0700 * 25.4),
         ("#43", 0.0890 * 25.4),
         ("#36", 0.1065 * 25.4),

@@ -5,13 +5,11 @@ import pytest
 from calcs.shop.drills import drills, nearest_drill
 from calcs.shop.reference_tables import thread_rows
 from calcs.shop.threads import (
-    ba_thread,
     find_thread,
     iso_thread,
     percent_of_thread,
     sizes_of,
     tapping_drill,
-    whitworth_thread,
 )
 from calcs.typed.lengths_sizes import BA_DIAMETERS, LETTER_DRILLS, NUMBER_DRILLS
 from calcs.units.registry import registry
@@ -22,7 +20,7 @@ Q = registry().Quantity
 @pytest.mark.parametrize(
     ("name", "major", "pitch", "middle", "minor", "root", "drill"),
     [
-        # Tap user guide p. 56 (UNI 4535-64); ISO 68-1 text at tickerdossier.com; drills: mlc.org.uk metric chart.
+        # ISO 724 and UNI 4535-64; drills: mlc.org.uk metric chart.
         ("M1.6", 1.6, 0.35, 1.373, 1.221, 1.171, 1.25),
         ("M2", 2, 0.4, 1.740, 1.567, 1.509, 1.6),
         ("M2.5", 2.5, 0.45, 2.208, 2.013, 1.948, 2.05),
@@ -44,7 +42,7 @@ def test_metric_coarse(name, major, pitch, middle, minor, root, drill):
 
 
 def test_m10_in_detail():
-    # obliczenia.icad.pl.
+    # ISO 68-1: H = √3/2·P.
     sizes = iso_thread(Q(10, "mm"), Q(1.5, "mm"))
     high = sizes.height.to("mm").magnitude
     assert high == pytest.approx(1.299038, abs=5e-7)
@@ -63,7 +61,8 @@ def test_a_drill_of_diameter_less_pitch_leaves_the_same_share_of_every_thread(ma
 @pytest.mark.parametrize(
     ("name", "tpi", "major", "drill", "decimal", "percent"),
     [
-        # Machinery's Handbook 31st ed. p. 2155 table 2; docslib 4942776; utilitiesbunker.com; ibls.org.
+        # Machinery's Handbook, 31st ed., p. 2155, table 2 (2-56); the others from memory of common tap drill charts
+        # and from ibls.org.
         ("2-56", 56, 0.0860, "#50", 0.0700, 69.0),
         ("4-40", 40, 0.1120, "#43", 0.0890, 70.8),
         ("6-32", 32, 0.1380, "#36", 0.1065, 77.6),
@@ -91,22 +90,22 @@ def test_unified_threads_and_their_drills(name, tpi, major, drill, decimal, perc
 
 @pytest.mark.parametrize(("name", "minor"), [("2-56", 0.0667), ("4-40", 0.0849), ("10-32", 0.1562), ("1/4-20", 0.1959)])
 def test_minor_diameters_of_unified_threads(name, minor):
-    # microadvances.com, class 2B minima (.0667, .0849, .156).
+    # ASME B1.1, least minor diameters of nuts of class 2B (.0667, .0849, .156, .196), from memory.
     assert sizes_of(find_thread(name)).minor.to("inch").magnitude == pytest.approx(minor, abs=6e-5)
 
 
 @pytest.mark.parametrize(("number", "size"), [(0, 0.060), (2, 0.086), (4, 0.112), (5, 0.125), (10, 0.190)])
 def test_numbered_sizes_follow_their_rule(number, size):
     # Diameter = 0.060 + 0.013·n in: Coventry 1954, as given at ibls.org.
-    assert size == pytest.approx(0.060 + 0.013 * number, rel=1e-9)
     row = next(row for row in thread_rows().values() if row.name.startswith(f"{number}-"))
     assert float(row.major) / 25.4 == pytest.approx(size, rel=1e-12)
+    assert float(row.major) / 25.4 == pytest.approx(0.060 + 0.013 * number, rel=1e-12)
 
 
 @pytest.mark.parametrize(
     ("number", "pitch", "law", "across", "inches", "drill"),
     [
-        # Wikipedia, "British Association screw threads"; studylib.net 18906762; ibls.org (drills); tesco.net A10bsa.
+        # BS 93 and the law of the thread, as in Wikipedia, "British Association screw threads"; drills: ibls.org.
         (0, 1.00, 1.0, 6.0, 0.2362, "#10"),
         (1, 0.90, 0.9, 5.3, 0.2087, "#17"),
         (2, 0.81, 0.81, 4.7, 0.1850, "#24"),
@@ -126,17 +125,12 @@ def test_ba_threads(number, pitch, law, across, inches, drill):
     assert (float(row.pitch), float(row.major), row.drill_name) == (pitch, across, drill)
     assert row.major == BA_DIAMETERS[number]
     assert float(row.major) / 25.4 == pytest.approx(inches, abs=6e-5)
-    sizes = ba_thread(number)
-    assert sizes.pitch.to("mm").magnitude == pytest.approx(law, abs=6e-5)
-    # The table differs by up to 0.05 mm from the law (British Association 1884, from memory).
-    assert sizes.major.to("mm").magnitude == pytest.approx(across, abs=0.05)
-
-
-def test_sayings_about_ba_that_do_not_hold():
-    # A maker's page has the diameter as six times the pitch (true of 0BA alone); a forum 0.89 mm for 2BA.
-    assert float(find_thread("2BA").major) != pytest.approx(6 * float(find_thread("2BA").pitch), abs=0.1)
-    assert ba_thread(2).pitch.to("mm").magnitude == pytest.approx(0.9**2, rel=1e-12)
-    assert abs(float(find_thread("2BA").pitch) - 0.89) > 0.05
+    sizes = sizes_of(row)
+    # The law is p = 0.9^n, D = 6·p^1.2, depth 0.6·p (British Association 1884, from memory); the table rounds p to two
+    # places and differs by up to 0.05 mm from the diameter.
+    assert sizes.pitch.to("mm").magnitude == pytest.approx(law, abs=0.0051)
+    assert sizes.major.to("mm").magnitude == pytest.approx(6 * law**1.2, abs=0.05)
+    assert sizes.minor.to("mm").magnitude == pytest.approx(6 * law**1.2 - 1.2 * law, abs=0.06)
 
 
 @pytest.mark.parametrize(
@@ -153,7 +147,7 @@ def test_sayings_about_ba_that_do_not_hold():
 )
 def test_model_engineer_threads(name, depth, core, drill, decimal):
     row = find_thread(name)
-    sizes = whitworth_thread(Q(float(row.major) / 25.4, "inch"), 25.4 / float(row.pitch))
+    sizes = sizes_of(row)
     assert sizes.height.to("inch").magnitude == pytest.approx(depth, abs=6e-5)
     assert sizes.minor.to("inch").magnitude == pytest.approx(core, abs=6e-5)
     assert row.drill_name == drill

@@ -6,10 +6,11 @@ from fractions import Fraction
 import pint
 import pytest
 
-from calcs.shop.scaling import scaled_area, scaled_length, scaled_volume
+from calcs.shop.scaling import to_model
 from calcs.typed.durations import read_duration
 from calcs.typed.lengths import read_length
 from calcs.typed.scales import read_scale
+from calcs.units.kinds import KINDS
 from calcs.units.registry import registry
 
 
@@ -20,33 +21,28 @@ def reference():
 
 
 @pytest.mark.parametrize(
-    ("value", "unit", "expected", "into", "rel"),
+    ("kind", "sign", "expected", "rel"),
     [
-        # Inch: NAVFAC SI appendix (navalfacilities.tpub.com/1004_6); thou: metric chart on thefreelibrary.com ("mil").
-        (1, "inch", 25.4, "mm", 1e-12),
-        (1, "thou", 0.0254, "mm", 1e-12),
-        # ft/min: Pint 0.25.3; NIST SP 811 appendix B from memory.
-        (1, "foot/minute", 0.3048, "m/minute", 1e-12),
-        (1, "m/minute", 3.28084, "foot/minute", 1e-6),
-        # Horsepower of 550 ft·lbf/s: scipy.constants; metric horsepower: Wikibooks, Engineering Statics.
-        (1, "horsepower", 745.69987158, "W", 1e-9),
-        (1, "metric_horsepower", 735.49875, "W", 1e-9),
-        # Pound and ounce: scipy.constants.
-        (1, "pound", 0.45359237, "kg", 1e-12),
-        (1, "ounce", 28.349523125, "g", 1e-12),
-        # Cubic and square inch: NAVFAC SI appendix prints 16,387.1 mm³ and 645.16 mm².
-        (1, "inch**3", 16.387064, "cm**3", 1e-9),
-        (1, "inch**2", 645.16, "mm**2", 1e-9),
-        # lb/in³ and psi: metric chart on thefreelibrary.com (27.68), Pint; lbf·in: NAVFAC SI appendix (0.112985).
-        (1, "pound/inch**3", 27.679905, "g/cm**3", 1e-7),
-        (1, "psi", 0.0689475729, "bar", 1e-8),
-        (1, "force_pound*inch", 0.112984829, "N*m", 1e-8),
+        # NIST SP 811, appendix B, from memory: inch, pound and what follows from them are exact. In the base units: mm,
+        # m/min, W, kg, mm³, mm², kg/m³, N·m, N.
+        ("length", "in", 25.4, 0),
+        ("length", "thou", 0.0254, 1e-15),
+        ("length", "ft", 304.8, 0),
+        ("speed", "ft/min", 0.3048, 0),
+        ("power", "hp", 745.69987158, 1e-11),
+        ("mass", "lb", 0.45359237, 0),
+        ("mass", "oz", 0.028349523125, 0),
+        ("volume", "in³", 16_387.064, 0),
+        ("area", "in²", 645.16, 0),
+        ("density", "lb/in³", 27_679.905, 2e-8),
+        ("torque", "lbf·in", 0.1129848, 1e-6),
+        ("force", "lbf", 4.448222, 1e-7),
+        # Machinery's Handbook, 31st ed., p. 1147, table 1b: 1 hp·min/in³ = 2.73 kW·s/cm³, which is 2.73 W·s/mm³.
+        ("energy", "hp·min/in³", 2.73, 5e-4),
     ],
 )
-def test_the_registry_converts_as_published(reference, value, unit, expected, into, rel):
-    ours = registry().Quantity(value, unit).to(into).magnitude
-    assert ours == pytest.approx(expected, rel=rel)
-    assert ours == pytest.approx(reference.Quantity(value, unit).to(into).magnitude, rel=1e-12)
+def test_the_table_of_units_is_as_published(kind, sign, expected, rel):
+    assert KINDS[kind].signed[sign].factor == pytest.approx(expected, rel=rel)
 
 
 def test_there_is_one_registry_for_the_application():
@@ -57,6 +53,7 @@ def test_there_is_one_registry_for_the_application():
 @pytest.mark.parametrize(
     ("text", "value", "unit"),
     [
+        # Pint 0.25.3 is the source.
         ("3 thou", 3, "thou"),
         ("7/16 in", 0.4375, "inch"),
         ("5' 2\"", 62, "inch"),
@@ -77,17 +74,9 @@ def test_typed_units_mean_what_the_reference_library_means(reference, text, valu
     ("text", "value", "unit"), [("1.5 h", 1.5, "hour"), ("90 s", 90, "second"), ("7 min", 7, "minute")]
 )
 def test_typed_times_mean_what_the_reference_library_means(reference, text, value, unit):
+    # Pint 0.25.3 is the source.
     expected = reference.Quantity(value, unit).to("minute").magnitude
     assert read_duration(text).value == pytest.approx(expected, rel=1e-12)
-
-
-def test_half_scale_has_an_eighth_of_the_volume_and_mass():
-    # Square-cube law: wdv.com, "SizeRedux".
-    units = registry()
-    half = Fraction(1, 2)
-    assert scaled_volume(units.Quantity(8, "inch**3"), half).to("inch**3").magnitude == pytest.approx(1)
-    assert scaled_volume(units.Quantity(8, "kg"), half).to("kg").magnitude == pytest.approx(1)
-    assert scaled_area(units.Quantity(8, "inch**2"), half).to("inch**2").magnitude == pytest.approx(2)
 
 
 def test_a_scaled_box_has_the_volume_of_its_scaled_edges():
@@ -95,28 +84,15 @@ def test_a_scaled_box_has_the_volume_of_its_scaled_edges():
     units = registry()
     ratio = read_scale("1-1/2 in to the foot").value
     edges = [units.Quantity(size, "inch") for size in (3.0, 5.0, 7.0)]
-    small = math.prod((scaled_length(edge, ratio) for edge in edges), start=1)
+    small = math.prod((to_model(edge, ratio).value for edge in edges), start=1)
     whole = math.prod(edges, start=1)
-    assert scaled_volume(whole, ratio).to("mm**3").magnitude == pytest.approx(small.to("mm**3").magnitude, rel=1e-12)
+    assert to_model(whole, ratio).value.to("mm**3").magnitude == pytest.approx(small.to("mm**3").magnitude, rel=1e-12)
 
 
 def test_a_five_foot_wheel_is_fifteen_inches_at_quarter_scale():
     # Common practice.
     wheel = read_length("5 ft", None).value
-    assert scaled_length(wheel, read_scale("1/4").value).to("inch").magnitude == pytest.approx(15, rel=1e-12)
-
-
-def test_a_corner_radius_of_twenty_thou_belongs_to_a_diameter_of_forty():
-    # Common practice: a cutter leaves a corner of half its own diameter.
-    radius = read_length("0.020 in", None).value
-    assert (2 * radius).to("thou").magnitude == pytest.approx(40, rel=1e-12)
-    assert (2 * radius).magnitude == pytest.approx(read_length("40 thou", None).value.magnitude, rel=1e-12)
-
-
-def test_thirty_six_rings_in_four_hundred_hours_are_eleven_hours_a_ring():
-    # Common practice: hours a piece are the hours logged over the pieces made.
-    per_ring = read_duration("400 h").value / 36
-    assert round(per_ring / 60, 1) == 11.1
+    assert to_model(wheel, read_scale("1/4").value).value.to("inch").magnitude == pytest.approx(15, rel=1e-12)
 
 
 @pytest.mark.parametrize(

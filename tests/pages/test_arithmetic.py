@@ -70,20 +70,20 @@ def answered(client: Client, name: str, **asked: str) -> str:
 
 # Each with the published figure it is held against; the arithmetic itself is tested in tests/outside.
 PUBLISHED = [
-    # Drilling, D 15, depth 30, 50 m/min, 0.15: 1061 rev/min, 11.3 s without the point (lzqtool.com).
+    # Drilling, D 15, depth 30, 50 m/min, 0.15: 1061 rev/min, 11.3 s without the point (from memory).
     (
         "speeds",
         {"what": "drilling", "diameter": "15", "depth": "30", "speed": "50", "feed": "0.15", "point_angle": "180"},
         ["11 s", "1061 rev/min"],
     ),
-    # Turning one pass, D 50, L 500, 30 m/min, 0.7: 3.74 min (tutorial sheet, scribd 327493009, question 2).
+    # Turning one pass, D 50, L 500, 30 m/min, 0.7: 3.74 min (from memory: a tutorial sheet, question 2).
     (
         "speeds",
         {"what": "turning", "diameter": "50 mm", "length": "500 mm", "speed": "30 m/min", "feed": "0.7 mm/rev",
          "total_depth": "", "depth_per_pass": ""},
         ["3 min 44 s"],
     ),
-    # Feed 0.2 mm with a nose of 0.8 mm leaves ridges of 6.25 µm (mitsubishicarbide.net, formulas for turning).
+    # Feed 0.2 mm with a nose of 0.8 mm leaves ridges of 6.25 µm (from memory: f² ÷ 8r).
     ("speeds", {"what": "turning", "feed": "0.2 mm", "nose": "0.8 mm"}, ["Finish by geometry 6.25 µm"]),
     # Plate of 55 drilled through, D 12, 20 m/min, 0.05: 2 min 4 s, point ignored (the same sheet, answer 8).
     (
@@ -111,23 +111,23 @@ PUBLISHED = [
          "length": "12", "width": "2", "total_depth": ".15", "depth_per_pass": ""},
         ["1 min 18 s", "2.86 in³/min"],
     ),
-    # Shaping 250 × 120, 0.5, 15 m/min, m 2/3: 6.667 min (formula expertsmind.com 910909).
+    # Shaping 250 × 120, 0.5, 15 m/min, m 2/3: 6.667 min (from memory).
     (
         "speeds",
         {"what": "shaping", "stroke": "250", "width": "120", "feed": "0.5", "speed": "15", "total_depth": "",
          "depth_per_pass": "", "return_ratio": "0.666666667"},
         ["6 min 40 s"],
     ),
-    # Steel bar of 20 mm: 2.466 kg a metre (bar tables; gcs-zm.biz).
+    # Steel bar of 20 mm: 2.466 kg a metre (common practice: bar tables).
     ("stock", {"what": "round", "diameter": "20", "length": "1 m", "finished_mass": ""}, ["2.466 kg"]),
     # Steel bar of 6 mm: 0.222 kg a metre (the same).
     ("stock", {"what": "round", "diameter": "6", "length": "1 m", "finished_mass": ""}, ["222 g"]),
-    # Half size has an eighth of the volume and mass (wdv.com, SizeRedux).
+    # Half size has an eighth of the volume and mass (common practice: the square-cube law).
     ("scale", {"what": "volume", "scale": "1:2", "volume": "800 cm³"}, ["100 cm³", "1/8"]),
     ("scale", {"unit": "in", "what": "mass", "scale": "1/2", "mass": "80 lb"}, ["10 lb"]),
-    # M6: D2 5.350, D1 4.917, d3 4.773, tapping drill 5.0 (ISO 724; tap drill chart mlc.org.uk).
+    # M6: D2 5.350, D1 4.917, d3 4.773, tapping drill 5.0 (ISO 724; common practice for the drill).
     ("threads", {"what": "thread", "thread": "M6"}, ["5 mm drill", "5.35 mm", "4.917 mm", "4.773 mm"]),
-    # 1/4-20 with drill #7: 75.4 % as charts count (docslib 4942776).
+    # 1/4-20 with drill #7: 75.4 % as charts count (from memory).
     ("threads", {"what": "left", "thread": "1/4-20", "hole": "#7"}, ["75 %", "75.4 %"]),
     # 2-56 with drill #50: 69 % (Machinery's Handbook, 31st ed., p. 2155).
     ("threads", {"what": "left", "thread": "2-56", "hole": "#50"}, ["69 %"]),
@@ -260,12 +260,29 @@ def test_every_sum_has_an_answer_with_its_working_at_the_first_visit(
     assert not re.search(r"\b(inf|nan)\b", Page(html).answer)
 
 
+@pytest.mark.parametrize(
+    ("what", "words"),
+    [
+        ("edge-milling", ["Peripheral milling", "Total depth, square to the axis"]),
+        ("face-milling", ["Face milling", "Total depth"]),
+        ("threading", ["Spring passes"]),
+        ("surface-grinding", ["Spark-out passes"]),
+    ],
+)
+def test_an_address_of_old_leads_to_its_process_by_the_trades_own_words(
+    signed_in: Client, what: str, words: list[str]
+) -> None:
+    html = ask(signed_in, "speeds", what=what)
+    assert f'<option value="{what}" selected>' in html
+    assert all(one in html for one in words)
+
+
 def test_the_index_leads_to_every_page(signed_in: Client) -> None:
     html = signed_in.get("/arithmetic/").content.decode()
     for sheet in SHEETS.values():
         assert f'href="/arithmetic/{sheet.name}/"' in html
         assert sheet.words.split(",")[0] in html
-    assert 'aria-current="page"><span class="masthead__long">Shop arithmetic' in html
+    assert re.search(r'aria-current="page">\s*<span class="masthead__long">Shop arithmetic', html)
 
 
 def test_a_page_that_is_not_there_says_so(signed_in: Client) -> None:
@@ -354,7 +371,7 @@ def test_magnesium_brings_its_own_caution(signed_in: Client) -> None:
         ("speeds", {"diameter": "20-30 mm"}, "is a range"),
         ("speeds", {"speed": "25 mm"}, "That is a length, and a speed is wanted"),
         ("speeds", {"speed": "200 rpm"}, "spindle speed"),
-        ("speeds", {"feed": "120 mm/min"}, "rate of feed"),
+        ("speeds", {"feed": "120 mm/min"}, "feed rate"),
         ("speeds", {"feed": "1e400"}, "not understood"),
         ("speeds", {"material": "something else"}, "Write the cutting speed"),
         ("speeds", {"material": "cheese"}, "not one of these"),

@@ -102,7 +102,7 @@ def test_a_builder_sees_what_visitors_do_not_and_is_told_so(signed_in: Client) -
 
 def test_a_date_stands_beside_its_chance(client: Client) -> None:
     html = shown(client, board_build())
-    assert "Eight chances in ten:" in html
+    assert "4 chances in 5:" in html
     assert "There is an even chance that it is finished by" in html
 
 

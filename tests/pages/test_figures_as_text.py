@@ -1,10 +1,11 @@
 """What the figure filters print: unit, digits, and the difference between nothing and not known."""
 
 from datetime import date
+from types import SimpleNamespace
 
 import pytest
 
-from builds.templatetags.figures import day, hours, minutes, month, percent
+from builds.templatetags.figures import day, hours, left, minutes, month, percent, pieces
 
 
 @pytest.mark.parametrize(
@@ -36,3 +37,20 @@ def test_dates_are_written_out_so_that_no_country_misreads_them() -> None:
     assert day(date(2026, 11, 2)) == "2 Nov 2026"
     assert month(date(2026, 11, 2)) == "November 2026"
     assert day(None) == month(None) == ""
+
+
+def test_hours_left_say_whether_they_are_known() -> None:
+    assert [left(value) for value in (12.3, 0, None)] == ["about 12 h left", "none left", "left not known"]
+
+
+@pytest.mark.parametrize(
+    ("counted", "text"),
+    [
+        ((5, 0, 0), "5 good"),
+        ((1200, 2, 1), "1,200 good, 2 of them reworked, 1 scrap"),
+        ((0, 0, 3), "0 good, 3 scrap"),
+    ],
+)
+def test_pieces_leave_out_what_did_not_happen(counted: tuple[int, int, int], text: str) -> None:
+    good, reworked, scrap = counted
+    assert pieces(SimpleNamespace(good=good, reworked=reworked, scrap=scrap)) == text

@@ -74,7 +74,7 @@ def test_figures_without_a_log_tell_hours_but_no_date(signed_in: Client) -> None
 
 def test_a_worked_build_has_a_range_with_its_chance(signed_in: Client) -> None:
     html = page(signed_in, worked_build())
-    assert "Eight chances in ten that the finish falls there." in html
+    assert "4 chances in 5 that the finish falls there." in html
     assert "There is an even chance that it is finished by" in html
     assert "Bench hours so far, and the range up to the finish" in html
     assert '<details class="working" open>' in html

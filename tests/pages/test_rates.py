@@ -208,7 +208,7 @@ def test_what_runs_by_itself_has_no_figure_or_is_said_to_be_own_stays(signed_in:
     html = page(signed_in, build)
 
     assert "Use my rates for 4 operations" in html
-    assert "1 running by themselves" in html
+    assert "1 unattended for a share of the time" in html
     assert "1 without a figure" in html
     assert "1 said to be at your own rate" in html
     assert "1 of a kind with fewer than 3 logged operations" in html

@@ -5,7 +5,10 @@ from typing import Any
 import pytest
 from django.test import Client
 
+from builds.arithmetic.speeds_form import SpeedsForm
 from builds.models import Operation
+from builds.models.choices import Kind
+from calcs.cutting.processes import PROCESS_OF_KIND, PROCESSES
 from tests import factories
 
 HX = {"HX-Request": "true", "HX-Target": "work-out"}
@@ -24,7 +27,7 @@ def url(operation: Operation) -> str:
     return f"/builds/{operation.part.build.slug}/operations/{operation.pk}/work-out/"
 
 
-# L 100 mm, f 0.2 mm, 1000 rev/min: 0.5 min. Source: Mitsubishi Materials, "Formulas for Turning".
+# L 100 mm, f 0.2 mm, 1000 rev/min: 0.5 min (common practice: travel ÷ rate of feed).
 INPUTS = {"what": "turning", "unit": "mm", "diameter": "50 mm", "length": "100", "feed": "0.2"}
 INPUTS |= {"material": "mild steel", "speed": "160 m/min", "spindle": "500, 1000, 2000", "passes": "1"}
 
@@ -136,3 +139,18 @@ def test_what_no_sum_tells_is_not_offered(signed_in: Client, turning: Operation)
     text = signed_in.get(f"/builds/{turning.part.build.slug}/parts/{turning.part_id}/").content.decode()
     assert url(turning) in text
     assert url(lapping) not in text
+
+
+def test_every_process_has_its_question_and_a_kind_of_operation() -> None:
+    assert list(SpeedsForm.kinds) == list(PROCESSES)
+    assert PROCESS_OF_KIND.keys() <= set(Kind.values)
+    assert PROCESS_OF_KIND[Kind.MILLING] == "edge-milling"
+
+
+def test_a_sum_kept_under_a_process_opens_again_with_it(signed_in: Client, turning: Operation) -> None:
+    inputs = {"what": "slot-milling", "unit": "mm", "cutter": "6", "teeth": "2", "feed_per_tooth": "0.05"}
+    inputs |= {"length": "97", "depth": "3", "speed": "18.8495559 m/min"}
+    slot = factories.make_operation(turning.part, "milling", worked={"inputs": inputs})
+    text = signed_in.get(url(slot)).content.decode()
+    assert '<option value="slot-milling" selected>' in text
+    assert "1000 rev/min" in text

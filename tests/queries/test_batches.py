@@ -100,7 +100,7 @@ def test_an_operation_where_nothing_was_counted_has_no_yield(ring: Any, today: d
         ([(2, 10), (9, 1)], "It is getting better"),
         ([(9, 1), (2, 10)], "It is getting worse"),
         ([(3, 9), (6, 4)], "Too few to tell one way or the other"),
-        ([(1, 1), (2, 1)], "Too few to tell: even the clearest"),
+        ([(1, 1), (2, 1)], "Too few losses to show a trend."),
         ([(5, 0), (6, 0)], "Nothing to tell: no batch lost a piece."),
         ([(0, 5), (0, 6)], "Nothing to tell: no batch has a good piece yet."),
         ([(5, 2)], "Too few to tell: it takes two batches"),

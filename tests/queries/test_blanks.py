@@ -108,15 +108,22 @@ def test_a_yield_that_is_too_low_is_refused_with_a_sentence(ring: Any, today: da
     assert "yield is too low" in answer.refusal
 
 
-def test_the_yields_are_those_of_the_forecast(ring: Any, today: date) -> None:
-    from calcs.forecast.observations import yield_counts
-    from calcs.parts.yields import shop_belief
+def test_a_yield_rests_on_what_was_counted_here_and_on_its_kind_elsewhere(
+    ring: Any, make_part: Any, today: date
+) -> None:
+    def means() -> list[float]:
+        snapshot = read_snapshot(ring.build, today)
+        return [belief.mean for belief in beliefs_of(snapshot, snapshot.by_part[ring.pk])]
 
+    turned, lapped = means()
+    count(make_part(ring.build, "2", operations=ROUTE), 20, good=10, scrap=10)
+    turned_then, lapped_then = means()
+    # Lapping elsewhere lost half its pieces: that lowers lapping here, and turning as well, but less.
+    assert 0.7 < lapped_then < lapped
+    assert 0 < turned - turned_then < 0.8 * (lapped - lapped_then)
     count(ring, 20, good=14, scrap=6)
-    snapshot = read_snapshot(ring.build, today)
-    _, lapped = beliefs_of(snapshot, snapshot.by_part[ring.pk])
-    prior = shop_belief(yield_counts(line.plan for line in snapshot.parts)).for_operation("lapping")
-    assert (lapped.a, lapped.b) == (prior.a + 14, prior.b + 6)
+    # Twenty pieces of its own weigh more than all others.
+    assert means()[1] == pytest.approx(0.7, abs=abs(lapped_then - 0.7) / 2)
 
 
 def test_material_is_reckoned_where_the_blank_can_be_read(make_build: Any, make_part: Any) -> None:

@@ -5,8 +5,9 @@ from typing import Any
 
 import pytest
 
-from builds.queries.repeats.learning_curve import Lot, learned_by, lots_of
+from builds.queries.repeats.learning_curve import counts_of, learned_by
 from builds.queries.snapshot import read_snapshot
+from calcs.parts.learning_curve import Lot, lots_of
 from tests import factories
 
 
@@ -24,22 +25,34 @@ def log(part: Any, day: int, minutes: int | None, good: int = 0, scrap: int = 0,
 
 
 def lots(part: Any, today: date) -> tuple[Lot, ...]:
-    return lots_of(read_snapshot(part.build, today).rows, part.operations.first())
+    snapshot = read_snapshot(part.build, today)
+    [line] = snapshot.by_part[part.pk].operations
+    return lots_of(line.plan, counts_of(snapshot.rows, line.operation))
 
 
 def test_minutes_before_a_count_belong_to_the_pieces_counted_then(stud: Any, today: date) -> None:
     log(stud, 1, 60)
     log(stud, 2, 40, good=3, scrap=1)
     log(stud, 3, 30, good=2)
-    assert lots(stud, today) == (Lot(1, 4, 80), Lot(5, 6, 30))
+    # Planned are 20 minutes to set up and 10 a piece, so that 40 of 60 go into the first four pieces themselves.
+    assert lots(stud, today) == (Lot(1, 4, pytest.approx(100 * 40 / 60)), Lot(5, 6, 30))
 
 
-def test_each_batch_pays_for_its_set_up_once_and_never_more_than_half(stud: Any, today: date) -> None:
+def test_the_lots_are_those_that_the_forecast_learns_from(stud: Any, today: date) -> None:
+    log(stud, 1, 60)
+    log(stud, 2, 40, good=3, scrap=1)
+    log(stud, 3, 30, good=2)
+    plan = read_snapshot(stud.build, today).by_part[stud.pk].plan.operations[0]
+    assert lots(stud, today) == lots_of(plan, plan.piece_minutes)
+
+
+def test_set_ups_take_the_share_that_the_plan_gives_them(stud: Any, today: date) -> None:
     one, two = factories.make_batch(stud, number=1), factories.make_batch(stud, number=2)
     log(stud, 1, 100, good=4, batch=one)
     log(stud, 2, 50, good=4, batch=one)
     log(stud, 3, 30, good=2, batch=two)
-    assert [lot.minutes for lot in lots(stud, today)] == [80, 50, 15]
+    # The second set-up falls on one of the two later counts: half of it is taken out of each.
+    assert [lot.minutes for lot in lots(stud, today)] == pytest.approx([100 * 40 / 60, 50 * 40 / 50, 30 * 20 / 30])
 
 
 def test_a_time_that_is_not_known_or_none_makes_no_lot(stud: Any, today: date) -> None:
@@ -60,6 +73,7 @@ def test_below_six_pieces_there_is_too_little_to_tell(stud: Any, today: date) ->
 
 
 def test_a_falling_time_is_carried_on_to_the_pieces_left(stud: Any, today: date) -> None:
+    stud.operations.update(minutes_per_unit=100.0, setup_minutes=10.0)
     for day in range(1, 13):
         log(stud, day, round(100 * day**-0.3) + (10 if day == 1 else 0), good=1)
     snapshot = read_snapshot(stud.build, today)

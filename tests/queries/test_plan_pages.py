@@ -195,9 +195,25 @@ def test_events_stand_newest_first_and_say_which_were_undone(db: None, django_as
 
     with django_assert_num_queries(2):
         page = events_page(build)
-        told = [(event.said, event.undone, str(event.by)) for event in page]
+        told = [(str(event), event.undone, str(event.by)) for event in page]
     assert told == [
         ("undid: added assembly Cylinder", False, "Ada"),
         ("added assembly Cylinder", True, "None"),
         ("began the build Beam engine", False, "None"),
     ]
+
+
+def test_what_was_undone_is_told_from_another_page_at_the_cost_of_one_query(
+    db: None, monkeypatch: pytest.MonkeyPatch, django_assert_num_queries: Any
+) -> None:
+    monkeypatch.setattr("builds.queries.log.events.EVENTS_A_PAGE", 2)
+    build = factories.make_build()
+    for name in ("Cylinder", "Piston"):
+        factories.make_assembly(build, name)
+    for event in list(build.events.all()[:2]):
+        undo(event=undo(event=event, by=None), by=None)
+
+    with django_assert_num_queries(3):
+        told = [str(event) for event in events_page(build, 2)]
+    assert told == ["undid: undid: added assembly Piston", "undid: added assembly Piston"]
+    assert str(events_page(build, 1)[0]) == "undid: undid: added assembly Cylinder"

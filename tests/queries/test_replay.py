@@ -111,22 +111,22 @@ def test_what_is_kept_of_another_database_is_not_trusted(build: Build) -> None:
 
 
 def test_a_month_knows_only_what_was_in_the_log_by_then(build: Build) -> None:
-    full = replay_of(build, TODAY).months[2].foreseen
+    full = replay_of(build, TODAY).months[2].forecast
 
     cache.clear()
     build.entries.filter(worked_on__gt=date(2026, 7, 31)).update(worked_on=TODAY)
     build.revision += 1
 
     # The parts that were finished within the year are the same ones, so the whole month is.
-    assert replay_of(build, TODAY).months[2].foreseen == full
+    assert replay_of(build, TODAY).months[2].forecast == full
 
 
 def test_closed_days_that_lay_ahead_are_left_out(build: Build) -> None:
-    before = replay_of(build, TODAY).months[-1].foreseen
+    before = replay_of(build, TODAY).months[-1].forecast
     build.closures.create(from_on=TODAY, to_on=TODAY + timedelta(days=300), reason="away")
     build.revision += 1
 
-    assert replay_of(build, TODAY).months[-1].foreseen == before
+    assert replay_of(build, TODAY).months[-1].forecast == before
 
 
 def test_the_parts_settled_are_those_open_then_and_finished_within_the_year(build: Build) -> None:
@@ -153,7 +153,7 @@ def test_a_part_with_hours_not_known_or_without_a_figure_counts_for_nothing(buil
 def test_the_sum_over_the_settled_parts_has_their_common_doubt_in_it(build: Build) -> None:
     """Adding up ends of ranges would be wider, as if the parts' own surprises all fell the same way."""
     month = replay_of(build, TODAY).months[0]
-    together, parts = month.foreseen.together, month.foreseen.parts
+    together, parts = month.forecast.together, month.forecast.parts
 
     assert together is not None
     assert {one.key for one in parts} == {one.key for one in month.took}
@@ -168,10 +168,10 @@ def made_up(held: list[tuple[float, float, float]], reached: date | None = None)
     for n, (low, high, took) in enumerate(held):
         spread = Spread((low + high) / 2, low, (low + high) / 2, high, high)
         milestone = MilestoneRange(5, date(2026, 6, 1), date(2026, 7, 1) if n else None)
-        foreseen = MonthForecast(
+        forecast = MonthForecast(
             date(2026, 1 + n, 28), 0.0, NOTHING, None, spread, (PartRange(1, low, high),), (milestone,)
         )
-        months.append(Month(foreseen, (Scored(1, took),)))
+        months.append(Month(forecast, (Scored(1, took),)))
     names = {5: ("First run", reached)} if reached else {}
     return Replay(Build(name="x"), tuple(months), len(held), None, names)
 
@@ -188,7 +188,7 @@ def test_every_part_is_worth_one_however_long_it_was_open() -> None:
     replay = made_up([(1, 3, 2), (1, 3, 9), (1, 3, 9)])
     second = replace(
         replay.months[0],
-        foreseen=replace(replay.months[0].foreseen, parts=(PartRange(1, 1, 3), PartRange(2, 1, 3))),
+        forecast=replace(replay.months[0].forecast, parts=(PartRange(1, 1, 3), PartRange(2, 1, 3))),
         took=(Scored(1, 2.0), Scored(2, 2.0)),
     )
     replay = replace(replay, months=(second, *replay.months[1:]))

@@ -6,7 +6,7 @@ import pytest
 
 from builds.models import Build
 from builds.queries.forecast.build_forecast import forecast_of, seed_of
-from builds.queries.forecast.what_if import WhatIfInput, spares_to_make, supposed_plan, usual_evening, what_if
+from builds.queries.forecast.what_if import WhatIfInput, changed_plan, spares_to_make, usual_evening, what_if
 from builds.queries.snapshot import read_snapshot
 from calcs.forecast import forecast
 from tests import factories
@@ -30,7 +30,7 @@ def test_another_pace_leaves_the_hours_as_they_are(build: Build) -> None:
     """The hours added to the log count for the pace alone: not for shop time, growth or rates."""
     plan, seed = read_snapshot(build, TODAY).build_plan(), seed_of(build, TODAY)
 
-    now, then = (forecast(supposed_plan(plan, f, without_spares=False), TODAY, seed=seed) for f in (1.0, 1.5))
+    now, then = (forecast(changed_plan(plan, f, without_spares=False), TODAY, seed=seed) for f in (1.0, 1.5))
 
     assert then.hours_left == now.hours_left
     assert (then.shop_share, then.growth, then.rates, then.parts) == (
@@ -49,7 +49,7 @@ def test_half_again_the_pace_takes_two_thirds_of_the_time(build: Build) -> None:
     """Every week is lengthened in proportion and the draws are the same, so each date shrinks as it must."""
     plan, seed = read_snapshot(build, TODAY).build_plan(), seed_of(build, TODAY)
 
-    now, then = (forecast(supposed_plan(plan, f, without_spares=False), TODAY, seed=seed) for f in (1.0, 1.5))
+    now, then = (forecast(changed_plan(plan, f, without_spares=False), TODAY, seed=seed) for f in (1.0, 1.5))
 
     assert now.finish_on
     assert then.finish_on

@@ -14,8 +14,8 @@ from builds.models import Assembly, Build, Builder, Entry, Machine, Material, Mi
 from builds.services.log.entries import LogLine, amend_entry
 from builds.services.undo import undo
 from builds.transfer.complaints import RecordError
-from builds.transfer.record_in import import_record, load_record
-from builds.transfer.record_out import export_record
+from builds.transfer.record.reader import import_record, load_record
+from builds.transfer.record.writer import export_record
 from tests.factories import TODAY
 
 RECORD: dict[str, Any] = {

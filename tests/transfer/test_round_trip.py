@@ -27,8 +27,8 @@ from builds.models import (
 )
 from builds.models.choices import Activity, Basis, BuildState, Kind, Origin, Source, Units, WaitingFor
 from builds.services.log.entries import remove_entry
-from builds.transfer.record_in import import_record, load_record
-from builds.transfer.record_out import export_record, export_text
+from builds.transfer.record.reader import import_record, load_record
+from builds.transfer.record.writer import export_record, export_text
 from tests.factories import TODAY, make_build, make_entry, make_operation, make_part
 from tests.transfer.test_record_in import picture, record, with_photo
 

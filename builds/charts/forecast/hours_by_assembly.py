@@ -23,13 +23,12 @@ from builds.queries.forecast.build_forecast import BuildForecast
 from builds.queries.plan.build_page import Branch
 from builds.templatetags.figures import roughly
 from calcs.forecast.result import GroupForecast
+from calcs.messages import _
 from calcs.typed.durations import format_hours
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
-
-NO_ASSEMBLY = "Parts in no assembly"
 
 
 @dataclass(frozen=True)
@@ -60,7 +59,7 @@ def _of(build_forecast: BuildForecast, branch: Branch) -> AssemblyHours:
     known = not lines or any(planned.hours_left is not None for planned in branch.all_parts)
     left, low, high = _added(groups) if known else (None, None, None)
     return AssemblyHours(
-        name=branch.assembly.name if branch.assembly else NO_ASSEMBLY,
+        name=branch.assembly.name if branch.assembly else _("Parts in no assembly"),
         parts=len(lines),
         parts_made=sum(line.quantity_made for line in lines),
         done=branch.minutes_done / 60,
@@ -89,9 +88,9 @@ def hours_by_assembly(
         return None
     return make_chart(
         name=name,
-        title="Hours by assembly",
+        title=_("Hours by assembly"),
         description=_in_words(lines),
-        heads=("Assembly", "Hours done", "Hours left", "Range of hours left"),
+        heads=(_("Assembly"), _("Hours done"), _("Hours left"), _("Range of hours left")),
         rows=tuple((line.name, format_hours(line.done * 60), _left(line), range_of(line)) for line in lines),
         data=lines,
         draw=_draw,
@@ -102,22 +101,24 @@ def range_of(line: AssemblyHours) -> str:
     """The range of hours left as text; empty where nothing is left, or nothing known."""
     if line.low is None or line.high is None or not line.left:
         return ""
-    return f"{roughly(line.low)} to {roughly(line.high)}"
+    return _("{low} to {high}", low=roughly(line.low), high=roughly(line.high))
 
 
 def _left(line: AssemblyHours) -> str:
-    return "not known" if line.left is None else about(line.left)
+    return _("not known") if line.left is None else about(line.left)
 
 
 def _in_words(lines: tuple[AssemblyHours, ...]) -> str:
     most_done = max(lines, key=lambda line: line.done)
     most_left = max(lines, key=lambda line: line.left or 0)
-    told = []
+    sentences = []
     if most_done.done:
-        told.append(f"Most was done on {most_done.name}, {format_hours(most_done.done * 60)}.")
+        done = format_hours(most_done.done * 60)
+        sentences.append(_("Most was done on {assembly}, {hours}.", assembly=most_done.name, hours=done))
     if most_left.left:
-        told.append(f"Most is left on {most_left.name}, {about(most_left.left)}, likely {range_of(most_left)}.")
-    return " ".join(told)
+        left = {"hours": about(most_left.left), "range": range_of(most_left)}
+        sentences.append(_("Most is left on {assembly}, {hours}, likely {range}.", assembly=most_left.name, **left))
+    return " ".join(sentences)
 
 
 def _draw(layout: Layout, lines: tuple[AssemblyHours, ...]) -> Figure:
@@ -133,11 +134,19 @@ def _draw(layout: Layout, lines: tuple[AssemblyHours, ...]) -> Figure:
         middle = place + (0.66 if layout.narrow else 0.5)
         _draw_bar(axes, layout, line, middle)
         if layout.narrow:
-            write(axes, layout, 0, place + 0.24, shortened(_told(line, long=True), 46), color=INK, va="center")
+            write(
+                axes,
+                layout,
+                0,
+                place + 0.24,
+                shortened(f"{shortened(line.name, 24)}: {_left_in_short(line)}", 46),
+                color=INK,
+                va="center",
+            )
             continue
         write(axes, layout, -highest * 0.02, middle, shortened(line.name, 30), color=INK, ha="right", va="center")
         end = line.done + max(line.high or 0, line.left or 0)
-        write(axes, layout, end + highest * 0.015, middle, _told(line), va="center")
+        write(axes, layout, end + highest * 0.015, middle, _left_in_short(line), va="center")
     return figure
 
 
@@ -156,8 +165,7 @@ def _draw_bar(axes: Axes, layout: Layout, line: AssemblyHours, middle: float) ->
         axes.barh(middle, line.done, tall, facecolor=BRASS, edgecolor=INK, linewidth=1.6, zorder=5, clip_on=False)
 
 
-def _told(line: AssemblyHours, *, long: bool = False) -> str:
-    left = "left not known" if line.left is None else (f"{roughly(line.left)} left" if line.left else "done")
-    if not long:
-        return left
-    return f"{shortened(line.name, 24)}: {left}"
+def _left_in_short(line: AssemblyHours) -> str:
+    if line.left is None:
+        return _("left not known")
+    return _("{hours} left", hours=roughly(line.left)) if line.left else _("done")

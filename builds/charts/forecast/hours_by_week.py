@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 from builds.charts.calendar import calendar_axis
 from builds.charts.drawing import BRASS, INK, Chart, Layout, hours_axis, make_chart, new_figure
 from builds.queries.forecast.weeks import Weeks
+from calcs.forecast.words import month_in_words
+from calcs.messages import _, ngettext
 from calcs.typed.durations import format_hours
 
 if TYPE_CHECKING:
@@ -28,9 +30,9 @@ def hours_by_week(weeks: Weeks, *, name: str = "hours-by-week") -> Chart | None:
         return None
     return make_chart(
         name=name,
-        title="Bench hours week by week",
+        title=_("Bench hours week by week"),
         description=_in_words(weeks),
-        heads=("Year", "Weeks", "Weeks with work", "Bench hours"),
+        heads=(_("Year"), _("Weeks"), _("Weeks with work"), _("Bench hours")),
         rows=_table(weeks),
         data=Bars(weeks.mondays, tuple(round(hours, 3) for hours in weeks.hours)),
         draw=_draw,
@@ -39,11 +41,15 @@ def hours_by_week(weeks: Weeks, *, name: str = "hours-by-week") -> Chart | None:
 
 def _in_words(weeks: Weeks) -> str:
     count, most = len(weeks.hours), max(weeks.hours)
-    with_work = count - weeks.empty
     best = weeks.mondays[weeks.hours.index(most)]
-    return (
-        f"Work in {with_work} of {count} week{'s' * (count > 1)}; the fullest, from {best.day} {best:%B %Y}, "
-        f"has {format_hours(most * 60)}."
+    return ngettext(
+        "Work in {worked} of {n} week; the fullest, from {day} {month}, has {hours}.",
+        "Work in {worked} of {n} weeks; the fullest, from {day} {month}, has {hours}.",
+        count,
+        worked=count - weeks.empty,
+        day=best.day,
+        month=month_in_words(best),
+        hours=format_hours(most * 60),
     )
 
 

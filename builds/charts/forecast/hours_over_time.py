@@ -26,7 +26,8 @@ from builds.queries.forecast.build_forecast import BuildForecast
 from builds.queries.forecast.weeks import hours_by_month
 from builds.templatetags.figures import roughly
 from calcs.forecast.result import FinishDates
-from calcs.forecast.words import period_of
+from calcs.forecast.words import EVEN_CHANCE, NINE_IN_TEN, ONE_IN_TEN, month_in_words, period_of
+from calcs.messages import _, gettext_noop
 from calcs.typed.durations import format_hours
 
 if TYPE_CHECKING:
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 
-BEYOND = "later than the forecast looks"
+BEYOND = gettext_noop("later than the forecast looks")
 
 
 @dataclass(frozen=True)
@@ -67,9 +68,9 @@ def hours_over_time(build_forecast: BuildForecast, *, name: str = "hours-over-ti
     course = _course(months, build_forecast)
     return make_chart(
         name=name,
-        title="Bench hours so far, and the range up to the finish" if course.ahead else "Bench hours so far",
+        title=_("Bench hours so far, and the range up to the finish") if course.ahead else _("Bench hours so far"),
         description=_in_words(course),
-        heads=("Month", "Hours in the month", "Hours so far"),
+        heads=(_("Month"), _("Hours in the month"), _("Hours so far")),
         rows=_table(months, course),
         data=course,
         draw=_draw,
@@ -110,29 +111,44 @@ def _next_month(month: date) -> date:
 
 
 def _in_words(course: Course) -> str:
-    done = f"{format_hours(course.hours[-1] * 60)} at the bench from {course.days[0]:%B %Y} to {course.as_of:%B %Y}."
-    if course.ahead is None:
-        return done.replace(" at the bench", " were logged at the bench")
-    (early, even, late), (low, _, high) = course.ahead.dates, course.ahead.hours
-    first, middle = period_of(early, course.as_of).words, period_of(even, course.as_of).placed
-    last = BEYOND if course.ahead.open_ended else period_of(late, course.as_of).words
-    return (
-        f"{done} The hatched range ends between {first} (1 chance in 10) and {last} (9 in 10), with "
-        f"{about(low)} to {roughly(high)} in all; the even chance lies {middle}."
+    first, last = month_in_words(course.days[0]), month_in_words(course.as_of)
+    done = {"hours": format_hours(course.hours[-1] * 60), "first": first, "last": last}
+    ahead = course.ahead
+    if ahead is None:
+        return _("{hours} were logged at the bench from {first} to {last}.", **done)
+    early, even, late = ahead.dates
+    return _(
+        "{hours} at the bench from {first} to {last}. The hatched range ends between {early} ({one_in_ten}) and {late} "
+        "({nine_in_ten}), with {low} to {high} in all; the even chance lies {even}.",
+        **done,
+        early=period_of(early, course.as_of).words,
+        late=_(BEYOND) if ahead.open_ended else period_of(late, course.as_of).words,
+        even=period_of(even, course.as_of).placed,
+        one_in_ten=_(ONE_IN_TEN),
+        nine_in_ten=_(NINE_IN_TEN),
+        low=about(ahead.hours[0]),
+        high=roughly(ahead.hours[2]),
     )
 
 
 def _table(months: tuple[tuple[date, float], ...], course: Course) -> tuple[tuple[str, ...], ...]:
     rows = [
-        (f"{month:%B %Y}", format_hours(worked * 60), format_hours(total * 60))
+        (month_in_words(month), format_hours(worked * 60), format_hours(total * 60))
         for (month, worked), total in zip(months, course.hours[1:], strict=True)
     ]
     if course.ahead:
-        words = ("Early (1 in 10)", "Even chance", "Late (9 in 10)")
-        for word, day, total in zip(words, course.ahead.dates, course.ahead.hours, strict=True):
-            late = course.ahead.open_ended and word.startswith("Late")
-            rows.append((word, BEYOND if late else period_of(day, course.as_of).words, about(total)))
+        ends = [period_of(day, course.as_of).words for day in course.ahead.dates]
+        if course.ahead.open_ended:
+            ends[-1] = _(BEYOND)
+        totals = [about(total) for total in course.ahead.hours]
+        rows += zip(early_even_late(), ends, totals, strict=True)
     return tuple(rows)
+
+
+def early_even_late() -> tuple[str, str, str]:
+    """The heads of three dates, each with its chance."""
+    early = _("Early ({chance})", chance=_(ONE_IN_TEN))
+    return early, _("Even chance"), _("Late ({chance})", chance=_(NINE_IN_TEN))
 
 
 def _draw(layout: Layout, course: Course) -> Figure:
@@ -168,12 +184,13 @@ def _draw_ahead(axes: Axes, course: Course, layout: Layout) -> None:
         (late, middle),
         (even, low),
     ]
-    axes.fill(*zip(*_hull(corners), strict=True), **hatched(layout), zorder=2)
+    axes.fill(*zip(*_outline(corners), strict=True), **hatched(layout), zorder=2)
     axes.plot([here[0], even], [here[1], middle], color=BLUE, linewidth=2.2, linestyle=LONG_DASHED_DOTTED, zorder=3)
     axes.plot([even], [middle], "o", markersize=8, markerfacecolor="#fcf9f1", color=BLUE, zorder=4)
     for place, top in ((early, middle), (even, high), (late, high)):
         axes.plot([place, place], [0, top], color=QUIET, linewidth=0.8, zorder=1)
-    _name_dates(axes, layout, ((early, "early"), (even, "even chance"), (late, "" if ahead.open_ended else "late")))
+    words = _("early"), _(EVEN_CHANCE), "" if ahead.open_ended else _("late")
+    _name_dates(axes, layout, tuple(zip((early, even, late), words, strict=True)))
 
 
 def _name_dates(axes: Axes, layout: Layout, dates: tuple[tuple[int, str], ...]) -> None:
@@ -190,19 +207,11 @@ def _name_dates(axes: Axes, layout: Layout, dates: tuple[tuple[int, str], ...]) 
             write(axes, layout, place - 5 * pixel, foot, words, ha="right")
 
 
-def _hull(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """The convex outline of a few points, against the clock."""
-    ordered = sorted(set(points))
+def _outline(corners: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """The corners of the convex outline of a few points; all of them where they lie on one line."""
+    from scipy.spatial import ConvexHull, QhullError
 
-    def half(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
-        line: list[tuple[float, float]] = []
-        for x, y in points:
-            while len(line) > 1:
-                (ax, ay), (bx, by) = line[-2:]
-                if (bx - ax) * (y - ay) > (by - ay) * (x - ax):
-                    break
-                line.pop()
-            line.append((x, y))
-        return line[:-1]
-
-    return half(ordered) + half(ordered[::-1])
+    try:
+        return [corners[place] for place in ConvexHull(corners).vertices]
+    except QhullError:
+        return corners

@@ -25,10 +25,12 @@ from builds.charts.drawing import (
     new_figure,
     write,
 )
+from builds.charts.forecast.hours_over_time import BEYOND, early_even_late
 from builds.queries.forecast.replay import MonthForecast, Replay
 from builds.templatetags.figures import day as in_full
 from builds.templatetags.figures import hours, roughly
-from calcs.forecast.words import period_of
+from calcs.forecast.words import FOUR_IN_FIVE, NINE_IN_TEN, ONE_IN_TEN, period_of
+from calcs.messages import _
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -37,7 +39,6 @@ if TYPE_CHECKING:
 # The drawing ends where four fifths of the late ends lie, today's in any case, and not further off than so many times
 # the way from the first day to the last: one wild month must not flatten all others.
 USUAL, FARTHEST = 0.8, 4
-BEYOND = "later than the forecast looks"
 
 
 @dataclass(frozen=True)
@@ -63,9 +64,9 @@ def finish_over_time(replay: Replay, *, name: str = "finish-over-time") -> Chart
         return None
     return make_chart(
         name=name,
-        title="The finish, as it was foreseen month by month",
+        title=_("The finish, as it was foreseen month by month"),
         description=_finish_in_words(dated),
-        heads=("As of", "Early (1 in 10)", "Even chance", "Late (9 in 10)"),
+        heads=(_("As of"), *early_even_late()),
         rows=tuple(_finish_row(one) for one in reversed(dated)),
         data=_finish_band(dated),
         draw=_draw_finish,
@@ -79,9 +80,15 @@ def hours_foreseen(replay: Replay, *, name: str = "hours-foreseen") -> Chart | N
         return None
     return make_chart(
         name=name,
-        title="Hours in all, as they were foreseen month by month",
+        title=_("Hours in all, as they were foreseen month by month"),
         description=_hours_in_words(known),
-        heads=("As of", "Hours done", "Left, low (1 in 10)", "Left, even chance", "Left, high (9 in 10)"),
+        heads=(
+            _("As of"),
+            _("Hours done"),
+            _("Left, low ({chance})", chance=_(ONE_IN_TEN)),
+            _("Left, even chance"),
+            _("Left, high ({chance})", chance=_(NINE_IN_TEN)),
+        ),
         rows=tuple(_hours_row(one) for one in reversed(known)),
         data=_hours_band(known),
         draw=_draw_hours,
@@ -117,33 +124,38 @@ def _hours_band(known: Sequence[MonthForecast]) -> Band:
 
 
 def _finish_in_words(dated: Sequence[MonthForecast]) -> str:
-    def told(one: MonthForecast) -> str:
-        finish = one.finish_on
-        assert finish is not None  # noqa: S101 - those without a date were left out
-        even = BEYOND if finish.p50 is None else period_of(finish.p50, one.as_of).words
-        return f"{even} as the even chance on {in_full(one.as_of)}"
-
-    return (
-        f"From {told(dated[0])} to {told(dated[-1])}. Hatching: where the finish was foreseen 8 times in 10. "
-        "The thick line is the day itself: no finish lies below it."
+    first, last = _finish_row(dated[0]), _finish_row(dated[-1])
+    return _(
+        "From {first_even} as the even chance on {first} to {last_even} as the even chance on {last}. Hatching: where "
+        "the finish was foreseen, {chance}. The thick line is the day itself: no finish lies below it.",
+        first=first[0],
+        first_even=first[2],
+        last=last[0],
+        last_even=last[2],
+        chance=_(FOUR_IN_FIVE),
     )
 
 
 def _finish_row(one: MonthForecast) -> tuple[str, ...]:
+    """The day, and the early, the even and the late end of what was foreseen on it."""
     finish = one.finish_on
     ends = (finish.p10, finish.p50, finish.p90) if finish else (None, None, None)
-    return (in_full(one.as_of), *(BEYOND if end is None else period_of(end, one.as_of).words for end in ends))
+    return (in_full(one.as_of), *(_(BEYOND) if end is None else period_of(end, one.as_of).words for end in ends))
 
 
 def _hours_in_words(known: Sequence[MonthForecast]) -> str:
-    def told(one: MonthForecast) -> str:
+    def in_all(one: MonthForecast) -> str:
         left = one.hours_left
         assert left is not None  # noqa: S101 - those without hours were left out
-        return f"{about(one.hours_done + left.p10)} to {roughly(one.hours_done + left.p90)} on {in_full(one.as_of)}"
+        ends = {"low": about(one.hours_done + left.p10), "high": roughly(one.hours_done + left.p90)}
+        return _("{low} to {high} on {day}", **ends, day=in_full(one.as_of))
 
-    return (
-        f"From {told(known[0])} to {told(known[-1])}. The thick line is what was done; the hatching above it, where "
-        "the hours in all were foreseen 8 times in 10. A band that climbs tells of a plan that grew or cost more."
+    return _(
+        "From {first} to {last}. The thick line is what was done; the hatching above it, where the hours in all were "
+        "foreseen, {chance}. A band that climbs tells of a plan that grew or cost more.",
+        first=in_all(known[0]),
+        last=in_all(known[-1]),
+        chance=_(FOUR_IN_FIVE),
     )
 
 
@@ -175,7 +187,7 @@ def _draw_finish(layout: Layout, band: Band) -> Figure:
     _draw_band(axes, layout, band)
     axes.plot([first, last], [first, last], color=INK, linewidth=THICK, solid_capstyle="butt", zorder=4)
     pixel = (band.top - first) / 328
-    write(axes, layout, last, last - 26 * pixel, "the day itself", ha="right", va="top", color=QUIET)
+    write(axes, layout, last, last - 26 * pixel, _("the day itself"), ha="right", va="top", color=QUIET)
     return figure
 
 
@@ -183,8 +195,8 @@ def _years_up(axes: Axes, layout: Layout, first: date, last: date) -> None:
     """The years along the upright scale, as many as have room."""
     years = range(first.year + 1, last.year + 1)
     step = max(1, -(-len(years) // (6 if layout.narrow else 9)))
-    shown = [year for year in years if (years[-1] - year) % step == 0] if years else []
-    axes.set_yticks([date(year, 1, 1).toordinal() for year in shown], [str(year) for year in shown], parse_math=False)
+    marked = [year for year in years if (years[-1] - year) % step == 0] if years else []
+    axes.set_yticks([date(year, 1, 1).toordinal() for year in marked], [str(year) for year in marked], parse_math=False)
     axes.grid(axis="y", color=RULE, linewidth=THIN)
 
 

@@ -7,7 +7,7 @@ from typing import Any
 from django.core.management.base import CommandError
 
 from builds.management.base import RecordsCommand, add_slug_argument, build_called
-from builds.transfer.record_out import export_text
+from builds.transfer.record.writer import export_text
 
 
 class Command(RecordsCommand):

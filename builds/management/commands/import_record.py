@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from builds.management.base import RecordsCommand
 from builds.transfer.complaints import RecordError
-from builds.transfer.record_in import import_record, load_record
+from builds.transfer.record.reader import import_record, load_record
 
 
 class Command(RecordsCommand):

@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from functools import cached_property
 
 from builds.models import Build
-from builds.queries import cache_store as kept
+from builds.queries import cache_store
 from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, forecast_from
 from builds.queries.forecast.replay_score import LATER, Scored, settled_parts
 from builds.queries.snapshot import BuildRecords, BuildSnapshot, read_records, snapshot_of
@@ -28,7 +28,7 @@ SETTLED, STILL_OPEN = "settled", "open"
 
 @dataclass(frozen=True)
 class PartRange:
-    """Hours foreseen for one part, eight chances in ten."""
+    """Hours forecast for one part, 4 chances in 5."""
 
     key: int
     low: float
@@ -37,7 +37,7 @@ class PartRange:
 
 @dataclass(frozen=True)
 class MilestoneRange:
-    """Dates foreseen for a milestone, eight chances in ten; None lies beyond the horizon."""
+    """Dates forecast for a milestone, 4 chances in 5; None lies beyond the horizon."""
 
     key: int
     low: date
@@ -59,9 +59,9 @@ class MonthForecast:
 
 @dataclass(frozen=True)
 class Month:
-    """What was foreseen on a day, and the hours that the parts settled since then took (`took`: part, hours)."""
+    """The forecast of a day, and the hours that the parts settled since then took (`took`: part, hours)."""
 
-    foreseen: MonthForecast
+    forecast: MonthForecast
     took: tuple[Scored, ...]
 
     @property
@@ -70,8 +70,8 @@ class Month:
 
     @property
     def held(self) -> bool | None:
-        """Whether the settled parts together took what was foreseen for them; None where there were none."""
-        spread = self.foreseen.together
+        """Whether the settled parts together took what was forecast for them; None where there were none."""
+        spread = self.forecast.together
         return None if spread is None or not self.took else spread.p10 <= self.hours_took <= spread.p90
 
 
@@ -102,7 +102,7 @@ class Replay:
     @property
     def course(self) -> tuple[MonthForecast, ...]:
         """Every day that has a forecast, today's the last."""
-        days = tuple(month.foreseen for month in self.months)
+        days = tuple(month.forecast for month in self.months)
         return (*days, self.today) if self.today else days
 
     @cached_property
@@ -116,7 +116,7 @@ class Replay:
         """The share of ranges that held part by part, every part worth one however long it was open; and how many."""
         seen: dict[int, list[bool]] = {}
         for month in self.months:
-            ranges = {one.key: one for one in month.foreseen.parts}
+            ranges = {one.key: one for one in month.forecast.parts}
             for took in month.took:
                 one = ranges.get(took.key)
                 if one is not None:
@@ -126,10 +126,10 @@ class Replay:
 
     @cached_property
     def milestones_held(self) -> tuple[MilestoneHeld, ...]:
-        """The milestones that were reached and foreseen at least once before."""
+        """The milestones that were reached and had a range at least once before."""
         found = []
         for key, (name, reached_on) in self.names.items():
-            ranges = [one for month in self.months for one in month.foreseen.milestones if one.key == key]
+            ranges = [one for month in self.months for one in month.forecast.milestones if one.key == key]
             held = sum(one.low <= reached_on and (one.high is None or reached_on <= one.high) for one in ranges)
             if ranges:
                 found.append(MilestoneHeld(name, reached_on, held, len(ranges)))
@@ -144,11 +144,11 @@ def replay_of(build: Build, today: date, at_most: int = 24) -> Replay:
     records = read_records(build, today)
     days = month_ends(records)
     key = f"replay:{REPLAYED}:{ARITHMETIC}:{build.uid}:{build.revision}:{today.isoformat()}"
-    so_far = kept.fetch(key, _Months)
+    so_far = cache_store.fetch(key, _Months)
     months = so_far.months if so_far else ()
     if len(months) < len(days):
         months = (*months, *_further(records, days[len(months) :], at_most))
-        kept.keep(key, _Months(months))
+        cache_store.keep(key, _Months(months))
     complete = len(months) >= len(days)
     return Replay(
         build=build,
@@ -194,17 +194,17 @@ def _further(records: BuildRecords, days: Sequence[date], at_most: int) -> Itera
         # A year later, as the month's end that the next months need as well.
         later = min(records.until, (day.replace(day=1) + LATER).replace(day=1) - timedelta(days=1))
         took = settled_parts(at(day), at(later))
-        foreseen, fresh = _foreseen(at(day), frozenset(one.key for one in took))
+        forecast, fresh = _month_forecast(at(day), frozenset(one.key for one in took))
         spent += 1 if fresh else 0.2
-        yield Month(foreseen, took)
+        yield Month(forecast, took)
 
 
-def _foreseen(snapshot: BuildSnapshot, settled: frozenset[int]) -> tuple[MonthForecast, bool]:
-    """What was foreseen at the end of a month; the second is whether it had to be worked out."""
+def _month_forecast(snapshot: BuildSnapshot, settled: frozenset[int]) -> tuple[MonthForecast, bool]:
+    """The forecast at the end of a month; the second is whether it had to be worked out."""
     plan = _known_then(snapshot, settled)
     digest = hashlib.sha256(repr(plan).encode()).digest()
     key = f"month:{REPLAYED}:{ARITHMETIC}:{DRAWS}:{snapshot.build.uid}:{snapshot.as_of.isoformat()}:{digest.hex()}"
-    found = kept.fetch(key, MonthForecast)
+    found = cache_store.fetch(key, MonthForecast)
     if found is not None:
         return found, False
     # Not at the top: it loads NumPy, which an ordinary page does without.
@@ -213,7 +213,7 @@ def _foreseen(snapshot: BuildSnapshot, settled: frozenset[int]) -> tuple[MonthFo
     # Its own seed, from what was known then, so that the figures do not hang on what came later.
     ahead = forecast(plan, snapshot.as_of, seed=int.from_bytes(digest[:8], "big"), draws=DRAWS)
     fresh = _kept_of(ahead, settled)
-    kept.keep(key, fresh)
+    cache_store.keep(key, fresh)
     return fresh, True
 
 
@@ -221,21 +221,21 @@ def _known_then(snapshot: BuildSnapshot, settled: frozenset[int]) -> BuildPlan:
     """The plan as it could be known then, put so that the parts settled later stand in one group.
 
     Groups change nothing but how the same draws are added up, so the sum over these parts is exact, their common doubt
-    in it. A name is no figure. A closure that lay ahead is left out: nobody knows whether it was foreseen.
+    in it. A name is no figure. A closure that lay ahead is left out: nobody knows whether it was planned by then.
     """
     plan = snapshot.build_plan()
     parts = tuple(
         replace(part, name="", group=SETTLED if part.key in settled else STILL_OPEN, waiting=False)
         for part in plan.parts
     )
-    # In a set of no order the same keys may be told in another one.
+    # In a set of no order the same keys may be written in another one.
     milestones = tuple(replace(one, name="", part_keys=_Ordered(one.part_keys)) for one in plan.milestones)
     closures = tuple(closure for closure in plan.closures if closure.first <= snapshot.as_of)
     return replace(plan, parts=parts, milestones=milestones, closures=closures)
 
 
 class _Ordered(frozenset[int]):
-    """A set that is told in order, so that its digest is always the same."""
+    """A set that is written in order, so that its digest is always the same."""
 
     def __repr__(self) -> str:
         return repr(sorted(self))

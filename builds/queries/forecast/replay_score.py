@@ -26,7 +26,7 @@ def settled_parts(then: BuildSnapshot, later: BuildSnapshot) -> tuple[Scored, ..
     A part of which some hours are not known cannot be held against anything, so it is left out.
     """
     # Not at the top: it loads NumPy, which an ordinary page does without.
-    from calcs.forecast.observations import nothing_left
+    from calcs.parts.remaining import nothing_left
 
     hours: dict[int, float] = defaultdict(float)
     unknown: set[int] = set()

@@ -1,6 +1,7 @@
 """Weeks and gaps: how the hours fell. A quiet month is normal, so this only counts."""
 
 import itertools
+import statistics
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -38,11 +39,7 @@ class Weeks:
 
     @property
     def median(self) -> float:
-        ordered = sorted(self.hours)
-        half = len(ordered) // 2
-        if not ordered:
-            return 0.0
-        return ordered[half] if len(ordered) % 2 else (ordered[half - 1] + ordered[half]) / 2
+        return statistics.median(self.hours) if self.hours else 0.0
 
 
 def weeks_of(snapshot: BuildSnapshot, longest_gaps: int = 5) -> Weeks:

@@ -11,10 +11,11 @@ the pace and for nothing else: the hours done, the share of shop time and the gr
 from dataclasses import dataclass, replace
 from statistics import median
 
-from builds.queries import cache_store as kept
+from builds.queries import cache_store
 from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, seed_of
 from builds.queries.snapshot import BuildSnapshot
 from calcs.forecast.result import FinishDates, Spread
+from calcs.messages import _
 from calcs.parts.plan import BuildPlan, Stint
 
 # The kind of the stints that stand for hours not worked; no other sum takes it.
@@ -25,7 +26,7 @@ EVENINGS_LOOKED_AT = 60
 
 @dataclass(frozen=True)
 class WhatIfInput:
-    """What is supposed: evenings more a week, hours a week kept from now on (None as in the log), no more spares."""
+    """What is asked: evenings more a week, hours a week kept from now on (None as in the log), no more spares."""
 
     evenings: int = 0
     hours: float | None = None
@@ -38,7 +39,7 @@ class WhatIfInput:
 
 @dataclass(frozen=True)
 class Scenario:
-    """Hours left and finish under what is supposed; None is not known."""
+    """Hours left and finish under what is asked; None is not known."""
 
     hours_left: Spread | None
     finish_on: FinishDates | None
@@ -46,12 +47,12 @@ class Scenario:
 
 @dataclass(frozen=True)
 class WhatIf:
-    """The forecast as it stands and as supposed. `pace` and `new_pace` are hours a week, `evening` hours.
+    """The forecast as it stands and as asked. `pace` and `new_pace` are hours a week, `evening` hours.
 
     `spares`: how many spares are still to make in parts not finished. `refusal` says why nothing can be told.
     """
 
-    supposed: WhatIfInput
+    asked: WhatIfInput
     as_it_stands: Scenario
     then: Scenario | None
     pace: float | None
@@ -69,17 +70,17 @@ class WhatIf:
         return (now.p50 - then.p50).days
 
 
-def what_if(build_forecast: BuildForecast, supposed: WhatIfInput) -> WhatIf:
-    """Work out what is supposed. No queries; the sums are done once a revision, day and supposition, and kept."""
+def what_if(build_forecast: BuildForecast, asked: WhatIfInput) -> WhatIf:
+    """Work out what is asked. No queries; the sums are done once a revision, day and question, and kept."""
     forecast = build_forecast.forecast
     pace = forecast.pace_hours_per_week
     evening = usual_evening(build_forecast.snapshot)
     spares = spares_to_make(build_forecast.snapshot)
-    new_pace = _new_pace(pace, evening, supposed)
-    refusal = _refusal(build_forecast, supposed, spares) if supposed.anything else ""
-    then = None if refusal or not supposed.anything else _scenario(build_forecast.snapshot, supposed, pace, new_pace)
+    new_pace = _new_pace(pace, evening, asked)
+    refusal = _refusal(build_forecast, asked, spares) if asked.anything else ""
+    then = None if refusal or not asked.anything else _scenario(build_forecast.snapshot, asked, pace, new_pace)
     as_it_stands = Scenario(forecast.hours_left, forecast.finish_on)
-    return WhatIf(supposed, as_it_stands, then, pace, new_pace, evening, spares, refusal)
+    return WhatIf(asked, as_it_stands, then, pace, new_pace, evening, spares, refusal)
 
 
 def usual_evening(snapshot: BuildSnapshot) -> float | None:
@@ -95,47 +96,47 @@ def usual_evening(snapshot: BuildSnapshot) -> float | None:
 def spares_to_make(snapshot: BuildSnapshot) -> int:
     """Spares not made yet, of the parts that the build still has open."""
     return sum(
-        max(0, min(line.part.spares, line.part.quantity_with_spares - line.count.finished_good))
+        line.count.spares - line.count.spares_had
         for line in snapshot.parts
         if not line.plan.marked_finished and not line.marked_finished
     )
 
 
-def _new_pace(pace: float | None, evening: float | None, supposed: WhatIfInput) -> float | None:
-    base = supposed.hours if supposed.hours is not None else pace
-    return None if base is None else base + supposed.evenings * (evening or 0.0)
+def _new_pace(pace: float | None, evening: float | None, asked: WhatIfInput) -> float | None:
+    base = asked.hours if asked.hours is not None else pace
+    return None if base is None else base + asked.evenings * (evening or 0.0)
 
 
-def _refusal(build_forecast: BuildForecast, supposed: WhatIfInput, spares: int) -> str:
+def _refusal(build_forecast: BuildForecast, asked: WhatIfInput, spares: int) -> str:
     if build_forecast.forecast.hours_left is None:
-        return "No part has a figure yet, so nothing can be told of other ways either."
+        return _("No part has a figure yet, so nothing can be told of other ways either.")
     if build_forecast.forecast.hours_left.p90 <= 0:
-        return "Nothing is left to do, so nothing would change."
-    if build_forecast.forecast.pace_hours_per_week is None and (supposed.evenings or supposed.hours is not None):
-        return "No hours have been logged yet, so there is no pace to change. A first evening opens this."
-    if supposed.without_spares and not spares and not supposed.evenings and supposed.hours is None:
-        return "No spares are left to make, so leaving them out changes nothing."
+        return _("Nothing is left to do, so nothing would change.")
+    if build_forecast.forecast.pace_hours_per_week is None and (asked.evenings or asked.hours is not None):
+        return _("No hours have been logged yet, so there is no pace to change. A first evening opens this.")
+    if asked.without_spares and not spares and not asked.evenings and asked.hours is None:
+        return _("No spares are left to make, so leaving them out changes nothing.")
     return ""
 
 
-def _scenario(snapshot: BuildSnapshot, supposed: WhatIfInput, pace: float | None, new_pace: float | None) -> Scenario:
+def _scenario(snapshot: BuildSnapshot, asked: WhatIfInput, pace: float | None, new_pace: float | None) -> Scenario:
     build, as_of = snapshot.build, snapshot.as_of
     factor = new_pace / pace if new_pace is not None and pace else 1.0
-    asked = f"{factor:.6f}:{supposed.without_spares}"
-    key = f"what-if:{ARITHMETIC}:{build.uid}:{build.revision}:{as_of.isoformat()}:{asked}"
-    found = kept.fetch(key, Scenario)
+    day = as_of.isoformat()
+    key = f"what-if:{ARITHMETIC}:{build.uid}:{build.revision}:{day}:{factor:.6f}:{asked.without_spares}"
+    found = cache_store.fetch(key, Scenario)
     if found is None:
         # Not at the top: it loads NumPy, which an ordinary page does without.
         from calcs.forecast import forecast
 
-        plan = supposed_plan(snapshot.build_plan(), factor, without_spares=supposed.without_spares)
+        plan = changed_plan(snapshot.build_plan(), factor, without_spares=asked.without_spares)
         ahead = forecast(plan, as_of, seed=seed_of(build, as_of))
         found = Scenario(ahead.hours_left, ahead.finish_on)
-        kept.keep(key, found)
+        cache_store.keep(key, found)
     return found
 
 
-def supposed_plan(plan: BuildPlan, factor: float, *, without_spares: bool) -> BuildPlan:
+def changed_plan(plan: BuildPlan, factor: float, *, without_spares: bool) -> BuildPlan:
     """The plan with the pace of its log times `factor`, and without spares if so."""
     parts = tuple(replace(part, spares=0) for part in plan.parts) if without_spares else plan.parts
     more = tuple(

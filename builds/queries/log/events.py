@@ -12,7 +12,7 @@ EVENTS_A_PAGE = 60
 
 
 def events_page(build: Build, number: str | int = 1) -> "Page[Event]":
-    """The events of a build, the newest first. Two queries; a third where what was undone stands on another page."""
+    """The events of a build, the newest first. Two queries, and one a step to what was undone before the page."""
     undone = Exists(Event.objects.filter(undoes=OuterRef("pk")))
     events = Event.objects.filter(build=build).select_related("by").annotate(undone=undone)
     page = Paginator(cast("QuerySet[Event]", events), EVENTS_A_PAGE).get_page(number)

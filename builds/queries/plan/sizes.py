@@ -5,7 +5,7 @@ from typing import Any
 
 from builds.models import Build, Part, Size
 from calcs.messages import _
-from calcs.shop.scaling import scaled_length
+from calcs.shop.scaling import to_model
 from calcs.typed.lengths import read_length
 from calcs.typed.reading import Reading
 from calcs.typed.scales import read_scale
@@ -34,7 +34,7 @@ def _line(size: Size, build: Build) -> SizeRow:
     message = _why_not(drawn, made, scale, size)
     if drawn.value is None or scale.value is None:
         return SizeRow(size, "", "", "", message)
-    scaled = scaled_length(drawn.value, scale.value)
+    scaled = to_model(drawn.value, scale.value).value
     departs = "" if made.value is None else _departs(made.value - scaled, unit)
     return SizeRow(size, _short(scaled, unit), departs, _stock(scaled, unit), message)
 

@@ -1,29 +1,15 @@
 """An operation's time from the drawing: what the form begins with, and which kept times have gone stale."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from typing import Any
 
 from builds.models import Operation
 from builds.models.choices import Kind
 from builds.queries.repeats.material import blank_of
+from calcs.cutting.processes import PROCESS_OF_KIND
+from calcs.messages import _
 from calcs.units.registry import format_length
-
-# Which sum a kind of operation begins with; the rest are drilling and turning by name, or nothing that is reckoned.
-SUM_OF_KIND = {
-    Kind.TURNING: "turning",
-    Kind.FACING: "facing",
-    Kind.BORING: "boring",
-    Kind.PARTING: "parting",
-    Kind.DRILLING: "drilling",
-    Kind.REAMING: "reaming",
-    Kind.TAPPING: "tapping",
-    Kind.THREADING: "threading",
-    Kind.MILLING: "edge-milling",
-    Kind.SAWING: "sawing",
-    Kind.SHAPING: "shaping",
-    Kind.GRINDING: "surface-grinding",
-}
 
 
 @dataclass(frozen=True)
@@ -34,14 +20,6 @@ class Figures:
     cutting_speed: float | None
     machine: str
     spindle: str
-
-    def as_dict(self) -> dict[str, Any]:
-        return {
-            "material": self.material,
-            "cutting_speed": self.cutting_speed,
-            "machine": self.machine,
-            "spindle": self.spindle,
-        }
 
 
 def figures_of(operation: Operation) -> Figures:
@@ -67,7 +45,7 @@ def begin_with(operation: Operation, materials: tuple[str, ...]) -> dict[str, st
     """
     kept: Mapping[str, str] = (operation.worked or {}).get("inputs", {})
     figures = figures_of(operation)
-    inputs = {"what": SUM_OF_KIND.get(Kind(operation.kind), "turning"), "unit": operation.part.build.units, **kept}
+    inputs = {"what": PROCESS_OF_KIND.get(operation.kind, "turning"), "unit": operation.part.build.units, **kept}
     inputs["material"] = kept.get("material") or _known_material(figures.material, materials)
     across = _across(operation)
     if across and "diameter" not in kept:
@@ -100,16 +78,17 @@ def gone_stale(operation: Operation) -> str:
     kept = (operation.worked or {}).get("figures")
     if not kept:
         return ""
-    now = figures_of(operation)
-    said = []
+    now, changes = figures_of(operation), []
     if kept.get("cutting_speed") != now.cutting_speed or kept.get("material") != now.material:
-        said.append(f"{_speed(kept)} before, {_speed(now.as_dict())} now")
+        changes.append(_("{before} before, {after} now", before=_speed(kept), after=_speed(asdict(now))))
     if kept.get("spindle") != now.spindle or kept.get("machine") != now.machine:
-        said.append(f"{kept.get('machine') or 'no machine'} before, {now.machine or 'no machine'} now, or other speeds")
-    return f"Worked out with other figures: {'; '.join(said)}." if said else ""
+        before, after = (machine or _("no machine") for machine in (kept.get("machine"), now.machine))
+        changes.append(_("{before} before, {after} now, or other speeds", before=before, after=after))
+    return _("Worked out with other figures: {changes}.", changes="; ".join(changes)) if changes else ""
 
 
 def _speed(figures: Mapping[str, Any]) -> str:
-    speed = figures.get("cutting_speed")
-    name = figures.get("material") or "no material"
-    return f"{name} at {speed:g} m/min" if speed is not None else f"{name} without a cutting speed of the shop's own"
+    speed, name = figures.get("cutting_speed"), figures.get("material") or _("no material")
+    if speed is None:
+        return _("{material} without a cutting speed of the shop's own", material=name)
+    return _("{material} at {speed} m/min", material=name, speed=f"{speed:g}")

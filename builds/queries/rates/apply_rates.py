@@ -5,10 +5,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from builds.models import Event, Operation
-from builds.models.choices import EventType, Origin
+from builds.models.choices import EventType, Kind, Origin
 from builds.models.own_rate import first_planned
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
 from calcs.forecast.result import RateSummary
+from calcs.messages import _, gettext_noop, ngettext
 
 # A kind speaks for itself from so many logged operations on, and the shop from so many in all (a judgement).
 LEAST_OF_A_KIND = 3
@@ -16,10 +17,21 @@ LEAST_IN_ALL = 5
 # Less than this is no change worth an event.
 LEAST_CHANGE = 0.01
 
+# Why an operation that is not begun keeps its figure.
+LEFT_ALONE = {
+    "no figure": gettext_noop("without a figure"),
+    "planned at own rate": gettext_noop("said to be at your own rate when they were planned"),
+    "no time": gettext_noop("planned at no time"),
+    "unattended": gettext_noop("unattended for a share of the time, of which the ratio says nothing"),
+    "too few of its kind": gettext_noop("of a kind with fewer than {least} logged operations"),
+    "worked out": gettext_noop("worked out from the drawing, and left alone as you chose"),
+    "near enough": gettext_noop("at your own rate already, or so near that nothing would change"),
+}
+
 
 @dataclass(frozen=True)
 class RateChange:
-    """One operation and what it would be planned at: minutes for one, and bench hours of all pieces wanted."""
+    """One operation and what it would be planned at: minutes for one, and bench hours of all pieces and spares."""
 
     line: OperationRow
     part: PartRow
@@ -52,12 +64,12 @@ class KindRateChange:
 
     @property
     def kind(self) -> str:
-        return self.rate.kind
+        return str(Kind(self.rate.kind).label)
 
     @property
     def origins(self) -> tuple[tuple[str, int], ...]:
-        counted = Counter(str(change.operation.get_origin_display()) for change in self.changes)
-        return tuple(counted.most_common())
+        counted = Counter(change.operation.origin for change in self.changes)
+        return tuple((str(Origin(origin).label), number) for origin, number in counted.most_common())
 
     @property
     def hours_before(self) -> float:
@@ -109,19 +121,20 @@ def preview_of(snapshot: BuildSnapshot, rates: tuple[RateSummary, ...], *, leave
         rate = by_kind.get(line.operation.kind)
         why = _left_alone(line, rate)
         if not why and leave_worked_out and first.origin == Origin.WORKED_OUT:
-            why = "worked out from the drawing, and left alone as you chose"
+            why = "worked out"
         if why or rate is None or first.minutes_per_unit is None:
-            left[why] += 1
+            left[why or "no figure"] += 1
             continue
         minutes = first.minutes_per_unit * rate.ratio
         if abs(minutes / (line.operation.minutes_per_unit or minutes) - 1) < LEAST_CHANGE:
-            left["at your own rate already, or so near that nothing would change"] += 1
+            left["near enough"] += 1
             continue
         found[rate.kind].append(RateChange(line, part, rate.ratio, minutes))
     kinds = tuple(KindRateChange(by_kind[kind], tuple(changes)) for kind, changes in found.items())
-    ordered = tuple(sorted(kinds, key=lambda kind: (-kind.hours_before, kind.kind)))
+    ordered = tuple(sorted(kinds, key=lambda kind: (-kind.hours_before, kind.rate.kind)))
     refusal = _refusal(seen, ordered, left)
-    return Preview(() if refusal else ordered, tuple(left.most_common()), worked_out, refusal)
+    left_alone = tuple((_(LEFT_ALONE[why], least=LEAST_OF_A_KIND), number) for why, number in left.most_common())
+    return Preview(() if refusal else ordered, left_alone, worked_out, refusal)
 
 
 def last_applied(snapshot: BuildSnapshot) -> Event | None:
@@ -140,30 +153,36 @@ def _not_begun(snapshot: BuildSnapshot) -> Iterator[tuple[PartRow, OperationRow]
 
 
 def _left_alone(line: OperationRow, rate: RateSummary | None) -> str:
-    """Why an operation not begun keeps its figure; empty where it need not."""
+    """Why an operation not begun keeps its figure, a key of `LEFT_ALONE`; empty where it need not."""
     operation = line.operation
     if operation.minutes_per_unit is None:
-        return "without a figure"
+        return "no figure"
     if first_planned(operation).origin == Origin.OWN_RATE:
-        return "said to be at your own rate when they were planned"
+        return "planned at own rate"
     if operation.minutes_per_unit == 0:
-        return "planned at no time"
+        return "no time"
     if operation.unattended_share > 0:
-        return "running by themselves for a share of the time, of which the ratio says nothing"
+        return "unattended"
     if rate is None or rate.operations < LEAST_OF_A_KIND:
-        return f"of a kind with fewer than {LEAST_OF_A_KIND} logged operations"
+        return "too few of its kind"
     return ""
 
 
 def _refusal(seen: int, kinds: tuple[KindRateChange, ...], left: Counter[str]) -> str:
     if seen < LEAST_IN_ALL:
-        logged = {0: "no operation has", 1: "one operation has"}.get(seen, f"{seen} operations have")
-        return (
-            f"So far {logged} been logged against a plan. From {LEAST_IN_ALL} on, {LEAST_OF_A_KIND} of a kind, "
-            "your rates can be taken over."
+        so_far = (
+            ngettext(
+                "So far one operation has been logged against a plan.",
+                "So far {n} operations have been logged against a plan.",
+                seen,
+            )
+            if seen
+            else _("So far no operation has been logged against a plan.")
         )
+        needed = {"least": LEAST_IN_ALL, "of_a_kind": LEAST_OF_A_KIND}
+        return f"{so_far} {_('From {least} on, {of_a_kind} of a kind, your rates can be taken over.', **needed)}"
     if not kinds and not left:
-        return "Every operation has been begun, so there is no plan left to bring to your rates."
+        return _("Every operation has been begun, so there is no plan left to bring to your rates.")
     if not kinds:
-        return "No operation that is not begun would change; below it says why."
+        return _("No operation that is not begun would change; below it says why.")
     return ""

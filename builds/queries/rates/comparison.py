@@ -5,20 +5,22 @@ from collections import defaultdict
 from dataclasses import dataclass, replace
 from datetime import date
 
+from django.utils.translation import gettext_lazy
+
 from builds.models import Build, Entry, Operation, Part
-from builds.queries import cache_store as kept
+from builds.queries import cache_store
 from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, forecast_of
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
 from calcs.forecast.result import RateSummary
+from calcs.messages import _
 
 # What the table can be cut by; the words are what the page calls each.
 CUTS = {
-    "kind": "kind of operation",
-    "basis": "what the time is counted by",
-    "material": "material",
-    "all": "kind, basis and material",
+    "kind": gettext_lazy("kind of operation"),
+    "basis": gettext_lazy("what the time is counted by"),
+    "material": gettext_lazy("material"),
+    "all": gettext_lazy("kind, basis and material"),
 }
-NO_MATERIAL = "no material given"
 
 # Parts told apart as gone astray, and how many hours they must have had to be worth telling.
 MOST_ASTRAY = 8
@@ -111,10 +113,10 @@ def rates_by(snapshot: BuildSnapshot, cut: str) -> tuple[RateSummary, ...]:
     """
     operations = {line.operation.pk: line.operation for part in snapshot.parts for line in part.operations}
     key = f"rates:{ARITHMETIC}:{snapshot.build.uid}:{snapshot.build.revision}:{snapshot.as_of.isoformat()}:{cut}"
-    found = kept.fetch(key, _Summaries)
+    found = cache_store.fetch(key, _Summaries)
     if found is None:
         found = _Summaries(_fitted(snapshot, operations, cut))
-        kept.keep(key, found)
+        cache_store.keep(key, found)
     names = {_group_key(operation, cut): _group_name(operation, cut) for operation in operations.values()}
     named = (replace(rate, kind=names[rate.kind]) for rate in found.rates)
     return tuple(sorted(named, key=lambda rate: (-rate.actual_hours, rate.kind)))
@@ -134,8 +136,8 @@ def _group_name(operation: Operation, cut: str) -> str:
     material = operation.part.material
     names = {
         "kind": str(operation.get_kind_display()),
-        "basis": f"by the {operation.get_basis_display()}",
-        "material": material.name if material is not None else NO_MATERIAL,
+        "basis": _("by the {basis}", basis=operation.get_basis_display()),
+        "material": material.name if material is not None else _("no material given"),
     }
     return names[cut] if cut in names else ", ".join(names.values())
 
@@ -174,10 +176,10 @@ def _furthest_astray(compared: tuple[Compared, ...]) -> tuple[Astray, ...]:
 
 def _notes_of(parts: list[Part]) -> dict[int, tuple[str, ...]]:
     """What the plan and the log say in words about each part; the part's own note stands first."""
-    said: dict[int, list[str]] = {part.pk: [part.note] if part.note else [] for part in parts}
+    notes: dict[int, list[str]] = {part.pk: [part.note] if part.note else [] for part in parts}
     if parts:
         noted = Entry.objects.kept().filter(part__in=parts).exclude(note="").order_by("-worked_on", "-pk")
         for part_id, note in noted.values_list("part_id", "note"):
-            if part_id is not None and len(said[part_id]) < MOST_NOTES and note not in said[part_id]:
-                said[part_id].append(note)
-    return {pk: tuple(notes) for pk, notes in said.items()}
+            if part_id is not None and len(notes[part_id]) < MOST_NOTES and note not in notes[part_id]:
+                notes[part_id].append(note)
+    return {pk: tuple(texts) for pk, texts in notes.items()}

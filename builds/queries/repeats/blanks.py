@@ -3,15 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
 
 from builds.models import Part
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
 from builds.queries.repeats.next_piece import NextPiece, next_piece
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
-
-if TYPE_CHECKING:
-    from calcs.parts.yields import YieldBelief
+from calcs.parts.yields import YieldBelief, rolled_yield, shop_belief, yield_counts
 
 # About so many lines of the table show at most; the choices that matter always do.
 MOST_ROWS = 60
@@ -97,7 +94,7 @@ class BlanksPage:
 
 
 def usual_question(part: Part) -> Question:
-    """What is asked while nobody asked otherwise: what the build wants, nine times in ten."""
+    """What is asked while nobody asked otherwise: what the build wants, 9 chances in 10."""
     return Question(part.quantity, part.spares, 0.9)
 
 
@@ -119,23 +116,21 @@ def answer_to(
     needed = max(0, question.good + question.spares - had)
     beliefs = beliefs_of(build_forecast.snapshot, line)
     standing = line.count.standing if question.count_in_work else (0,) * len(beliefs)
-    told = tuple(
-        Belief(one, belief.mean, *belief.interval(0.8), waiting)
+    by_operation = tuple(
+        Belief(one, belief.mean, *belief.interval(), waiting)
         for one, belief, waiting in zip(line.operations, beliefs, standing, strict=True)
     )
-    survive = 1.0
-    for belief in beliefs:
-        survive *= belief.mean
+    survive = rolled_yield(belief.mean for belief in beliefs)
     if not needed or not beliefs:
-        return BlanksAnswer(needed, told, survive, None, None, ())
+        return BlanksAnswer(needed, by_operation, survive, None, None, ())
     try:
         table, sure, cheapest = _table(needed, question.confidence, beliefs, standing, piece, tried or 0)
     except ValueError as error:
-        return BlanksAnswer(needed, told, survive, None, None, (), refusal=str(error))
+        return BlanksAnswer(needed, by_operation, survive, None, None, (), refusal=str(error))
     by_blanks = {choice.blanks: choice for choice in table}
     return BlanksAnswer(
         needed,
-        told,
+        by_operation,
         survive,
         sure=by_blanks[sure],
         cheapest=None if cheapest is None else by_blanks[cheapest],
@@ -144,11 +139,8 @@ def answer_to(
     )
 
 
-def beliefs_of(snapshot: BuildSnapshot, line: PartRow) -> "tuple[YieldBelief, ...]":
+def beliefs_of(snapshot: BuildSnapshot, line: PartRow) -> tuple[YieldBelief, ...]:
     """What is held of each operation's yield: what was counted there, upon the shop's yield for its kind."""
-    from calcs.forecast.observations import yield_counts
-    from calcs.parts.yields import shop_belief
-
     shop = shop_belief(yield_counts(other.plan for other in snapshot.parts))
     return tuple(shop.for_operation(one.plan.kind).updated(one.tally.good, one.tally.scrap) for one in line.operations)
 
@@ -156,7 +148,7 @@ def beliefs_of(snapshot: BuildSnapshot, line: PartRow) -> "tuple[YieldBelief, ..
 def _table(
     needed: int,
     confidence: float,
-    beliefs: "Sequence[YieldBelief]",
+    beliefs: Sequence[YieldBelief],
     standing: Sequence[int],
     piece: NextPiece,
     tried: int,
@@ -184,13 +176,13 @@ def _table(
     return table, sure, cheapest
 
 
-def _too_few(blanks: int, beliefs: "Sequence[YieldBelief]", standing: Sequence[int]) -> Choice:
+def _too_few(blanks: int, beliefs: Sequence[YieldBelief], standing: Sequence[int]) -> Choice:
     """A number of blanks that could not be enough even if nothing were lost."""
     of_work, of_blank = _expected_good(beliefs, standing)
     return Choice(blanks, 0.0, of_work + blanks * of_blank, None)
 
 
-def _expected_good(beliefs: "Sequence[YieldBelief]", standing: Sequence[int]) -> tuple[float, float]:
+def _expected_good(beliefs: Sequence[YieldBelief], standing: Sequence[int]) -> tuple[float, float]:
     """Good pieces expected of the work in hand, and of each blank."""
     left, of_work = 1.0, 0.0
     for belief, waiting in zip(reversed(beliefs), reversed(standing), strict=True):

@@ -6,34 +6,14 @@ from typing import TYPE_CHECKING
 
 from builds.models import Operation
 from builds.queries.snapshot import BuildSnapshot, LogRow, OperationRow, PartRow
+from calcs.messages import _
 
 if TYPE_CHECKING:
+    from calcs.parts.learning_curve import Lot
     from calcs.parts.next_piece import CurveOnwards, PieceToCome
 
-# More of a lot's time is never taken for set-up, so that a careless figure cannot leave nothing (a judgement).
-MOST_SETUP = 0.5
 # The curve is drawn on for so many pieces to come at least, and at most.
 ONWARDS = (4, 40)
-
-
-@dataclass(frozen=True)
-class Lot:
-    """Pieces that were counted together, good and scrap, with the bench minutes they took without their set-up.
-
-    `first` and `last` count from 1 the pieces whose time is known.
-    """
-
-    first: int
-    last: int
-    minutes: float
-
-    @property
-    def pieces(self) -> int:
-        return self.last - self.first + 1
-
-    @property
-    def minutes_each(self) -> float:
-        return self.minutes / self.pieces
 
 
 @dataclass(frozen=True)
@@ -41,7 +21,7 @@ class LearnedOperation:
     """One operation; `curve` is None where there are too few pieces with times to tell."""
 
     line: OperationRow
-    lots: tuple[Lot, ...]
+    lots: "tuple[Lot, ...]"
     curve: "CurveOnwards | None"
 
     @property
@@ -53,13 +33,13 @@ class LearnedOperation:
     def verdict(self) -> str:
         """Which way it goes, in words, where the range leaves no other way open."""
         if self.curve is None:
-            return "too few to tell"
+            return _("too few to tell")
         if self.curve.high < 1:
-            return "quicker"
-        return "slower" if self.curve.low > 1 else "no clear change"
+            return _("quicker")
+        return _("slower") if self.curve.low > 1 else _("no clear change")
 
     @property
-    def latest(self) -> Lot:
+    def latest(self) -> "Lot":
         return self.lots[-1]
 
     @property
@@ -70,11 +50,12 @@ class LearnedOperation:
 
 def learned_by(snapshot: BuildSnapshot, line: PartRow) -> tuple[LearnedOperation, ...]:
     """What every operation of a part has learned, those with a time on any piece only. No query."""
+    from calcs.parts.learning_curve import lots_of
     from calcs.parts.next_piece import carry_on
 
     learned = []
     for place, one in enumerate(line.operations):
-        lots = lots_of(snapshot.rows, one.operation)
+        lots = lots_of(one.plan, counts_of(snapshot.rows, one.operation))
         if lots:
             left = max(0, line.part.quantity_with_spares - line.count.passed[place])
             onwards = min(max(left, ONWARDS[0]), ONWARDS[1])
@@ -89,28 +70,16 @@ def most_worked(learned: tuple[LearnedOperation, ...], most: int = 2) -> tuple[L
     return tuple(one for one in curved if one in chosen)
 
 
-def lots_of(rows: Iterable[LogRow], operation: Operation) -> tuple[Lot, ...]:
-    """The lots of one operation with known times, oldest first.
-
-    Minutes before a count belong to the pieces counted then. The planned set-up at the bench is taken off the first
-    lot of each batch, up to half of it. Pieces whose time is not known, or that have none, are left out.
-    """
-    setup = operation.setup_minutes * (1 - operation.unattended_share)
-    lots: list[Lot] = []
-    begun: set[int | None] = set()
-    timed, minutes, known = 0, 0.0, True
+def counts_of(rows: Iterable[LogRow], operation: Operation) -> list[tuple[float | None, int]]:
+    """The counts of one operation in the order logged: bench minutes since the count before, None where some are not
+    known, and the pieces then counted, scrap too."""
+    counts: list[tuple[float | None, int]] = []
+    minutes: float | None = 0.0
     for row in rows:
         if row.operation_id != operation.pk:
             continue
-        minutes += row.bench_minutes or 0
-        known = known and row.bench_minutes is not None
-        pieces = row.good + row.scrap
-        if not pieces:
-            continue
-        if known and minutes > 0:
-            off = 0.0 if row.batch_id in begun else min(setup, MOST_SETUP * minutes)
-            lots.append(Lot(timed + 1, timed + pieces, minutes - off))
-            timed += pieces
-        begun.add(row.batch_id)
-        minutes, known = 0.0, True
-    return tuple(lots)
+        minutes = None if minutes is None or row.bench_minutes is None else minutes + row.bench_minutes
+        if row.good or row.scrap:
+            counts.append((minutes, row.good + row.scrap))
+            minutes = 0.0
+    return counts

@@ -2,14 +2,16 @@
 
 from dataclasses import dataclass
 
+from builds.models.choices import Kind
 from builds.queries.forecast.build_forecast import BuildForecast
 from builds.queries.snapshot import OperationRow, PartRow
 from calcs.forecast.result import RateSummary
+from calcs.messages import _
 
 
 @dataclass(frozen=True)
 class Rate:
-    """The shop's actual ÷ planned for one kind, or for all its work; `of` says which. Ratios are above 0."""
+    """The shop's actual ÷ planned for one kind, or for all its work; `of` names which. Ratios are above 0."""
 
     of: str
     ratio: float
@@ -85,7 +87,8 @@ def rate_for(kind: str, rates: dict[str, RateSummary]) -> Rate:
     found = rates.get(kind) or rates.get("")
     if found is None:
         return NO_RATE
-    return Rate(found.kind or "all work", found.ratio, found.low, found.high, found.operations)
+    of = str(Kind(found.kind).label) if found.kind else _("all work")
+    return Rate(of, found.ratio, found.low, found.high, found.operations)
 
 
 def _operation(line: OperationRow, rates: dict[str, RateSummary]) -> NextOperation:

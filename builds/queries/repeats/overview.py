@@ -7,33 +7,25 @@ from datetime import date
 from builds.models import Build, Part
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow, read_snapshot
-from calcs.messages import _
+from calcs.messages import _, gettext_noop
+from calcs.parts.yields import YieldEstimate, rolled_yield
 
-# The interval that goes with a yield: 8 times in 10 the true yield lies within.
-INTERVAL = 0.8
+NO_REASON = gettext_noop("no reason given")
 
 
 @dataclass(frozen=True)
-class OperationYield:
-    """Yield at one operation, as shares; None where nothing was counted."""
+class OperationYield(YieldEstimate):
+    """Yield at one operation; all None where nothing was counted."""
 
     line: OperationRow
-    first_time: float | None
-    after_rework: float | None
-    low: float | None
-    high: float | None
 
     @property
-    def good(self) -> int:
-        return self.line.tally.good
+    def low(self) -> float | None:
+        return self.wilson and self.wilson[0]
 
     @property
-    def reworked(self) -> int:
-        return self.line.tally.reworked
-
-    @property
-    def scrap(self) -> int:
-        return self.line.tally.scrap
+    def high(self) -> float | None:
+        return self.wilson and self.wilson[1]
 
 
 @dataclass(frozen=True)
@@ -47,7 +39,7 @@ class RepeatedPart:
     @property
     def counted(self) -> tuple[OperationYield, ...]:
         """The operations at which something was counted."""
-        return tuple(y for y in self.yields if y.good or y.scrap)
+        return tuple(y for y in self.yields if y.tried)
 
 
 @dataclass(frozen=True)
@@ -105,36 +97,17 @@ def yields_of(part: Part, today: date) -> RepeatedPart:
 
 
 def repeated_part(snapshot: BuildSnapshot, line: PartRow) -> RepeatedPart:
-    """A part's pieces and yields. The sums are those of `calcs.parts.yields`."""
-    from calcs.parts.yields import rolled_yield
-
-    yields = tuple(_yield(operation) for operation in line.operations)
+    """A part's pieces and yields."""
+    yields = tuple(OperationYield(one.tally.good, one.tally.reworked, one.tally.scrap, one) for one in line.operations)
     known = [y.after_rework for y in yields if y.after_rework is not None]
     reasons: Counter[str] = Counter()
     for row in snapshot.rows:
         if row.part_id == line.part.pk and row.scrap:
-            reasons[row.scrap_reason or "no reason given"] += row.scrap
+            reasons[row.scrap_reason or NO_REASON] += row.scrap
     return RepeatedPart(
         line=line,
         row=piece_row(line.count, unit_name=line.part.name),
         yields=yields,
         rolled=rolled_yield(known) if known else None,
         reasons=tuple(reasons.most_common()),
-    )
-
-
-def _yield(line: OperationRow) -> OperationYield:
-    from calcs.parts.yields import final_yield, first_time_yield, wilson_interval
-
-    tally = line.tally
-    tried = tally.good + tally.scrap
-    if not tried:
-        return OperationYield(line, None, None, None, None)
-    low, high = wilson_interval(tally.good, tried, INTERVAL)
-    return OperationYield(
-        line,
-        first_time=first_time_yield(tally.good, tally.reworked, tally.scrap),
-        after_rework=final_yield(tally.good, tally.scrap),
-        low=low,
-        high=high,
     )

@@ -1,6 +1,5 @@
 """The yield of one part: by operation, by reason, and over its batches."""
 
-from collections import Counter
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -11,42 +10,33 @@ from builds.queries.forecast.build_forecast import forecast_of
 from builds.queries.repeats.batches import BatchRow, batches_of
 from builds.queries.repeats.learning_curve import LearnedOperation, learned_by
 from builds.queries.repeats.next_piece import NextPiece, next_piece
-from builds.queries.repeats.overview import INTERVAL, RepeatedPart, repeated_part
-from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
+from builds.queries.repeats.overview import NO_REASON, OperationYield, RepeatedPart, repeated_part
+from builds.queries.snapshot import BuildSnapshot, PartRow
+from calcs.messages import _, gettext_noop
+from calcs.parts.yields import YieldEstimate
 
 if TYPE_CHECKING:
     from calcs.parts.trend import Trend
 
 TRENDS = {
-    "better": "It is getting better: the later batches lost fewer.",
-    "worse": "It is getting worse: the later batches lost more.",
-    "too few": "Too few to tell: even the clearest fall of so few losses would say little.",
-    "no sign": "Too few to tell one way or the other: the batches differ by no more than chance may bring.",
+    "better": gettext_noop("It is getting better: the later batches lost fewer."),
+    "worse": gettext_noop("It is getting worse: the later batches lost more."),
+    "too few": gettext_noop("Too few losses to show a trend."),
+    "no sign": gettext_noop(
+        "Too few to tell one way or the other: the batches differ by no more than chance may bring."
+    ),
 }
 
 
 @dataclass(frozen=True)
-class OperationShare:
-    """Yield at one operation with its doubt by two ways of reckoning; all None where nothing was counted."""
-
-    line: OperationRow
-    first_time: float | None
-    after_rework: float | None
-    exact: tuple[float, float] | None
-    wilson: tuple[float, float] | None
-
-    @property
-    def tried(self) -> int:
-        return self.line.tally.good + self.line.tally.scrap
-
-
-@dataclass(frozen=True)
-class BatchShare:
-    """The share of a batch's settled pieces that came out good, with its exact interval; None while none is settled."""
+class BatchShare(YieldEstimate):
+    """The yield of a batch's settled pieces; all None while none is settled."""
 
     line: BatchRow
-    share: float | None
-    exact: tuple[float, float] | None
+
+    @property
+    def share(self) -> float | None:
+        return self.after_rework
 
 
 @dataclass(frozen=True)
@@ -63,7 +53,6 @@ class Reason:
 class YieldPage:
     snapshot: BuildSnapshot
     repeated: RepeatedPart
-    operations: tuple[OperationShare, ...]
     batches: tuple[BatchShare, ...]
     reasons: tuple[Reason, ...]
     trend: "Trend | None"
@@ -75,27 +64,28 @@ class YieldPage:
         return self.repeated.line
 
     @property
-    def counted(self) -> tuple[OperationShare, ...]:
-        return tuple(one for one in self.operations if one.tried)
+    def operations(self) -> tuple[OperationYield, ...]:
+        return self.repeated.yields
+
+    @property
+    def counted(self) -> tuple[OperationYield, ...]:
+        return self.repeated.counted
 
     @cached_property
     def settled(self) -> tuple[BatchShare, ...]:
         """The batches of which some piece has come to its end."""
-        return tuple(batch for batch in self.batches if batch.share is not None)
+        return tuple(batch for batch in self.batches if batch.tried)
 
     @property
     def verdict(self) -> str:
         """Whether it is getting better, in a sentence."""
         if self.trend is not None:
-            return TRENDS[self.trend.verdict]
+            return _(TRENDS[self.trend.verdict])
         if len(self.settled) < 2:
-            return "Too few to tell: it takes two batches of which pieces have come out."
-        scrap = sum(batch.line.scrap for batch in self.settled)
-        return (
-            "Nothing to tell: no batch lost a piece."
-            if not scrap
-            else "Nothing to tell: no batch has a good piece yet."
-        )
+            return _("Too few to tell: it takes two batches of which pieces have come out.")
+        if any(batch.scrap for batch in self.settled):
+            return _("Nothing to tell: no batch has a good piece yet.")
+        return _("Nothing to tell: no batch lost a piece.")
 
 
 def yield_page(part: Part, today: date) -> YieldPage:
@@ -106,14 +96,13 @@ def yield_page(part: Part, today: date) -> YieldPage:
     snapshot = build_forecast.snapshot
     line = snapshot.by_part[part.pk]
     repeated = repeated_part(snapshot, line)
-    batches = tuple(_batch_share(batch) for batch in batches_of(snapshot, line))
+    batches = tuple(BatchShare(one.good, one.count.reworked, one.scrap, one) for one in batches_of(snapshot, line))
     return YieldPage(
         snapshot=snapshot,
         repeated=repeated,
-        operations=tuple(_operation_share(one) for one in line.operations),
         batches=batches,
         reasons=ranked_reasons(dict(repeated.reasons)),
-        trend=yield_trend([(batch.line.good, batch.line.scrap) for batch in batches]),
+        trend=yield_trend([(batch.good, batch.scrap) for batch in batches]),
         next_piece=next_piece(build_forecast, line),
         learned=learned_by(snapshot, line),
     )
@@ -123,33 +112,7 @@ def ranked_reasons(reasons: dict[str, int]) -> tuple[Reason, ...]:
     """The reasons with their shares, the commonest first, those without a reason last."""
     total = sum(reasons.values())
     ranked, so_far = [], 0
-    for name, pieces in sorted(
-        Counter(reasons).items(), key=lambda pair: (pair[0] == "no reason given", -pair[1], pair[0])
-    ):
+    for name, pieces in sorted(reasons.items(), key=lambda pair: (pair[0] == NO_REASON, -pair[1], pair[0])):
         so_far += pieces
-        ranked.append(Reason(name, pieces, pieces / total, so_far / total))
+        ranked.append(Reason(_(name) if name == NO_REASON else name, pieces, pieces / total, so_far / total))
     return tuple(ranked)
-
-
-def _operation_share(line: OperationRow) -> OperationShare:
-    from calcs.parts.yields import exact_interval, final_yield, first_time_yield, wilson_interval
-
-    tally = line.tally
-    tried = tally.good + tally.scrap
-    if not tried:
-        return OperationShare(line, None, None, None, None)
-    return OperationShare(
-        line,
-        first_time=first_time_yield(tally.good, tally.reworked, tally.scrap),
-        after_rework=final_yield(tally.good, tally.scrap),
-        exact=exact_interval(tally.good, tried, INTERVAL),
-        wilson=wilson_interval(tally.good, tried, INTERVAL),
-    )
-
-
-def _batch_share(batch: BatchRow) -> BatchShare:
-    from calcs.parts.yields import exact_interval, final_yield
-
-    if not batch.settled:
-        return BatchShare(batch, None, None)
-    return BatchShare(batch, final_yield(batch.good, batch.scrap), exact_interval(batch.good, batch.settled, INTERVAL))

@@ -5,7 +5,8 @@ from datetime import date
 from functools import cached_property
 
 from builds.models import Assembly, Batch, Build, Milestone, Operation, Part
-from builds.queries.plan.work_out import SUM_OF_KIND, gone_stale
+from builds.queries.plan.work_out import gone_stale
+from calcs.cutting.processes import PROCESS_OF_KIND
 from calcs.parts.count import PieceCount
 from calcs.parts.plan import BuildPlan, Closure, MilestonePlan, OperationPlan, PartPlan, Stint
 
@@ -80,7 +81,7 @@ class OperationRow:
     @property
     def can_be_worked_out(self) -> bool:
         """Whether there is a sum for this kind of operation; lapping and fitting have none."""
-        return self.operation.kind in SUM_OF_KIND or self.operation.worked is not None
+        return self.operation.kind in PROCESS_OF_KIND or self.operation.worked is not None
 
     @property
     def stale(self) -> str:
@@ -106,8 +107,7 @@ class PartRow:
 
     @property
     def quantity_made(self) -> bool:
-        """Whether the build has the pieces it needs, by count or because a builder said so. Spares are not needed."""
-        return self.marked_finished or (bool(self.operations) and self.count.had >= self.part.quantity)
+        return self.count.quantity_made
 
     @property
     def begun(self) -> bool:

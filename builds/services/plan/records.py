@@ -83,13 +83,15 @@ def save_milestone(
     *, milestone: Milestone, parts: Iterable[Part], assemblies: Iterable[Assembly], by: Builder | None
 ) -> Milestone:
     """A milestone together with what it needs."""
-    type_ = EventType.ADD if milestone.pk is None else EventType.EDIT
+    adding = milestone.pk is None
     parts, assemblies = list(parts), list(assemblies)
     for field, needed in (("parts", parts), ("assemblies", assemblies)):
         if any(one.build_id != milestone.build_id for one in needed):
             raise ValidationError({field: _("One of them belongs to another build.")})
-    with change(build=milestone.build, by=by, type=type_, details=_named(milestone)):
-        if milestone.pk is None:
+    with change(
+        build=milestone.build, by=by, type=EventType.ADD if adding else EventType.EDIT, details=_named(milestone)
+    ):
+        if adding:
             milestone.position = _next_position(milestone)
         write(milestone)
         milestone.parts.set(parts)

@@ -13,6 +13,7 @@ from django.views.decorators.http import require_safe
 from builds.charts import hours_by_assembly, hours_by_week, hours_over_time
 from builds.charts.forecast.hours_by_assembly import assembly_hours
 from builds.forms.forecast import AsOfForm, WhatIfForm
+from builds.models.choices import Kind
 from builds.permissions import the_build
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
 from builds.queries.forecast.open_plan import open_plan
@@ -56,6 +57,10 @@ def forecast_page(request: HttpRequest, slug: str) -> HttpResponse:
         "words": headline(build_forecast),
         "remarks": remarks_in_words(build_forecast.forecast),
         "working": working_of(build_forecast.forecast),
+        "rates": tuple(
+            replace(rate, kind=str(Kind(rate.kind).label) if rate.kind else "")
+            for rate in build_forecast.forecast.rates
+        ),
         "assemblies": assembly_hours(build_forecast, branches),
         "milestones": tuple(milestone_lines(build_forecast)),
         "open": open_plan(build_forecast),

@@ -10,7 +10,6 @@ from builds.permissions import the_build, the_builder
 from builds.queries.plan.build_page import build_page as read_build_page
 from builds.queries.plan.build_page import builds_list as read_builds
 from builds.services.plan import records as plan_services
-from builds.transfer.record_out import export_text
 from builds.views.plan.titleblock import title_block
 from builds.views.refusals import refusals_beside
 from calcs.messages import _
@@ -53,6 +52,9 @@ def edit_build(request: HttpRequest, slug: str) -> HttpResponse:
 def download_record(request: HttpRequest, slug: str) -> HttpResponse:
     """The whole build as one file."""
     build = the_build(slug)
+    # Not at the top: what a record file holds is no concern of an ordinary page.
+    from builds.transfer.record.writer import export_text
+
     response = HttpResponse(export_text(build), content_type="application/json; charset=utf-8")
     response["Content-Disposition"] = f'attachment; filename="{build.slug}.swarfbook.json"'
     return response

@@ -166,7 +166,7 @@ def _page(
         "adding": adding,
         "here": "plan",
     }
-    template = "plan/part.html#route"
+    template = "plan/route.html"
     if not request.htmx:  # type: ignore[attr-defined]
         template = "plan/part.html"
         repeated = repeated_part(page.build_forecast.snapshot, page.line) if is_repeated(page.line) else None

@@ -1,5 +1,7 @@
 """The time of an operation from the drawing."""
 
+from dataclasses import asdict
+
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.forms.utils import ErrorDict
@@ -14,6 +16,7 @@ from builds.permissions import the_builder
 from builds.queries.plan.work_out import begin_with, figures_of, gone_stale
 from builds.services.plan.records import keep_worked
 from builds.views.plan.parts import the_operation
+from calcs.messages import _
 
 # What the address holds beside the inputs of the sum.
 NOT_INPUTS = {"csrfmiddlewaretoken", "seen"}
@@ -30,7 +33,7 @@ def work_out(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
                 operation=operation,
                 inputs=_inputs(request.POST),
                 minutes=shown.answer.minutes,
-                figures=figures_of(operation).as_dict(),
+                figures=asdict(figures_of(operation)),
                 by=the_builder(request),
                 today=timezone.localdate(),
                 seen=int(request.POST["seen"]) if request.POST.get("seen", "").isdecimal() else None,
@@ -38,7 +41,7 @@ def work_out(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         except ValidationError as error:
             form.add_error(None, error)
         else:
-            messages.success(request, f"The time of {operation} is kept, with its working.")
+            messages.success(request, _("The time of {operation} is kept, with its working.", operation=operation))
             return redirect("builds:part", slug, operation.part_id)
     context = {
         "build": operation.part.build,
@@ -64,7 +67,7 @@ def _form(request: HttpRequest, operation: Operation) -> tuple[SpeedsForm, bool]
     if typed:
         return SpeedsForm(typed), True
     choices = SpeedsForm.base_fields["material"].choices  # type: ignore[attr-defined]
-    known = begin_with(operation, tuple(str(value) for value, _ in choices))
+    known = begin_with(operation, tuple(str(value) for value, _label in choices))
     # The form by itself fills in example sizes. Here they would pass for the drawing's, so they stay empty.
     form = SpeedsForm({**dict.fromkeys(SpeedsForm.base_fields, ""), **known})
     if (operation.worked or {}).get("inputs"):

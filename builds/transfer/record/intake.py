@@ -1,0 +1,223 @@
+"""A checked record on its way into the database: section by section, each tied to those before it."""
+
+import hashlib
+import json
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import date
+from functools import cache
+from typing import Any, TypeVar
+
+from django.core.exceptions import ValidationError
+from django.db import models
+
+from builds.models import (
+    Assembly,
+    Batch,
+    Build,
+    Builder,
+    Closure,
+    Entry,
+    Event,
+    Machine,
+    Material,
+    Milestone,
+    Operation,
+    Part,
+    Remark,
+    Sheet,
+    Size,
+)
+from builds.services.log.entries import check_entry
+from builds.transfer.complaints import RecordError, known, quoted
+from builds.transfer.record import schema
+from builds.transfer.record.references import Register
+from builds.transfer.saving import save_all
+from calcs.messages import _
+
+# Which section a field points into.
+SECTION_OF = {
+    "machine": "machines",
+    "material": "materials",
+    "assembly": "assemblies",
+    "sheet": "sheets",
+    "part": "parts",
+    "entry": "entries",
+}
+
+Kept = TypeVar("Kept", bound=models.Model)
+# A row with its path ("parts[3]") and its record.
+Taken = tuple[str, Any, Kept]
+
+
+class Intake:
+    """What has been taken in so far. `today` is the last day that an entry may have.
+
+    A reference that leads nowhere raises RecordError; whoever calls takes back what was written until then.
+    """
+
+    def __init__(self, build: Build, event: Event, today: date) -> None:
+        self.build, self.event, self.today = build, event, today
+        self.notes: list[str] = []
+        self.registers: dict[str, Register[Any]] = {
+            "machines": Register(_("machine")),
+            "materials": Register(_("material")),
+            "assemblies": Register(_("assembly")),
+            "sheets": Register(_("sheet")),
+            "parts": Register(_("part")),
+            "milestones": Register(_("milestone")),
+            "entries": Register(_("entry")),
+        }
+        self.routes: dict[Part | None, Register[Operation]] = defaultdict(lambda: Register(_("operation")))
+        self.batches: dict[Part | None, Register[Batch]] = defaultdict(lambda: Register(_("batch")))
+
+    def take(self, record: schema.Record, entries_as_written: Sequence[Mapping[str, Any]]) -> None:
+        """Take everything in but the photos."""
+        self._take_shop(Machine, "machines", record.machines)
+        self._take_shop(Material, "materials", record.materials)
+        self._take_assemblies(record.assemblies)
+        sheets = list(self._section(Sheet, "sheets", record.sheets))
+        self._save(Sheet, (sheet for path, row, sheet in sheets))
+        self._save(Remark, (made(Remark, remark, sheet=sheet) for path, row, sheet in sheets for remark in row.remarks))
+        self._take_parts(record.parts)
+        self._take_batches(record.batches)
+        self._save(Closure, (made(Closure, row, build=self.build) for row in record.closures))
+        self._take_milestones(record.milestones)
+        self._take_entries(record.entries, entries_as_written)
+
+    def tied(self, model: type[Kept], path: str, row: schema.Row, **links: Any) -> Kept:
+        """A record of the build that is not saved yet, with what its row points at."""
+        for name in SECTION_OF.keys() & type(row).model_fields.keys() - links.keys():
+            links[name] = self.registers[SECTION_OF[name]].find(f"{path}.{name}", getattr(row, name))
+        return made(model, row, build=self.build, **links)
+
+    def _save(self, model: type[Kept], records: Iterable[Kept]) -> None:
+        save_all(model, records, self.event)
+
+    def _section(
+        self, model: type[Kept], section: str, rows: Sequence[Any], **links: Any
+    ) -> Iterator[tuple[str, Any, Kept]]:
+        """The rows of a section, each of them in its register by then."""
+        for place, row in enumerate(rows):
+            path = f"{section}[{place}]"
+            record = self.tied(model, path, row, position=place, **links)
+            names = [name for name in ("number", "name", "title") if name in type(row).model_fields]
+            self.registers[section].add(f"{path}.{names[0]}", record, *(getattr(row, name) for name in names))
+            yield path, row, record
+
+    def _take_shop(self, model: type[Any], section: str, rows: Sequence[Any]) -> None:
+        """Machines and materials are shared by all builds, so a row that the shop has keeps the shop's figures."""
+        register = self.registers[section]
+        of_shop = {record.name: record for record in model.objects.filter(name__in=[row.name for row in rows])}
+        for place, row in enumerate(rows):
+            record = made(model, row)
+            kept = of_shop.get(row.name, record)
+            register.add(f"{section}[{place}].name", kept, row.name)
+            columns = [column for column in model._meta.concrete_fields if column.name != "id"]
+            differing = [c.verbose_name for c in columns if getattr(kept, c.name) != getattr(record, c.name)]
+            if differing:
+                note = _(
+                    "The shop has the {what} {name} already, and its own figures were kept; "
+                    "the file has another {differing}.",
+                    what=register.what, name=quoted(row.name), differing=known(differing),
+                )  # fmt: skip
+                self.notes.append(note)
+        model.objects.bulk_create(record for record in register.by_key.values() if record.pk is None)
+        getattr(self.build, section).set(register.by_key.values())
+
+    def _take_assemblies(self, rows: Sequence[schema.Assembly]) -> None:
+        taken = list(self._section(Assembly, "assemblies", rows, parent=None))
+        # An assembly may stand in one that comes later in the file, so parents wait until all are known.
+        for path, row, assembly in taken:
+            assembly.parent = above = self.registers["assemblies"].find(f"{path}.parent", row.parent)
+            while above is not None:
+                if above is assembly:
+                    sentence = _("An assembly cannot stand inside itself, not by a detour either.")
+                    raise RecordError(f"{path}.parent", sentence)
+                above = above.parent
+        waiting = [assembly for path, row, assembly in taken]
+        while waiting:
+            self._save(Assembly, [a for a in waiting if a.parent is None or a.parent.pk is not None])
+            waiting = [a for a in waiting if a.pk is None]
+
+    def _take_parts(self, rows: Sequence[schema.Part]) -> None:
+        taken = list(self._section(Part, "parts", rows))
+        self._save(Part, (part for path, row, part in taken))
+        sizes: list[Size] = []
+        for path, row, part in taken:
+            register: Register[Size] = Register(_("size"))
+            for place, size in enumerate(row.sizes):
+                register.add(f"{path}.sizes[{place}].name", made(Size, size, part=part), size.name)
+            sizes.extend(register.by_key.values())
+            last = 0
+            for place, operation in enumerate(row.operations):
+                at = f"{path}.operations[{place}]"
+                last = last + 10 if operation.number is None else operation.number
+                record = self.tied(Operation, at, operation, part=part, number=last)
+                self.routes[part].add(f"{at}.number", record, str(last), operation.title, operation.kind)
+        self._save(Operation, (operation for route in self.routes.values() for operation in route.by_key.values()))
+        self._save(Size, sizes)
+
+    def _take_batches(self, rows: Sequence[schema.Batch]) -> None:
+        for place, row in enumerate(rows):
+            path = f"batches[{place}]"
+            part = self.registers["parts"].at(f"{path}.part", row.part)
+            there = self.batches[part]
+            number = max(map(int, there.by_key), default=0) + 1 if row.number is None else row.number
+            there.add(f"{path}.number", made(Batch, row, part=part, number=number), str(number))
+        self._save(Batch, (batch for of_part in self.batches.values() for batch in of_part.by_key.values()))
+
+    def _take_milestones(self, rows: Sequence[schema.Milestone]) -> None:
+        for path, row, milestone in self._section(Milestone, "milestones", rows):
+            milestone.save()
+            for section in ("parts", "assemblies"):
+                named = enumerate(getattr(row, section))
+                pointed_at = [self.registers[section].at(f"{path}.{section}[{n}]", name) for n, name in named]
+                getattr(milestone, section).set(pointed_at)
+
+    def _take_entries(self, rows: Sequence[schema.Entry], as_written: Sequence[Mapping[str, Any]]) -> None:
+        names = dict.fromkeys(row.builder for row in rows if row.builder.strip())
+        builders = {builder.name: builder for builder in Builder.objects.filter(name__in=names)}
+        new = Builder.objects.bulk_create(Builder(name=name) for name in names if name not in builders)
+        builders |= {builder.name: builder for builder in new}
+        register = self.registers["entries"]
+        for place, row in enumerate(rows):
+            path = f"entries[{place}]"
+            token = row.token or _token(as_written[place], place)
+            builder = builders.get(row.builder)
+            entry = self.tied(Entry, path, row, token=token, builder=builder, operation=None, batch=None)
+            entry.operation = self._operation(path, row, entry.part)
+            entry.batch = None if row.batch is None else self.batches[entry.part].at(f"{path}.batch", str(row.batch))
+            try:
+                check_entry(entry, self.today)
+            except ValidationError as error:
+                for column, sentences in error.message_dict.items():
+                    name = schema.Entry.model_fields[column].alias or column
+                    raise RecordError(f"{path}.{name}", " ".join(sentences)) from error
+            register.add(f"{path}.token", entry, token)
+        self._save(Entry, register.by_key.values())
+
+    def _operation(self, path: str, row: schema.Entry, part: Part | None) -> Operation | None:
+        route = self.routes[part]
+        if row.operation is not None:
+            return route.at(f"{path}.operation", row.operation)
+        # Left out, a route of one operation leaves no doubt which it was. Null says that it was none in particular.
+        only = len(route.by_key) == 1 and "operation" not in row.model_fields_set
+        return next(iter(route.by_key.values())) if only else None
+
+
+def made(model: type[Kept], row: schema.Row, **links: Any) -> Kept:
+    """A record that is not saved yet: what its row says of it, and what it belongs to and points at."""
+    columns = columns_of(model)
+    return model(**{name: value for name, value in (dict(row) | links).items() if name in columns})
+
+
+@cache
+def columns_of(model: type[models.Model]) -> frozenset[str]:
+    return frozenset(field.name for field in model._meta.concrete_fields)
+
+
+def _token(written: Mapping[str, Any], place: int) -> str:
+    """The same entry at the same place of a file has the same token, however often the file is read."""
+    content = json.dumps(written, sort_keys=True)
+    return "record-" + hashlib.sha256(f"{place}|{content}".encode()).hexdigest()[:40]

@@ -1,0 +1,346 @@
+"""The record file, version 1: what stands in it, in the order in which it is written.
+
+Reading, writing, the published JSON Schema and the table in DEVELOPERS.md all come from these models. A field has the
+name of the model's column that keeps it, and an alias where the file has another name for it. References are by
+number or name; they are tied once the whole file has been checked.
+"""
+
+from collections.abc import Callable, Sequence
+from functools import cache
+from typing import Annotated, Any, ClassVar, Literal, NamedTuple, Self, get_args
+
+from pydantic import BaseModel, ConfigDict, Field, GetJsonSchemaHandler, model_validator
+from pydantic_core import CoreSchema
+
+from builds import models
+from builds.models.build import every_activity
+from builds.models.choices import Activity, Basis, BuildState, Kind, Origin, Source, TimeIs, Units, WaitingFor
+from builds.services.plan.photos import LARGEST_UPLOAD
+from builds.transfer.complaints import RecordError
+from builds.transfer.files import MOST_MINUTES
+from builds.transfer.record.fields import (
+    TEXT,
+    Count,
+    Day,
+    Inside,
+    Minutes,
+    Reference,
+    Refused,
+    choice,
+    money,
+    not_negative,
+    optional,
+    positive,
+    rows,
+    text,
+    whole,
+)
+from calcs.messages import _, gettext_noop
+
+FORMAT = "swarfbook-record"
+VERSION = 1
+
+UnitsOfBuild = choice(Units, gettext_noop("{value} is not a unit that drawings are in. Known units: {known}."))
+StateOfBuild = choice(BuildState, gettext_noop("{value} is not a state of a build. Known states: {known}."))
+ShopTime = choice(Activity, gettext_noop("{value} is not shop time. Known activities: {known}."))
+SourceOfPart = choice(Source, gettext_noop("{value} is not a way to come by a part. Known ways: {known}."))
+Awaited = choice(WaitingFor, gettext_noop("{value} is not something a part waits for. Known reasons: {known}."))
+KindOfOperation = choice(Kind, gettext_noop("{value} is not a kind of operation. Known kinds: {known}."))
+Counted = choice(Basis, gettext_noop("{value} is not something an operation is counted by. Known bases: {known}."))
+OriginOfFigure = choice(Origin, gettext_noop("{value} is not where a figure can come from. Known origins: {known}."))
+UNKNOWN_FORMAT = gettext_noop('{value} is not known. A record of a build says "format": "{known}".')
+UNKNOWN_VERSION = gettext_noop("Version {value} is not known here. This program reads version {known}.")
+SureOfTime = choice(TimeIs, gettext_noop("{value} is not how a time can be known. Known ways: {known}."))
+BOTH_SPEEDS = gettext_noop("Give both the lowest and the highest speed, the lowest first, or neither.")
+WAITS_SINCE = gettext_noop("Say what the part waits for and since when, or leave both out.")
+PART_OR_SHOP_TIME = gettext_noop("An entry is for a part or for shop time: give one of the two.")
+PIECES_OF_A_PART = gettext_noop("Pieces are counted at a part's operation, not in shop time.")
+
+
+class Rule(NamedTuple):
+    """What several fields say together: where it is broken, the sentence is said of one of them."""
+
+    field: str
+    sentence: str
+    is_broken: Callable[[Any], object]
+
+
+class Row(BaseModel):
+    """One object of the file. Fields that it does not know are refused; one that is null counts as left out."""
+
+    model_config = ConfigDict(extra="forbid", strict=True)
+    rules: ClassVar[Sequence[Rule]] = ()
+
+    @model_validator(mode="after")
+    def _follows_its_rules(self) -> Self:
+        for rule in self.rules:
+            if rule.is_broken(self):
+                raise RecordError(rule.field, _(rule.sentence))
+        return self
+
+    @classmethod
+    @cache
+    def names(cls) -> dict[str, bool]:
+        """The fields as the file calls them, and for each whether null has to be taken out of it."""
+        return {field.alias or name: field.default is not None for name, field in cls.model_fields.items()}
+
+    @classmethod
+    @cache
+    def children(cls) -> dict[str, type["Row"]]:
+        """The rows (or the one object) that stand in a field, by its name."""
+        kinds = {name: (field.annotation, *get_args(field.annotation)) for name, field in cls.model_fields.items()}
+        return {n: kind for n, of in kinds.items() for kind in of if isinstance(kind, type) and issubclass(kind, Row)}
+
+    @model_validator(mode="before")
+    @classmethod
+    def _null_is_left_out(cls, data: Any) -> Any:
+        if isinstance(data, dict) and None in data.values():
+            return {name: value for name, value in data.items() if value is not None or not cls.names().get(name)}
+        return data
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        published = handler.resolve_ref_schema(handler(schema))
+        for name, field in published["properties"].items():
+            field.pop("title", None)
+            if name not in published.get("required", ()) and cls.names()[name]:
+                published["properties"][name] = {"anyOf": [field, {"type": "null"}]}
+        return published
+
+
+class Build(Row):
+    """The title block."""
+
+    name: text(models.Build.name, needed=True)
+    subject: text(models.Build.subject) = ""
+    scale: text(models.Build.scale) = ""
+    units: UnitsOfBuild = Units.MM.value
+    started_on: Day | None = None
+    wished_finish_on: Day | None = None
+    state: StateOfBuild = optional(BuildState.ACTIVE.value)
+    on_board: bool = optional(False)
+    date_on_board: bool = optional(True)
+    for_visitors: text(models.Build.for_visitors) = optional("")
+    activities_counted: rows(ShopTime) = optional(every_activity())
+    for_counter: bool = optional(False, description="made in batches to be sold")
+    hourly_figure: money(999_999) | None = optional(description="what an hour costs")
+    currency: text(models.Build.currency) = optional("", description="its sign")
+
+    rules = [
+        Rule("wished_finish_on", gettext_noop("The wished finish lies before the start."),
+             lambda row: row.started_on and row.wished_finish_on and row.wished_finish_on < row.started_on),
+    ]  # fmt: skip
+
+
+class Machine(Row):
+    """A machine of the shop. Where the shop has one of that name already, its own figures stay."""
+
+    name: text(models.Machine.name, needed=True)
+    kind: text(models.Machine.kind) = ""
+    speeds: rows(positive()) = optional([], description="steps, rev/min")
+    speed_low: positive() | None = optional(description="instead of steps: from this one")
+    speed_high: positive() | None = optional(description="to this one, rev/min")
+    power_watts: positive() | None = optional()
+    note: text(models.Machine.note) = optional("")
+
+    rules = [
+        Rule("speed_low", BOTH_SPEEDS, lambda row: row.speed_low is None and row.speed_high is not None),
+        Rule("speed_high", BOTH_SPEEDS, lambda row: row.speed_low and row.speed_low > (row.speed_high or 0)),
+    ]
+
+
+class Material(Row):
+    """A material of the shop. Where the shop has one of that name already, its own figures stay."""
+
+    name: text(models.Material.name, needed=True)
+    density: positive(24_999) | None = optional(description="kg/m³")
+    cutting_speed: positive() | None = optional(description="high-speed steel, m/min")
+    cutting_speed_carbide: positive() | None = optional(description="m/min")
+    note: text(models.Material.note) = optional("")
+
+
+class Assembly(Row):
+    """A named group of parts; it may stand in another."""
+
+    name: text(models.Assembly.name, needed=True)
+    parent: Reference | None = None
+
+
+class Remark(Row):
+    """Where a drawing proved wrong."""
+
+    drawing_says: text(models.Remark.drawing_says, needed=True)
+    we_made: text(models.Remark.we_made, needed=True)
+    noted_on: Day | None = None
+
+
+class Sheet(Row):
+    """A drawing sheet."""
+
+    number: text(models.Sheet.number, needed=True, or_number=True)
+    title: text(models.Sheet.title) = ""
+    revision: text(models.Sheet.revision) = ""
+    remarks: rows(Remark) = optional([])
+
+
+class Size(Row):
+    """One size of a part, as typed."""
+
+    name: text(models.Size.name, needed=True)
+    full_size: text(models.Size.full_size) = ""
+    made: text(models.Size.made) = ""
+    reason: text(models.Size.reason) = optional("")
+
+
+class Operation(Row):
+    """One step of a part's route."""
+
+    number: whole() | None = None
+    kind: KindOfOperation
+    title: text(models.Operation.title) = ""
+    setup_minutes: not_negative(MOST_MINUTES) = 0.0
+    basis: Counted = Basis.PIECE.value
+    amount: positive() = 1.0
+    minutes_per_unit: not_negative(MOST_MINUTES) | None = Field(None, description="left out or null: no figure yet")
+    unattended_share: not_negative(1) = 0.0
+    origin: OriginOfFigure = optional(Origin.BY_HAND.value)
+    machine: Reference | None = optional()
+    note: text(models.Operation.note) = optional("")
+    worked: Inside | None = optional(
+        description="how the time was worked out: `inputs` as typed, `minutes`, the shop's `figures` it stood on, `on`"
+    )
+    added_on: Day | None = optional(description="when it joined the plan")
+
+
+class Part(Row):
+    """A part with its route."""
+
+    number: text(models.Part.number, needed=True, or_number=True)
+    name: text(models.Part.name, needed=True)
+    assembly: Reference | None = None
+    sheet: Reference | None = None
+    quantity: whole(least=1) = 1
+    spares: Count = 0
+    material: Reference | None = None
+    source: SourceOfPart = optional(Source.MADE.value)
+    for_visitors: text(models.Part.for_visitors) = optional("")
+    note: text(models.Part.note) = optional("")
+    blank: text(models.Part.blank) = optional("", description="its stock, as typed")
+    finished_mass_grams: positive() | None = optional()
+    blank_cost: money(9_999_999) | None = optional(description="material for one; left out is not known, 0 is free")
+    finished_on: Day | None = optional()
+    waiting_for: Awaited = optional("")
+    waiting_since_on: Day | None = optional(alias="waiting_since")
+    waiting_note: text(models.Part.waiting_note) = optional("")
+    sizes: rows(Size) = optional([])
+    operations: rows(Operation) = []
+
+    rules = [
+        Rule("waiting_since", WAITS_SINCE, lambda row: row.waiting_for and row.waiting_since_on is None),
+        Rule("waiting_for", WAITS_SINCE, lambda row: row.waiting_since_on is not None and not row.waiting_for),
+    ]
+
+
+class Batch(Row):
+    """Blanks of one part that go through its route together."""
+
+    part: Reference
+    number: whole() | None = None
+    blanks: whole(least=1)
+    started_on: Day
+    note: text(models.Batch.note) = optional("")
+
+
+class Closure(Row):
+    """Days without work, or with a pace of their own."""
+
+    from_on: Day = Field(alias="from")
+    to_on: Day = Field(alias="to")
+    reason: text(models.Closure.reason) = ""
+    hours_per_week: not_negative(168) = optional(0.0, description="expected pace; 0 is closed")
+
+    rules = [
+        Rule("to", gettext_noop("The last day lies before the first."), lambda row: row.to_on < row.from_on),
+    ]
+
+
+class Milestone(Row):
+    """Parts and assemblies that together let something happen for the first time."""
+
+    name: text(models.Milestone.name, needed=True)
+    parts: rows(Reference) = []
+    assemblies: rows(Reference) = []
+    reached_on: Day | None = optional()
+
+
+class Entry(Row):
+    """One line of the log: for a part, or for shop time."""
+
+    worked_on: Day = Field(alias="date")
+    since_on: Day | None = optional(alias="since", description="where the work of several days is one line")
+    builder: text(models.Builder.name) = optional("")
+    part: Reference | None = optional()
+    # Left out, it is the only one of a route of one; null says that it was none in particular.
+    operation: Reference | None = Field(None, description="null: none in particular")
+    activity: ShopTime = optional("")
+    bench_minutes: Minutes | None = None
+    bench_is: SureOfTime = optional(TimeIs.EXACT.value)
+    unattended_minutes: Minutes = optional(0)
+    good: Count = optional(0)
+    reworked: Count = optional(0)
+    scrap: Count = optional(0)
+    scrap_reason: text(models.Entry.scrap_reason) = optional("")
+    batch: Count | None = optional()
+    note: text(models.Entry.note) = optional("")
+    token: text(models.Entry.token) = Field(
+        "", description="known again by it; left out, one is made from what is said"
+    )
+
+    rules = [
+        Rule("since", gettext_noop("The day it began lies after the date of the entry."),
+             lambda row: row.since_on is not None and row.since_on > row.worked_on),
+        Rule("operation", gettext_noop("An operation belongs to a part: say which part."),
+             lambda row: row.operation is not None and not row.part),
+        Rule("activity", PART_OR_SHOP_TIME, lambda row: row.part and row.activity),
+        Rule("part", PART_OR_SHOP_TIME, lambda row: not row.part and not row.activity),
+        Rule("bench_minutes", gettext_noop("The time is said to be unknown, so there can be no minutes."),
+             lambda row: row.bench_is == TimeIs.UNKNOWN and row.bench_minutes is not None),
+        Rule("bench_minutes", gettext_noop('Give the bench time, or say "bench_is": "unknown".'),
+             lambda row: row.bench_is != TimeIs.UNKNOWN and row.bench_minutes is None),
+        Rule("reworked", gettext_noop("The pieces put right are some of the good ones, so they cannot be more."),
+             lambda row: row.reworked > row.good),
+        Rule("good", PIECES_OF_A_PART, lambda row: row.good and not row.part),
+        Rule("scrap", PIECES_OF_A_PART, lambda row: row.scrap and not row.part),
+    ]  # fmt: skip
+
+
+class Photo(Row):
+    """A picture of the build, of a part or of an entry."""
+
+    name: Annotated[str, Field(max_length=200, pattern=TEXT)] = "photo"
+    caption: text(models.Photo.caption) = ""
+    part: Reference | None = optional()
+    entry: Reference | None = optional(description="its token")
+    taken_on: Day | None = optional()
+    content: Annotated[str, Field(max_length=LARGEST_UPLOAD * 4 // 3 + 4)] = Field(description="base64")
+
+
+class Record(Row):
+    """A whole build. What is optional and stands at its default is left out of the file.
+
+    References are by number or name. Entries that were removed, running clocks and who may sign in are no part of it.
+    """
+
+    format: Annotated[Literal[FORMAT], Refused(UNKNOWN_FORMAT, known=FORMAT)]
+    version: Annotated[int, Field(ge=VERSION, le=VERSION), Refused(UNKNOWN_VERSION, known=VERSION)]
+    build: Build
+    machines: rows(Machine) = []
+    materials: rows(Material) = []
+    assemblies: rows(Assembly) = []
+    sheets: rows(Sheet) = []
+    parts: rows(Part) = []
+    batches: rows(Batch) = []
+    closures: rows(Closure) = []
+    milestones: rows(Milestone) = []
+    entries: rows(Entry) = []
+    photos: rows(Photo) = optional([])
