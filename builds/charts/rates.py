@@ -22,6 +22,7 @@ from builds.charts.drawing import (
 from builds.queries.rates.comparison import Compared
 from builds.templatetags.figures import hours
 from calcs.forecast.result import RateSummary
+from calcs.forecast.words import FOUR_IN_FIVE
 from calcs.messages import _
 
 if TYPE_CHECKING:
@@ -83,11 +84,12 @@ def _in_words(points: Points) -> str:
     return _(
         "{count} operations, a cross each: {longer} took longer than planned and lie above the thin line of equality, "
         "{others} did not. Long dashes and dots: what the next operations are expected to take, × {ratio} of the plan; "
-        "hatching: where this ratio lies, 4 chances in 5. Each step of the scales is ten times the last.",
+        "hatching: where this ratio lies, {chance}. Each step of the scales is ten times the last.",
         count=count,
         longer=longer,
         others=count - longer,
         ratio=f"{points.ratio:.2f}",
+        chance=_(FOUR_IN_FIVE),
     )
 
 

@@ -40,21 +40,9 @@ class BuildForm(SeenMixin, forms.ModelForm):
     class Meta:
         model = Build
         fields = [
-            "name",
-            "subject",
-            "scale",
-            "units",
-            "started_on",
-            "wished_finish_on",
-            "state",
-            "for_visitors",
-            "on_board",
-            "date_on_board",
-            "activities_counted",
-            "for_counter",
-            "hourly_figure",
-            "currency",
-        ]
+            "name", "subject", "scale", "units", "started_on", "wished_finish_on", "state", "for_visitors", "on_board",
+            "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency",
+        ]  # fmt: skip
         help_texts = {
             "for_counter": gettext_lazy(
                 "A thing that is made again and again and sold: hours, material and price of one are shown."
@@ -131,24 +119,10 @@ class PartForm(SeenMixin, OfBuild):
     class Meta:
         model = Part
         fields = [
-            "number",
-            "name",
-            "assembly",
-            "sheet",
-            "quantity",
-            "spares",
-            "material",
-            "source",
-            "blank",
-            "blank_cost",
-            "finished_mass_grams",
-            "for_visitors",
-            "note",
-            "waiting_for",
-            "waiting_since_on",
-            "waiting_note",
+            "number", "name", "assembly", "sheet", "quantity", "spares", "material", "source", "blank", "blank_cost",
+            "finished_mass_grams", "for_visitors", "note", "waiting_for", "waiting_since_on", "waiting_note",
             "finished_on",
-        ]
+        ]  # fmt: skip
         widgets = {"note": forms.Textarea(attrs={"rows": 3})}
         help_texts = {
             "blank": gettext_lazy("As you would write it on the rack: 2-1/2 in round × 4 in."),
@@ -188,18 +162,9 @@ class OperationForm(SeenMixin, forms.ModelForm):
     class Meta:
         model = Operation
         fields = [
-            "number",
-            "kind",
-            "title",
-            "machine",
-            "setup_minutes",
-            "basis",
-            "amount",
-            "minutes_per_unit",
-            "origin",
-            "unattended_share",
-            "note",
-        ]
+            "number", "kind", "title", "machine", "setup_minutes", "basis", "amount", "minutes_per_unit", "origin",
+            "unattended_share", "note",
+        ]  # fmt: skip
         widgets = {"note": forms.Textarea(attrs={"rows": 2})}
         help_texts = {
             "amount": gettext_lazy("How many of these one piece has."),

@@ -50,7 +50,6 @@ class Board:
     build_forecast: BuildForecast
     now: BoardPart | None
     worked_on: date | None
-    recent: tuple[PartRow, ...]
     branches: tuple[Branch, ...]
     repeated: tuple[BoardPart, ...]
     materials: tuple[str, ...]
@@ -122,7 +121,6 @@ def board_of(build: Build, today: date) -> Board:
         build_forecast=build_forecast,
         now=_with_row(now) if now else None,
         worked_on=worked[now.part.pk] if now else None,
-        recent=tuple(line for line in latest if line.quantity_made and line is not now)[:4],
         branches=plan_tree(build_forecast),
         repeated=_repeated([line for line in latest if line.part.quantity > 2 and line is not now]),
         materials=_materials(snapshot.parts),

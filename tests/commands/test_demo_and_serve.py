@@ -15,7 +15,7 @@ from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
-from django.core.management import call_command
+from django.core.management import call_command, load_command_class
 from django.core.management.base import CommandError
 
 from builds.management import demonstration, readiness, serving
@@ -31,6 +31,13 @@ def run(*args: str) -> str:
     out = io.StringIO()
     call_command(*args, stdout=out)
     return out.getvalue()
+
+
+@pytest.mark.parametrize("name", ["serve", "demo", "backup", "restore", "forecast", "export_record", "import_log"])
+def test_every_command_says_what_it_does_when_it_is_asked(name: str) -> None:
+    command = load_command_class("builds", name)
+    told = " ".join(command.create_parser("manage.py", name).format_help().split())
+    assert str(type(command).help)[:40] in told
 
 
 # ---- the demonstration ----------------------------------------------------------------------------------------------

@@ -156,7 +156,6 @@ def test_the_board_tells_what_is_on_the_bench_and_what_was_finished_lately(build
 
     assert board.now is not None
     assert (board.now.line.part.number, board.worked_on) == ("2", MONDAY + timedelta(days=3))
-    assert [line.part.number for line in board.recent] == ["4", "1"]
     assert [part.line.part.number for part in board.repeated] == ["3"]
     assert (board.hours_done, board.parts, board.parts_made, board.percent) == (6.0, 4, 2, 50)
     assert board.materials == ("Cast iron", "Mild steel")
@@ -173,7 +172,7 @@ def test_the_board_holds_no_builders_name(build: Build) -> None:
 def test_the_board_of_an_empty_build_is_empty_and_does_not_fail(db: None) -> None:
     board = board_of(factories.make_build(), TODAY)
 
-    assert (board.now, board.worked_on, board.recent, board.repeated, board.assemblies) == (None, None, (), (), ())
+    assert (board.now, board.worked_on, board.repeated, board.assemblies) == (None, None, (), ())
     assert (board.hours_done, board.parts, board.percent, board.materials_words) == (0.0, 0, 0, "")
 
 

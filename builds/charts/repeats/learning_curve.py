@@ -21,6 +21,7 @@ from builds.charts.drawing import (
 )
 from builds.queries.repeats.learning_curve import LearnedOperation
 from builds.templatetags.figures import percent
+from calcs.forecast.words import FOUR_IN_FIVE
 from calcs.messages import _
 
 if TYPE_CHECKING:
@@ -51,13 +52,14 @@ def learning_curve(learned: LearnedOperation) -> Chart | None:
         name=f"learning-{operation.pk}",
         title=_("Minutes a piece at {operation}", operation=operation),
         description=_(
-            "Each time the pieces double, one takes about {rate} of what it took ({low} to {high}, 4 chances in 5). "
-            "Piece {piece} may take {span}. Hatching: where the time of one piece lies, 4 chances in 5.",
+            "Each time the pieces double, one takes about {rate} of what it took ({low} to {high}, {chance}). "
+            "Piece {piece} may take {span}. Hatching: where the time of one piece lies, {chance}.",
             rate=percent(learned.curve.rate),
             low=percent(learned.curve.low),
             high=percent(learned.curve.high),
             piece=following.piece,
             span=_span(following.low, following.high),
+            chance=_(FOUR_IN_FIVE),
         ),
         heads=(_("Pieces"), _("Minutes a piece")),
         rows=tuple((_numbers(lot.first, lot.last), f"{lot.minutes_each:.3g}") for lot in learned.lots)

@@ -19,6 +19,7 @@ from builds.charts.drawing import (
 )
 from builds.queries.repeats.part_yield import BatchShare, YieldPage
 from builds.templatetags.figures import day, percent
+from calcs.forecast.words import FOUR_IN_FIVE
 from calcs.messages import _
 
 if TYPE_CHECKING:
@@ -50,7 +51,14 @@ def yield_by_batch(page: YieldPage, *, name: str = "yield-by-batch") -> Chart | 
         name=name,
         title=_("Yield from batch to batch"),
         description=_in_words(settled),
-        heads=(_("Batch"), _("Started"), _("Good"), _("Settled"), _("Yield"), _("Range, 4 chances in 5")),
+        heads=(
+            _("Batch"),
+            _("Started"),
+            _("Good"),
+            _("Settled"),
+            _("Yield"),
+            _("Range, {chance}", chance=_(FOUR_IN_FIVE)),
+        ),
         rows=tuple(_row(batch) for batch in settled),
         data=tuple(_mark(batch) for batch in settled),
         draw=_draw,
@@ -59,9 +67,10 @@ def yield_by_batch(page: YieldPage, *, name: str = "yield-by-batch") -> Chart | 
 
 def _in_words(batches: tuple[BatchShare, ...]) -> str:
     return _(
-        "From {first} to {last}. Hatching: where the true yield of a batch lies, 4 chances in 5.",
+        "From {first} to {last}. Hatching: where the true yield of a batch lies, {chance}.",
         first=_one_in_words(batches[0]),
         last=_one_in_words(batches[-1]),
+        chance=_(FOUR_IN_FIVE),
     )
 
 

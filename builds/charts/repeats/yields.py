@@ -20,6 +20,7 @@ from builds.charts.drawing import (
     write,
 )
 from builds.queries.repeats.overview import OperationYield, RepeatedPart
+from calcs.forecast.words import FOUR_IN_FIVE
 from calcs.messages import _, ngettext
 
 if TYPE_CHECKING:
@@ -60,7 +61,7 @@ def yield_by_operation(part: RepeatedPart, *, name: str = "") -> Chart | None:
             _("Scrap"),
             _("First-time yield"),
             _("Yield"),
-            _("Range, 4 chances in 5"),
+            _("Range, {chance}", chance=_(FOUR_IN_FIVE)),
         ),
         rows=tuple(_row(line) for line in lines),
         data=lines,
@@ -102,13 +103,14 @@ def _in_words(lines: tuple[YieldLine, ...]) -> str:
         counted = _("{counted}, {share} the first time", counted=counted, share=_share(worst.first_time))
     return ngettext(
         "{n} operation counted; the yield is {share} at {operation} ({counted}). "
-        "Hatching: where the true yield lies, 4 chances in 5.",
+        "Hatching: where the true yield lies, {chance}.",
         "{n} operations counted; the lowest yield is {share} at {operation} ({counted}). "
-        "Hatching: where the true yield lies, 4 chances in 5.",
+        "Hatching: where the true yield lies, {chance}.",
         len(lines),
         share=_share(worst.after_rework),
         operation=worst.name,
         counted=counted,
+        chance=_(FOUR_IN_FIVE),
     )
 
 

@@ -49,14 +49,8 @@ def new_part(request: HttpRequest, slug: str) -> HttpResponse:
                 messages.success(request, _("{part} is in the plan.", part=part))
                 return redirect(f"{request.path}?assembly={part.assembly_id or ''}")
             return redirect("builds:part", slug, part.pk)
-    context = {
-        "build": build,
-        "form": form,
-        "title": _("Add a part"),
-        "doing": _("Add this part"),
-        "another": True,
-        "here": "plan",
-    }
+    context = {"build": build, "form": form, "title": _("Add a part"), "doing": _("Add this part")}
+    context |= {"another": True, "here": "plan"}
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 
 
@@ -69,13 +63,8 @@ def edit_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     form = PartForm(request.POST or None, build=part.build, instance=part)
     if request.method == "POST" and form.is_valid() and _saved(request, form):
         return redirect("builds:part", slug, pk)
-    context = {
-        "build": part.build,
-        "form": form,
-        "title": _("Part {part}", part=the_part(slug, pk)),
-        "doing": _("Save"),
-        "here": "plan",
-    }
+    title = _("Part {part}", part=the_part(slug, pk))
+    context = {"build": part.build, "form": form, "title": title, "doing": _("Save"), "here": "plan"}
     context |= {"remove_to": reverse("builds:remove_part", args=[slug, pk]), "record": part}
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 

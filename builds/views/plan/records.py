@@ -16,7 +16,7 @@ from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST
 
 from builds.forms.plan import AssemblyForm, BatchForm, ClosureForm, MilestoneForm, RemarkForm, SheetForm, SizeForm
-from builds.models import Assembly, Batch, Build, Builder, Closure, Milestone, Remark, Sheet, Size
+from builds.models import Batch, Build, Builder, Milestone, Remark, Size
 from builds.permissions import the_build, the_builder
 from builds.services.plan import records as plan_services
 from builds.views.refusals import refusals_beside, refusals_on_top
@@ -31,7 +31,6 @@ class RecordKind:
     one: Promise
     words: Promise
     form: type[ModelForm]
-    model: type[Any]
     of_build: Callable[[Build], "QuerySet[Any]"]
     hangs_on_build: bool = True
 
@@ -42,7 +41,6 @@ KINDS = {
         gettext_lazy("assembly"),
         gettext_lazy("Named groups of parts. They may stand inside one another."),
         AssemblyForm,
-        Assembly,
         lambda build: build.assemblies.select_related("parent"),
     ),
     "sheets": RecordKind(
@@ -50,7 +48,6 @@ KINDS = {
         gettext_lazy("sheet"),
         gettext_lazy("The sheets that the parts are drawn on."),
         SheetForm,
-        Sheet,
         lambda build: build.sheets.prefetch_related("remarks"),
     ),
     "remarks": RecordKind(
@@ -58,7 +55,6 @@ KINDS = {
         gettext_lazy("remark"),
         gettext_lazy("What a drawing says, and what was made: it saves the next one who builds from it."),
         RemarkForm,
-        Remark,
         lambda build: Remark.objects.filter(sheet__build=build).select_related("sheet"),
         hangs_on_build=False,
     ),
@@ -67,7 +63,6 @@ KINDS = {
         gettext_lazy("size"),
         gettext_lazy("Each as drawn full size, as scaled, and as made, with the reason where the made one departs."),
         SizeForm,
-        Size,
         lambda build: Size.objects.filter(part__build=build).select_related("part"),
         hangs_on_build=False,
     ),
@@ -76,7 +71,6 @@ KINDS = {
         gettext_lazy("batch"),
         gettext_lazy("Blanks of one part that go through its route together."),
         BatchForm,
-        Batch,
         lambda build: Batch.objects.filter(part__build=build).select_related("part"),
         hangs_on_build=False,
     ),
@@ -85,7 +79,6 @@ KINDS = {
         gettext_lazy("closure"),
         gettext_lazy("Days on which nothing will be done, or less. The forecast leaves them out of the calendar."),
         ClosureForm,
-        Closure,
         lambda build: build.closures.all(),
     ),
     "milestones": RecordKind(
@@ -93,7 +86,6 @@ KINDS = {
         gettext_lazy("milestone"),
         gettext_lazy("What happens for the first time once certain parts are made, in the order you mean to work."),
         MilestoneForm,
-        Milestone,
         lambda build: build.milestones.prefetch_related("parts", "assemblies"),
     ),
 }
@@ -108,19 +100,13 @@ def the_kind(kind: str) -> RecordKind:
 def records_page(request: HttpRequest, slug: str, kind: str) -> HttpResponse:
     """All records of a kind, and the form for one more."""
     build, what = the_build(slug), the_kind(kind)
-    record = what.model(build=build) if what.hangs_on_build else what.model()
+    record = what.form._meta.model(**({"build": build} if what.hangs_on_build else {}))
     form = what.form(request.POST or None, build=build, instance=record, initial=_initial(request, kind))
     if request.method == "POST" and form.is_valid() and _saved(form, the_builder(request)):
         messages.success(request, _("The {record} is kept.", record=what.one))
         return redirect(request.path)
-    context = {
-        "build": build,
-        "kind": kind,
-        "what": what,
-        "form": form,
-        "records": what.of_build(build),
-        "here": "plan",
-    }
+    context = {"build": build, "kind": kind, "what": what, "form": form, "records": what.of_build(build)}
+    context |= {"here": "plan"}
     return render(request, "plan/records.html", context, status=422 if form.errors else 200)
 
 
