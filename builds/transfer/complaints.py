@@ -40,7 +40,8 @@ def quoted(value: object, limit: int = 60) -> str:
         return _("a list in brackets")
     if isinstance(value, int) and abs(value) > 10**18:
         return _("an endless number")
-    text = " ".join(str(value).split())
+    # Half a sign, which JSON can hold and no terminal can show, becomes a question mark.
+    text = " ".join(str(value).encode(errors="replace").decode().split())
     if len(text) > limit:
         text = text[: limit - 1] + "…"
     return f'"{text}"' if isinstance(value, str) else text

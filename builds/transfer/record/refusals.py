@@ -6,7 +6,8 @@ from typing import Any
 from pydantic import ValidationError
 
 from builds.transfer.complaints import RecordError, known, quoted
-from builds.transfer.record.schema import FORMAT, Record, Row
+from builds.transfer.record.row import Row
+from builds.transfer.record.schema import FORMAT, Record
 from calcs.messages import _, gettext_noop
 
 NO_OBJECT = gettext_noop("An object in braces is wanted here, not {value}.")
@@ -44,7 +45,7 @@ def refusal_of(error: ValidationError) -> RecordError:
         rule = isinstance(broken, RecordError)
         return RecordError(_path((*steps, broken.path) if rule else steps), broken.sentence if rule else str(broken))
     length = len(value) if isinstance(value, list | str) else 0
-    figures = {"known": known(list(_model_at(steps).names())), "length": length, "format": FORMAT} | figures
+    figures = {"known": known(list(_model_at(steps).fields())), "length": length, "format": FORMAT} | figures
     return RecordError(_path(steps), _(_sentence(kind, steps, value, figures), value=quoted(value), **figures))
 
 

@@ -11,8 +11,9 @@ from django.db import models
 
 from builds.models import Batch, Build, Entry, Part, Photo
 from builds.transfer.record import schema
+from builds.transfer.record.row import Row
 
-R = TypeVar("R", bound=schema.Row)
+R = TypeVar("R", bound=Row)
 
 
 def export_text(build: Build) -> str:
