@@ -2,9 +2,11 @@
 
 from collections.abc import Sequence
 
-from calcs.messages import _
+from calcs.messages import _, gettext_noop
 
 COMPLAINTS_SHOWN = 20
+TOO_LONG = gettext_noop("This is {length:,} characters long; {max_length:,} is the most that is kept.")
+NOT_SHOP_TIME = gettext_noop("{value} is not shop time. Known activities: {known}.")
 
 
 class RecordError(ValueError):

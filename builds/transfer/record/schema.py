@@ -13,6 +13,7 @@ from builds import models
 from builds.models.build import every_activity
 from builds.models.choices import Activity, Basis, BuildState, Kind, Origin, Source, TimeIs, Units, WaitingFor
 from builds.services.plan.photos import LARGEST_UPLOAD
+from builds.transfer.complaints import NOT_SHOP_TIME
 from builds.transfer.files import MOST_MINUTES
 from builds.transfer.record.fields import (
     TEXT,
@@ -39,7 +40,7 @@ VERSION = 1
 
 UnitsOfBuild = choice(Units, gettext_noop("{value} is not a unit that drawings are in. Known units: {known}."))
 StateOfBuild = choice(BuildState, gettext_noop("{value} is not a state of a build. Known states: {known}."))
-ShopTime = choice(Activity, gettext_noop("{value} is not shop time. Known activities: {known}."))
+ShopTime = choice(Activity, NOT_SHOP_TIME)
 SourceOfPart = choice(Source, gettext_noop("{value} is not a way to come by a part. Known ways: {known}."))
 Awaited = choice(WaitingFor, gettext_noop("{value} is not something a part waits for. Known reasons: {known}."))
 KindOfOperation = choice(Kind, gettext_noop("{value} is not a kind of operation. Known kinds: {known}."))
