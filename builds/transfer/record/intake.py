@@ -47,8 +47,6 @@ SECTION_OF = {
 }
 
 Kept = TypeVar("Kept", bound=models.Model)
-# A row with its path ("parts[3]") and its record.
-Taken = tuple[str, Any, Kept]
 
 
 class Intake:
@@ -100,7 +98,7 @@ class Intake:
     def _section(
         self, model: type[Kept], section: str, rows: Sequence[Any], **links: Any
     ) -> Iterator[tuple[str, Any, Kept]]:
-        """The rows of a section, each of them in its register by then."""
+        """The rows of a section, each with its path ("parts[3]") and its record, which is in the register by then."""
         for place, row in enumerate(rows):
             path = f"{section}[{place}]"
             record = self.tied(model, path, row, position=place, **links)
