@@ -4,7 +4,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-HEAVY = {"matplotlib", "numpy", "scipy", "pint", "PIL"}
+HEAVY = {"matplotlib", "numpy", "scipy", "pint", "PIL", "pydantic"}
 ROOT = Path(__file__).parent.parent
 
 

@@ -2,9 +2,11 @@
 
 from collections.abc import Sequence
 
-from calcs.messages import _
+from calcs.messages import _, gettext_noop
 
 COMPLAINTS_SHOWN = 20
+TOO_LONG = gettext_noop("This is {length:,} characters long; {max_length:,} is the most that is kept.")
+NOT_SHOP_TIME = gettext_noop("{value} is not shop time. Known activities: {known}.")
 
 
 class RecordError(ValueError):
@@ -40,7 +42,8 @@ def quoted(value: object, limit: int = 60) -> str:
         return _("a list in brackets")
     if isinstance(value, int) and abs(value) > 10**18:
         return _("an endless number")
-    text = " ".join(str(value).split())
+    # Half a sign, which JSON can hold and no terminal can show, becomes a question mark.
+    text = " ".join(str(value).encode(errors="replace").decode().split())
     if len(text) > limit:
         text = text[: limit - 1] + "…"
     return f'"{text}"' if isinstance(value, str) else text

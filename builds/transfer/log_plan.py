@@ -1,20 +1,20 @@
 """From the rows of a log file to entries of a build: which part, which operation, and which rows are there already."""
 
 from collections import defaultdict
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
 from django.core.exceptions import ValidationError
-from django.db import models, transaction
-from simple_history.utils import bulk_create_with_history
+from django.db import transaction
 
-from builds.models import Build, Builder, Entry, Event, Operation, Part
+from builds.models import Build, Builder, Entry, Operation, Part
 from builds.models.choices import Activity, EventType, Kind
 from builds.services.changes import change
 from builds.services.log.entries import check_entry
-from builds.transfer.complaints import LogError, known, quoted
+from builds.transfer.complaints import LogError, known, plain_name, quoted
 from builds.transfer.log_rows import FileRow, LogFile
+from builds.transfer.saving import save_all
+from calcs.messages import _
 
 # Which column of a file a model's field came from, for complaints.
 COLUMN_OF = {"operation": "operation", "scrap": "scrap", "worked_on": "date", "part": "part"}
@@ -43,7 +43,7 @@ class _Places:
         self.by_number = {part.number.casefold(): part for part in parts}
         self.by_name: dict[str, list[Part]] = defaultdict(list)
         for part in parts:
-            self.by_name[_plain(part.name)].append(part)
+            self.by_name[plain_name(part.name)].append(part)
         self.position = max((part.position for part in parts), default=-1) + 1
         self.log_begun = build.entries.exists()
 
@@ -51,13 +51,13 @@ class _Places:
         """The part that a row is about, a new one where its name is new; None for shop time."""
         if row.activity:
             return None
-        wanted = _plain(row.part)
+        wanted = plain_name(row.part)
         if wanted in self.by_number:
             return self.by_number[wanted]
         same = self.by_name.get(wanted, [])
         if len(same) > 1:
-            numbers = known([part.number for part in same])
-            raise _Wrong("part", f"{quoted(row.part)} is the name of {len(same)} parts: give the number ({numbers}).")
+            figures = {"name": quoted(row.part), "count": len(same), "known": known([part.number for part in same])}
+            raise _Wrong("part", _("{name} is the name of {count} parts: give the number ({known}).", **figures))
         if same:
             return same[0]
         return None if wanted in Activity.values else self._new_part(row)
@@ -69,7 +69,7 @@ class _Places:
         making = Operation(part=part, number=10, kind=Kind.MAKING, added_on=row.worked_on if self.log_begun else None)
         self.position += 1
         self.by_number[part.number.casefold()] = part
-        self.by_name[_plain(part.name)].append(part)
+        self.by_name[plain_name(part.name)].append(part)
         self.routes[part.number] = [making]
         self.intake.new_parts.append(part)
         self.intake.new_operations.append(making)
@@ -78,19 +78,21 @@ class _Places:
     def operation(self, row: FileRow, part: Part | None) -> Operation | None:
         if part is None:
             if row.operation:
-                raise _Wrong("operation", "Shop time has no operation.")
+                raise _Wrong("operation", _("Shop time has no operation."))
             return None
         route = self.routes[part.number]
         if not row.operation:
             return route[0] if len(route) == 1 else None
-        wanted = _plain(row.operation)
+        wanted = plain_name(row.operation)
         for name in ("number", "title", "kind"):
-            same = [o for o in route if _plain(str(getattr(o, name))) == wanted]
+            same = [o for o in route if plain_name(str(getattr(o, name))) == wanted]
             if len(same) == 1:
                 return same[0]
             if same:
-                raise _Wrong("operation", f"{quoted(row.operation)} stands {len(same)} times in the route of {part}.")
-        raise _Wrong("operation", f"{part} has no such operation. Its route: {known([str(o) for o in route])}.")
+                figures = {"name": quoted(row.operation), "count": len(same), "part": part}
+                raise _Wrong("operation", _("{name} stands {count} times in the route of {part}.", **figures))
+        figures = {"part": part, "route": known(route)}
+        raise _Wrong("operation", _("{part} has no such operation. Its route: {route}.", **figures))
 
 
 class _Wrong(ValueError):
@@ -129,7 +131,8 @@ def plan_rows(build: Build, file: LogFile, *, by: Builder | None, today: date) -
 def _entry(row: FileRow, places: _Places, builders: dict[str, Builder], by: Builder | None) -> Entry:
     part = places.part(row)
     if part is None and (row.good or row.scrap):
-        raise _Wrong("good" if row.good else "scrap", "Pieces are counted at a part's operation, not in shop time.")
+        sentence = _("Pieces are counted at a part's operation, not in shop time.")
+        raise _Wrong("good" if row.good else "scrap", sentence)
     return Entry(
         build=places.build,
         worked_on=row.worked_on,
@@ -137,7 +140,7 @@ def _entry(row: FileRow, places: _Places, builders: dict[str, Builder], by: Buil
         builder=_builder(row, places.intake, builders, by),
         part=part,
         operation=places.operation(row, part),
-        activity=(row.activity or _plain(row.part)) if part is None else "",
+        activity=(row.activity or plain_name(row.part)) if part is None else "",
         bench_minutes=row.time.minutes,
         bench_is=row.time.bench_is,
         good=row.good,
@@ -170,16 +173,8 @@ def save(build: Build, intake: Intake, *, by: Builder | None, name: str) -> None
         if intake.new_parts:
             details = {"parts": len(intake.new_parts), "file": name}
             with change(build=build, by=by, type=EventType.IMPORT_PARTS, details=details) as event:
-                _save_all(Part, intake.new_parts, event)
-                _save_all(Operation, intake.new_operations, event)
+                save_all(Part, intake.new_parts, event)
+                save_all(Operation, intake.new_operations, event)
         details = {"entries": len(intake.entries), "file": name}
         with change(build=build, by=by, type=EventType.IMPORT_LOG, details=details) as event:
-            _save_all(Entry, intake.entries, event)
-
-
-def _save_all(model: type[models.Model], records: Sequence[models.Model], event: Event) -> None:
-    bulk_create_with_history(records, model, batch_size=500, custom_historical_attrs={"event_id": event.pk})
-
-
-def _plain(name: str) -> str:
-    return " ".join(name.casefold().split())
+            save_all(Entry, intake.entries, event)

@@ -10,12 +10,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
+from builds.models import Builder, Entry, Operation, Part
 from builds.models.choices import Activity
-from builds.transfer.complaints import LogError, known, quoted
+from builds.transfer.complaints import NOT_SHOP_TIME, TOO_LONG, LogError, known, plain_name, quoted
 from builds.transfer.log_cells import Time, day_stands_first, read_count, read_day, read_time
 from builds.transfer.table import Table, read_table
+from calcs.messages import _
 
 Read = TypeVar("Read")
 
@@ -56,11 +58,12 @@ def read_log(source: Path | str, *, today: date, name: str = "") -> LogFile:
     """Read a log file (a path), or the text of one. Raises LogError with a line for each row that is wrong."""
     table = read_table(source, name)
     if not table.rows:
-        raise LogError([f"{table.name}: There are headers, but no rows beneath them."])
+        raise LogError([_("{name}: There are headers, but no rows beneath them.", name=table.name)])
     try:
-        day_first = day_stands_first(cells.get(c, "") for _, cells in table.rows for c in ("date", "since"))
+        day_first = day_stands_first(cells.get(c, "") for number, cells in table.rows for c in ("date", "since"))
     except ValueError as error:
-        raise LogError([f"{table.name}, column {quoted(table.headers['date'])}: {error}"]) from error
+        figures = {"name": table.name, "column": quoted(table.headers["date"]), "sentence": error}
+        raise LogError([_("{name}, column {column}: {sentence}", **figures)]) from error
     reader = _RowReader(table, day_first, today)
     rows = [reader.read(number, cells) for number, cells in table.rows]
     if reader.complaints:
@@ -91,7 +94,7 @@ class _RowReader:
         time = self._time(number, cells)
         good, reworked, scrap = (cell(column, read_count) for column in ("good", "reworked", "scrap"))
         activity = cell("activity", _activity)
-        texts = {c: cell(c, _short(longest)) for c, longest in _LONGEST.items()}
+        texts = {c: cell(c, _short(column)) for c, column in _LONGEST.items()}
         if worked_on is None or time is None or len(self.complaints) > before:
             return None
         row = FileRow(
@@ -120,7 +123,8 @@ class _RowReader:
                 self.complaints.append(f"{self.table.place(number, column)}: {error}")
         if len(times) == 2 and times[0] != times[1]:
             where = self.table.place(number, "minutes")
-            self.complaints.append(f"{where}: The row has hours as well, and the two differ. Leave one of them empty.")
+            sentence = _("The row has hours as well, and the two differ. Leave one of them empty.")
+            self.complaints.append(f"{where}: {sentence}")
         return times[0] if times else None
 
     def _check(self, row: FileRow) -> None:
@@ -130,33 +134,41 @@ class _RowReader:
             self.complaints.append(f"{self.table.place(row.row, column)}: {sentence}")
 
         if row.since_on is not None and row.since_on > row.worked_on:
-            complain("since", "The day it began lies after the date.")
+            complain("since", _("The day it began lies after the date."))
         if row.part and row.activity:
-            complain("activity", "A row is for a part or for shop time: leave one of the two empty.")
+            complain("activity", _("A row is for a part or for shop time: leave one of the two empty."))
         if not row.part and not row.activity:
-            complain("part" if "part" in self.table.headers else "activity", "This is empty: what was worked on?")
+            where = "part" if "part" in self.table.headers else "activity"
+            complain(where, _("This is empty: what was worked on?"))
         if row.reworked > row.good:
-            complain("reworked", "The pieces put right are some of the good ones, so they cannot be more.")
+            complain("reworked", _("The pieces put right are some of the good ones, so they cannot be more."))
         if row.reason and not row.scrap:
-            complain("reason", "There is a reason for scrap, but no scrap: give the number of pieces.")
+            complain("reason", _("There is a reason for scrap, but no scrap: give the number of pieces."))
 
 
-_LONGEST = {"part": 160, "operation": 200, "builder": 80, "reason": 120, "note": 4000}
+_LONGEST = {
+    "part": Part.name,
+    "operation": Operation.title,
+    "builder": Builder.name,
+    "reason": Entry.scrap_reason,
+    "note": Entry.note,
+}
 
 
-def _short(longest: int) -> Callable[[str], str]:
+def _short(column: Any) -> Callable[[str], str]:
     def read(text: str) -> str:
-        if len(text) > longest:
-            raise ValueError(f"This is {len(text):,} characters long; {longest:,} is the most that is kept.")
+        figures = {"length": len(text), "max_length": column.field.max_length}
+        if figures["length"] > figures["max_length"]:
+            raise ValueError(_(TOO_LONG, **figures))
         return text
 
     return read
 
 
 def _activity(text: str) -> str:
-    plain = " ".join(text.casefold().split())
+    plain = plain_name(text)
     if plain and plain not in Activity.values:
-        raise ValueError(f"{quoted(text)} is not shop time. Known activities: {known(Activity.values)}.")
+        raise ValueError(_(NOT_SHOP_TIME, value=quoted(text), known=known(Activity.values)))
     return plain
 
 

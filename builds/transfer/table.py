@@ -6,11 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from builds.transfer.complaints import LogError, quoted
+from builds.transfer.complaints import LogError, plain_name, quoted
+from builds.transfer.files import MOST_ROWS, read_bytes
+from calcs.messages import _, gettext_noop
 
-LARGEST_FILE = 20 * 1024 * 1024
-MOST_ROWS = 50_000
+MOST_MEGABYTES = 20
 DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab"}
+
+NO_TABLE = gettext_noop("{name}: This is no table in a text file. Save the spreadsheet as CSV first.")
 
 # The names that a column may have; where a file has several of one line, the first counts.
 COLUMNS: dict[str, tuple[str, ...]] = {
@@ -45,7 +48,8 @@ class Table:
 
     def place(self, row: int, column: str) -> str:
         """Where a cell stands, for complaints."""
-        return f"{self.name}, row {row}, column {quoted(self.headers.get(column, column))}"
+        figures = {"name": self.name, "row": row, "column": quoted(self.headers.get(column, column))}
+        return _("{name}, row {row}, column {column}", **figures)
 
 
 def read_table(source: Path | str, name: str = "") -> Table:
@@ -54,11 +58,11 @@ def read_table(source: Path | str, name: str = "") -> Table:
         name = name or source.name
         text = _text_of(source, name)
     else:
-        name, text = name or "the log", source.removeprefix("\ufeff")
+        name, text = name or _("the log"), source.removeprefix("\ufeff")
     if not text.strip():
-        raise LogError([f"{name}: The file is empty."])
+        raise LogError([_("{name}: The file is empty.", name=name)])
     if "\0" in text:
-        raise LogError([f"{name}: This is no table in a text file. Save the spreadsheet as CSV first."])
+        raise LogError([_(NO_TABLE, name=name)])
     delimiter = _delimiter(text)
     header, *rows = _cells(text, delimiter, name)
     headers, places, aside = _columns(header[1], name)
@@ -67,24 +71,16 @@ def read_table(source: Path | str, name: str = "") -> Table:
 
 def _text_of(path: Path, name: str) -> str:
     try:
-        if path.is_dir():
-            raise LogError([f"{name}: This is a folder, not a file."])
-        if path.stat().st_size > LARGEST_FILE:
-            raise LogError([f"{name}: This file is larger than {LARGEST_FILE // 2**20} MB, so it is no log."])
-        content = path.read_bytes()
-    except FileNotFoundError as error:
-        raise LogError([f"{name}: There is no such file."]) from error
-    except (OSError, ValueError) as error:
-        if isinstance(error, LogError):
-            raise
-        raise LogError([f"{name}: This file cannot be read: {getattr(error, 'strerror', None) or error}."]) from error
+        content = read_bytes(path, MOST_MEGABYTES)
+    except ValueError as error:
+        raise LogError([f"{name}: {error}"]) from error
     encodings = ("utf-16",) if content[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig", "cp1252")
     for encoding in encodings:
         try:
             return content.decode(encoding)
         except UnicodeDecodeError:
             continue
-    raise LogError([f"{name}: This is no table in a text file. Save the spreadsheet as CSV first."])
+    raise LogError([_(NO_TABLE, name=name)])
 
 
 def _delimiter(text: str) -> str:
@@ -104,18 +100,21 @@ def _cells(text: str, delimiter: str, name: str) -> list[tuple[int, list[str]]]:
             if any(cell.strip() for cell in cells):
                 rows.append((number, [cell.strip() for cell in cells]))
             if len(rows) > MOST_ROWS:
-                raise LogError([f"{name}: This log has more than {MOST_ROWS:,} rows. Split it first."])
+                raise LogError(
+                    [_("{name}: This log has more than {most:,} rows. Split it first.", name=name, most=MOST_ROWS)]
+                )
     except csv.Error as error:
-        raise LogError([f"{name}, row {number + 1}: This row cannot be parted into cells ({error})."]) from error
+        figures = {"name": name, "row": number + 1, "why": error}
+        raise LogError([_("{name}, row {row}: This row cannot be parted into cells ({why}).", **figures)]) from error
     return rows
 
 
 def _columns(header: Sequence[str], name: str) -> tuple[dict[str, str], dict[str, int], tuple[str, ...]]:
     """Which of our columns stands where. Raises LogError where one that is needed is missing."""
-    plain = [" ".join(cell.casefold().replace("_", " ").split()) for cell in header]
+    plain = [plain_name(cell.replace("_", " ")) for cell in header]
     twice = {cell for cell in plain if cell and plain.count(cell) > 1}
     if twice:
-        raise LogError([f"{name}, row 1: The header {quoted(sorted(twice)[0])} stands twice."])
+        raise LogError([_("{name}, row 1: The header {header} stands twice.", name=name, header=quoted(min(twice)))])
     places: dict[str, int] = {}
     for column, names in COLUMNS.items():
         there = [plain.index(known) for known in names if known in plain]
@@ -131,9 +130,9 @@ def _check_needed(places: dict[str, int], header: Sequence[str], name: str) -> N
     complaints = []
     for wanted in (("date",), ("hours", "minutes"), ("part", "activity")):
         if not any(column in places for column in wanted):
-            names = " or ".join(f'"{column}"' for column in wanted)
-            found = ", ".join(quoted(cell) for cell in header[:12])
-            complaints.append(f"{name}, row 1: There is no column {names}. The columns are: {found}.")
+            names = _(" or ").join(f'"{column}"' for column in wanted)
+            figures = {"name": name, "names": names, "found": ", ".join(quoted(cell) for cell in header[:12])}
+            complaints.append(_("{name}, row 1: There is no column {names}. The columns are: {found}.", **figures))
     if complaints:
         raise LogError(complaints)
 
@@ -145,8 +144,12 @@ def _by_column(
     if too_wide:
         raise LogError(
             [
-                f"{name}, row {number}: This row has more cells than there are columns. "
-                "A text or number with the parting sign in it stands in quotation marks."
+                _(
+                    "{name}, row {row}: This row has more cells than there are columns. "
+                    "A text or number with the parting sign in it stands in quotation marks.",
+                    name=name,
+                    row=number,
+                )
                 for number in too_wide
             ]
         )

@@ -260,3 +260,53 @@ def test_the_text_of_a_record_is_plain_and_ends_with_a_line(db: None) -> None:
     assert text.endswith("}\n")
     assert text.startswith('{\n "format": "swarfbook-record"')
     assert export_text(Build.objects.get()) == text
+
+
+def test_what_stands_at_its_default_is_left_out(db: None) -> None:
+    data = {"format": "swarfbook-record", "version": 1, "build": {"name": "Tiny engine"}}
+    data |= {
+        "machines": [{"name": "Lathe"}],
+        "materials": [{"name": "Brass"}],
+        "sheets": [{"number": "S1"}],
+        "parts": [{"number": "1", "name": "Bed", "operations": [{"kind": "making"}], "sizes": [{"name": "bore"}]}],
+        "batches": [{"part": "1", "blanks": 2, "started_on": "2026-01-02"}],
+        "closures": [{"from": "2026-02-01", "to": "2026-02-02"}],
+        "milestones": [{"name": "First turn"}],
+        "entries": [
+            {"date": "2026-01-02", "part": "1", "bench_minutes": 30, "token": "one"},
+            {"date": "2026-01-03", "activity": "tidying", "bench_minutes": 5, "token": "two"},
+        ],
+    }
+    assert json.dumps(export_record(import_record(data, today=TODAY).build)) == json.dumps(
+        {
+            "format": "swarfbook-record",
+            "version": 1,
+            "build": {
+                "name": "Tiny engine", "subject": "", "scale": "", "units": "mm", "started_on": None,
+                "wished_finish_on": None,
+            },
+            "machines": [{"name": "Lathe", "kind": ""}],
+            "materials": [{"name": "Brass"}],
+            "assemblies": [],
+            "sheets": [{"number": "S1", "title": "", "revision": ""}],
+            "parts": [
+                {
+                    "number": "1", "name": "Bed", "assembly": None, "sheet": None, "quantity": 1, "spares": 0,
+                    "material": None, "sizes": [{"name": "bore", "full_size": "", "made": ""}],
+                    "operations": [
+                        {
+                            "number": 10, "kind": "making", "title": "", "setup_minutes": 0, "basis": "piece",
+                            "amount": 1, "minutes_per_unit": None, "unattended_share": 0,
+                        }
+                    ],
+                }
+            ],
+            "batches": [{"part": "1", "number": 1, "blanks": 2, "started_on": "2026-01-02"}],
+            "closures": [{"from": "2026-02-01", "to": "2026-02-02", "reason": ""}],
+            "milestones": [{"name": "First turn", "parts": [], "assemblies": []}],
+            "entries": [
+                {"date": "2026-01-02", "part": "1", "operation": 10, "bench_minutes": 30, "token": "one"},
+                {"date": "2026-01-03", "activity": "tidying", "bench_minutes": 5, "token": "two"},
+            ],
+        }
+    )  # fmt: skip

@@ -8,6 +8,7 @@ from django.core.management.base import CommandError
 
 from builds.management.base import RecordsCommand, add_slug_argument, build_called
 from builds.transfer.record.writer import export_text
+from calcs.messages import _
 
 
 class Command(RecordsCommand):
@@ -27,22 +28,23 @@ class Command(RecordsCommand):
         try:
             text = export_text(found)
         except FileNotFoundError as error:
-            raise CommandError(f"A photo of this build is missing from the data folder: {error.filename}") from error
+            sentence = _("A photo of this build is missing from the data folder: {file}", file=error.filename)
+            raise CommandError(sentence) from error
         if file is None:
             self.stdout.write(text, ending="")
             return
         try:
             write_whole(file, text)
         except OSError as error:
-            raise CommandError(f"{file} cannot be written: {error.strerror}.") from error
-        self.say(f"{file}: wrote {found.name}.")
+            raise CommandError(_("{file} cannot be written: {why}.", file=file, why=error.strerror)) from error
+        self.say(_("{file}: wrote {name}.", file=file, name=found.name))
 
 
 def _check_target(file: Path, force: bool) -> None:
     if file.is_dir():
-        raise CommandError(f"{file} is a folder. Give the name of a file.")
+        raise CommandError(_("{file} is a folder. Give the name of a file.", file=file))
     if file.exists() and not force:
-        raise CommandError(f"{file} is there already. Give another name, or --force to write over it.")
+        raise CommandError(_("{file} is there already. Give another name, or --force to write over it.", file=file))
 
 
 def write_whole(file: Path, text: str) -> None:

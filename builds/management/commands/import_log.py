@@ -9,6 +9,7 @@ from builds.management.base import RecordsCommand, add_slug_argument, build_call
 from builds.models import Builder
 from builds.transfer.complaints import LogError
 from builds.transfer.log_in import LogReport, import_log
+from calcs.messages import _, ngettext
 from calcs.typed.durations import format_duration
 
 
@@ -30,31 +31,40 @@ class Command(RecordsCommand):
         if builder is not None:
             by = Builder.objects.filter(name__iexact=builder.strip()).first()
             if by is None:
-                raise CommandError(f'There is no builder "{builder}" yet.')
+                raise CommandError(_('There is no builder "{name}" yet.', name=builder))
         try:
             report = import_log(build_called(build), file, check=check, by=by, today=timezone.localdate())
         except LogError as error:
-            raise CommandError(f"{error}\nNothing was taken in.") from error
+            raise CommandError(f"{error}\n" + _("Nothing was taken in.")) from error
         for line in _lines(report, file.name):
             self.say(line)
 
 
 def _lines(report: LogReport, name: str) -> list[str]:
-    verb = "taken in" if report.written else "would be taken in"
-    lines = [f"{name}: {report.rows:,} rows; {report.added:,} {verb}, {format_duration(report.minutes)} at the bench."]
+    rows = ngettext("{n} row", "{n} rows", report.rows)
+    taken = {"name": name, "rows": rows, "added": report.added, "time": format_duration(report.minutes)}
+    if report.written:
+        lines = [_("{name}: {rows}; {added:,} taken in, {time} at the bench.", **taken)]
+    else:
+        lines = [_("{name}: {rows}; {added:,} would be taken in, {time} at the bench.", **taken)]
     if report.first_on and report.last_on:
-        lines.append(f"They run from {report.first_on.isoformat()} to {report.last_on.isoformat()}.")
+        first, last = report.first_on.isoformat(), report.last_on.isoformat()
+        lines.append(_("They run from {first} to {last}.", first=first, last=last))
     if report.unknown_times:
-        lines.append(f"The time of {report.unknown_times:,} of them is not known.")
-    if report.again:
-        removed = f" ({report.removed:,} of them removed since, and left so)" if report.removed else ""
-        lines.append(f"{report.again:,} were in the log already{removed}.")
+        lines.append(_("The time of {number:,} of them is not known.", number=report.unknown_times))
+    if report.removed:
+        figures = {"number": report.again, "removed": report.removed}
+        lines.append(
+            _("{number:,} were in the log already ({removed:,} of them removed since, and left so).", **figures)
+        )
+    elif report.again:
+        lines.append(_("{number:,} were in the log already.", number=report.again))
     if report.new_parts:
-        lines.append(f"New parts, without a figure yet: {', '.join(report.new_parts)}.")
+        lines.append(_("New parts, without a figure yet: {names}.", names=", ".join(report.new_parts)))
     if report.new_builders:
-        lines.append(f"New builders: {', '.join(report.new_builders)}.")
+        lines.append(_("New builders: {names}.", names=", ".join(report.new_builders)))
     if report.aside:
-        lines.append(f"Columns left aside: {', '.join(report.aside)}.")
+        lines.append(_("Columns left aside: {names}.", names=", ".join(report.aside)))
     if not report.written:
-        lines.append("Nothing was written.")
+        lines.append(_("Nothing was written."))
     return lines

@@ -8,6 +8,7 @@ from django.utils import timezone
 from builds.management.base import RecordsCommand
 from builds.transfer.complaints import RecordError
 from builds.transfer.record.reader import import_record, load_record
+from calcs.messages import _, ngettext
 
 
 class Command(RecordsCommand):
@@ -19,9 +20,9 @@ class Command(RecordsCommand):
 
     def handle(self, *args: Any, files: list[Path], name: str | None, **options: Any) -> None:
         if name is not None and len(files) > 1:
-            raise CommandError("--as gives one build another name, so it goes with one file.")
+            raise CommandError(_("--as gives one build another name, so it goes with one file."))
         if name is not None and not 0 < len(name.strip()) <= 120:
-            raise CommandError("--as wants a name of 1 to 120 characters.")
+            raise CommandError(_("--as wants a name of 1 to 120 characters."))
         refused = []
         for file in files:
             try:
@@ -33,10 +34,14 @@ class Command(RecordsCommand):
 
     def _take_in(self, file: Path, name: str | None) -> None:
         taken = import_record(load_record(file), name=name, today=timezone.localdate())
-        photos = f", {taken.photos:,} photos" if taken.photos else ""
-        self.say(
-            f"{file}: took in {taken.build.name} as {taken.build.slug}: "
-            f"{taken.parts:,} parts, {taken.operations:,} operations, {taken.entries:,} entries{photos}."
-        )
+        counted = [
+            ngettext("{n} part", "{n} parts", taken.parts),
+            ngettext("{n} operation", "{n} operations", taken.operations),
+            ngettext("{n} entry", "{n} entries", taken.entries),
+        ]
+        if taken.photos:
+            counted.append(ngettext("{n} photo", "{n} photos", taken.photos))
+        figures = {"file": file, "name": taken.build.name, "slug": taken.build.slug, "counted": ", ".join(counted)}
+        self.say(_("{file}: took in {name} as {slug}: {counted}.", **figures))
         for note in taken.notes:
             self.say(f"  {note}")

@@ -32,6 +32,7 @@ from builds.services.log.entries import check_entry
 from builds.transfer.complaints import RecordError, known, quoted
 from builds.transfer.record import schema
 from builds.transfer.record.references import Register
+from builds.transfer.record.row import Row
 from builds.transfer.saving import save_all
 from calcs.messages import _
 
@@ -46,8 +47,6 @@ SECTION_OF = {
 }
 
 Kept = TypeVar("Kept", bound=models.Model)
-# A row with its path ("parts[3]") and its record.
-Taken = tuple[str, Any, Kept]
 
 
 class Intake:
@@ -85,10 +84,12 @@ class Intake:
         self._take_milestones(record.milestones)
         self._take_entries(record.entries, entries_as_written)
 
-    def tied(self, model: type[Kept], path: str, row: schema.Row, **links: Any) -> Kept:
+    def tied(self, model: type[Kept], path: str, row: Row, **links: Any) -> Kept:
         """A record of the build that is not saved yet, with what its row points at."""
-        for name in SECTION_OF.keys() & type(row).model_fields.keys() - links.keys():
-            links[name] = self.registers[SECTION_OF[name]].find(f"{path}.{name}", getattr(row, name))
+        said = vars(row)
+        for name, section in SECTION_OF.items():
+            if name in said and name not in links:
+                links[name] = self.registers[section].find(f"{path}.{name}", said[name])
         return made(model, row, build=self.build, **links)
 
     def _save(self, model: type[Kept], records: Iterable[Kept]) -> None:
@@ -97,7 +98,7 @@ class Intake:
     def _section(
         self, model: type[Kept], section: str, rows: Sequence[Any], **links: Any
     ) -> Iterator[tuple[str, Any, Kept]]:
-        """The rows of a section, each of them in its register by then."""
+        """The rows of a section, each with its path ("parts[3]") and its record, which is in the register by then."""
         for place, row in enumerate(rows):
             path = f"{section}[{place}]"
             record = self.tied(model, path, row, position=place, **links)
@@ -176,7 +177,7 @@ class Intake:
                 getattr(milestone, section).set(pointed_at)
 
     def _take_entries(self, rows: Sequence[schema.Entry], as_written: Sequence[Mapping[str, Any]]) -> None:
-        names = dict.fromkeys(row.builder for row in rows if row.builder.strip())
+        names = dict.fromkeys(row.builder for row in rows if row.builder and row.builder.strip())
         builders = {builder.name: builder for builder in Builder.objects.filter(name__in=names)}
         new = Builder.objects.bulk_create(Builder(name=name) for name in names if name not in builders)
         builders |= {builder.name: builder for builder in new}
@@ -184,7 +185,7 @@ class Intake:
         for place, row in enumerate(rows):
             path = f"entries[{place}]"
             token = row.token or _token(as_written[place], place)
-            builder = builders.get(row.builder)
+            builder = builders.get(row.builder or "")
             entry = self.tied(Entry, path, row, token=token, builder=builder, operation=None, batch=None)
             entry.operation = self._operation(path, row, entry.part)
             entry.batch = None if row.batch is None else self.batches[entry.part].at(f"{path}.batch", str(row.batch))
@@ -206,10 +207,10 @@ class Intake:
         return next(iter(route.by_key.values())) if only else None
 
 
-def made(model: type[Kept], row: schema.Row, **links: Any) -> Kept:
+def made(model: type[Kept], row: Row, **links: Any) -> Kept:
     """A record that is not saved yet: what its row says of it, and what it belongs to and points at."""
-    columns = columns_of(model)
-    return model(**{name: value for name, value in (dict(row) | links).items() if name in columns})
+    said = vars(row) | links
+    return model(**{name: said[name] for name in columns_of(model) if name in said})
 
 
 @cache

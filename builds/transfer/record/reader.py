@@ -117,5 +117,7 @@ def _once_each(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 
 def _no_number(constant: str) -> None:
-    sentence = _("{constant} is no number that a record can hold; leave the field out if it is not known.")
-    raise RecordError("", sentence.format(constant=constant))
+    sentence = _(
+        "{constant} is no number that a record can hold; leave the field out if it is not known.", constant=constant
+    )
+    raise RecordError("", sentence)

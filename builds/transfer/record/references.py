@@ -23,7 +23,7 @@ class Register(Generic[T]):
         """Raise RecordError where something has this key already. A name counts where no earlier one is meant."""
         if key in self.by_key:
             figures = {"key": _named(key), "what": self.what}
-            raise RecordError(path, _("{key} stands twice; there is such a {what} already.", **figures))
+            raise RecordError(path, _("{key} stands twice: there is that {what} already.", **figures))
         self.by_key[key] = record
         for rank, name in enumerate((key, *names)):
             self.by_name.setdefault(f"{rank} {plain_name(name)}", []).append(record)
@@ -42,7 +42,7 @@ class Register(Generic[T]):
                 return same[0]
             if same:
                 raise RecordError(path, _("{named} is the name of more than one {what}: give the number.", **figures))
-        raise RecordError(path, _("There is no {what} {named} in this file. Known: {known}.", **figures))
+        raise RecordError(path, _("There is no {what} {named} here. Known: {known}.", **figures))
 
 
 def _named(key: str) -> str:

@@ -5,8 +5,9 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from builds.transfer.complaints import RecordError, known, quoted
-from builds.transfer.record.schema import FORMAT, Record, Row
+from builds.transfer.complaints import TOO_LONG, RecordError, known, quoted
+from builds.transfer.record.row import Row
+from builds.transfer.record.schema import FORMAT, Record
 from calcs.messages import _, gettext_noop
 
 NO_OBJECT = gettext_noop("An object in braces is wanted here, not {value}.")
@@ -22,7 +23,7 @@ SENTENCES = {
     "too_long": gettext_noop("This list has {length:,} rows; {max_length:,} is the most that is taken."),
     "bool_type": gettext_noop("true or false is wanted, not {value}."),
     "string_type": gettext_noop("A text in quotation marks is wanted, not {value}."),
-    "string_too_long": gettext_noop("This is {length:,} characters long; {max_length:,} is the most that is kept."),
+    "string_too_long": TOO_LONG,
     "string_unicode": NO_TEXT,
     "string_pattern_mismatch": NO_TEXT,
     "string_empty": gettext_noop("This is empty, and it is needed."),
@@ -44,7 +45,7 @@ def refusal_of(error: ValidationError) -> RecordError:
         rule = isinstance(broken, RecordError)
         return RecordError(_path((*steps, broken.path) if rule else steps), broken.sentence if rule else str(broken))
     length = len(value) if isinstance(value, list | str) else 0
-    figures = {"known": known(list(_model_at(steps).names())), "length": length, "format": FORMAT} | figures
+    figures = {"known": known(list(_model_at(steps).fields())), "length": length, "format": FORMAT} | figures
     return RecordError(_path(steps), _(_sentence(kind, steps, value, figures), value=quoted(value), **figures))
 
 

@@ -5,18 +5,15 @@ name of the model's column that keeps it, and an alias where the file has anothe
 number or name; they are tied once the whole file has been checked.
 """
 
-from collections.abc import Callable, Sequence
-from functools import cache
-from typing import Annotated, Any, ClassVar, Literal, NamedTuple, Self, get_args
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, GetJsonSchemaHandler, model_validator
-from pydantic_core import CoreSchema
+from pydantic import Field
 
 from builds import models
 from builds.models.build import every_activity
 from builds.models.choices import Activity, Basis, BuildState, Kind, Origin, Source, TimeIs, Units, WaitingFor
 from builds.services.plan.photos import LARGEST_UPLOAD
-from builds.transfer.complaints import RecordError
+from builds.transfer.complaints import NOT_SHOP_TIME
 from builds.transfer.files import MOST_MINUTES
 from builds.transfer.record.fields import (
     TEXT,
@@ -35,14 +32,15 @@ from builds.transfer.record.fields import (
     text,
     whole,
 )
-from calcs.messages import _, gettext_noop
+from builds.transfer.record.row import Row, Rule
+from calcs.messages import gettext_noop
 
 FORMAT = "swarfbook-record"
 VERSION = 1
 
 UnitsOfBuild = choice(Units, gettext_noop("{value} is not a unit that drawings are in. Known units: {known}."))
 StateOfBuild = choice(BuildState, gettext_noop("{value} is not a state of a build. Known states: {known}."))
-ShopTime = choice(Activity, gettext_noop("{value} is not shop time. Known activities: {known}."))
+ShopTime = choice(Activity, NOT_SHOP_TIME)
 SourceOfPart = choice(Source, gettext_noop("{value} is not a way to come by a part. Known ways: {known}."))
 Awaited = choice(WaitingFor, gettext_noop("{value} is not something a part waits for. Known reasons: {known}."))
 KindOfOperation = choice(Kind, gettext_noop("{value} is not a kind of operation. Known kinds: {known}."))
@@ -55,57 +53,6 @@ BOTH_SPEEDS = gettext_noop("Give both the lowest and the highest speed, the lowe
 WAITS_SINCE = gettext_noop("Say what the part waits for and since when, or leave both out.")
 PART_OR_SHOP_TIME = gettext_noop("An entry is for a part or for shop time: give one of the two.")
 PIECES_OF_A_PART = gettext_noop("Pieces are counted at a part's operation, not in shop time.")
-
-
-class Rule(NamedTuple):
-    """What several fields say together: where it is broken, the sentence is said of one of them."""
-
-    field: str
-    sentence: str
-    is_broken: Callable[[Any], object]
-
-
-class Row(BaseModel):
-    """One object of the file. Fields that it does not know are refused; one that is null counts as left out."""
-
-    model_config = ConfigDict(extra="forbid", strict=True)
-    rules: ClassVar[Sequence[Rule]] = ()
-
-    @model_validator(mode="after")
-    def _follows_its_rules(self) -> Self:
-        for rule in self.rules:
-            if rule.is_broken(self):
-                raise RecordError(rule.field, _(rule.sentence))
-        return self
-
-    @classmethod
-    @cache
-    def names(cls) -> dict[str, bool]:
-        """The fields as the file calls them, and for each whether null has to be taken out of it."""
-        return {field.alias or name: field.default is not None for name, field in cls.model_fields.items()}
-
-    @classmethod
-    @cache
-    def children(cls) -> dict[str, type["Row"]]:
-        """The rows (or the one object) that stand in a field, by its name."""
-        kinds = {name: (field.annotation, *get_args(field.annotation)) for name, field in cls.model_fields.items()}
-        return {n: kind for n, of in kinds.items() for kind in of if isinstance(kind, type) and issubclass(kind, Row)}
-
-    @model_validator(mode="before")
-    @classmethod
-    def _null_is_left_out(cls, data: Any) -> Any:
-        if isinstance(data, dict) and None in data.values():
-            return {name: value for name, value in data.items() if value is not None or not cls.names().get(name)}
-        return data
-
-    @classmethod
-    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        published = handler.resolve_ref_schema(handler(schema))
-        for name, field in published["properties"].items():
-            field.pop("title", None)
-            if name not in published.get("required", ()) and cls.names()[name]:
-                published["properties"][name] = {"anyOf": [field, {"type": "null"}]}
-        return published
 
 
 class Build(Row):
@@ -278,7 +225,7 @@ class Entry(Row):
 
     worked_on: Day = Field(alias="date")
     since_on: Day | None = optional(alias="since", description="where the work of several days is one line")
-    builder: text(models.Builder.name) = optional("")
+    builder: text(models.Builder.name) | None = optional()
     part: Reference | None = optional()
     # Left out, it is the only one of a route of one; null says that it was none in particular.
     operation: Reference | None = Field(None, description="null: none in particular")

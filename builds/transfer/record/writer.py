@@ -2,17 +2,17 @@
 
 import base64
 import json
-from collections import defaultdict
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from pathlib import PurePosixPath
 from typing import Any, TypeVar
 
 from django.db import models
 
-from builds.models import Batch, Build, Entry, Part, Photo
+from builds.models import Batch, Build, Entry, Part
 from builds.transfer.record import schema
+from builds.transfer.record.row import Row
 
-R = TypeVar("R", bound=schema.Row)
+R = TypeVar("R", bound=Row)
 
 
 def export_text(build: Build) -> str:
@@ -29,38 +29,32 @@ def export_record(build: Build) -> dict[str, Any]:
         Entry.objects.kept().filter(build=build).select_related("builder", "operation", "batch", "part")
         .order_by("worked_on", "pk")
     )  # fmt: skip
-    batches: dict[int, list[Batch]] = defaultdict(list)
-    for batch in Batch.objects.filter(part__build=build).select_related("part").order_by("number"):
-        batches[batch.part_id].append(batch)
+    batches = (
+        Batch.objects.filter(part__build=build).select_related("part")
+        .order_by("part__position", "part__pk", "number")
+    )  # fmt: skip
     single = {part.pk for part in parts if len(part.operations.all()) == 1}
     machines = {operation.machine for part in parts for operation in part.operations.all()}
-    materials = {part.material for part in parts}
-    photos = build.photos.select_related("part", "entry").order_by("pk")
     record = schema.Record.model_construct(
         format=schema.FORMAT,
         version=schema.VERSION,
         build=said(schema.Build, build),
         machines=all_said(schema.Machine, _by_name({*build.machines.all(), *machines})),
-        materials=all_said(schema.Material, _by_name({*build.materials.all(), *materials})),
+        materials=all_said(schema.Material, _by_name({*build.materials.all(), *(part.material for part in parts)})),
         assemblies=all_said(schema.Assembly, build.assemblies.select_related("parent")),
         sheets=[
             said(schema.Sheet, sheet, remarks=all_said(schema.Remark, sheet.remarks.all()))
             for sheet in build.sheets.prefetch_related("remarks").order_by("pk")
         ],
         parts=[_part(part) for part in parts],
-        batches=all_said(schema.Batch, (batch for part in parts for batch in batches[part.pk])),
+        batches=all_said(schema.Batch, batches),
         closures=all_said(schema.Closure, build.closures.order_by("from_on", "pk")),
         milestones=[
-            said(
-                schema.Milestone,
-                m,
-                parts=[_key(p) for p in m.parts.all()],
-                assemblies=[_key(a) for a in m.assemblies.all()],
-            )
+            said(schema.Milestone, m, parts=_keys(m.parts), assemblies=_keys(m.assemblies))
             for m in build.milestones.prefetch_related("parts", "assemblies")
         ],
         entries=[_entry(entry, single) for entry in entries],
-        photos=[_photo(photo, place) for place, photo in enumerate(photos, start=1)],
+        photos=list(_photos(build)),
     )
     return record.model_dump(mode="json", by_alias=True, exclude_unset=True)
 
@@ -86,6 +80,10 @@ def _keys(records: Iterable[models.Model]) -> list[str]:
     return [_key(record) for record in records]
 
 
+def _keys(records: "models.Manager[Any]") -> list[str]:
+    return [_key(record) for record in records.all()]
+
+
 def _by_name(rows: Iterable[Any]) -> list[Any]:
     return sorted((row for row in rows if row is not None), key=lambda row: row.name)
 
@@ -101,9 +99,10 @@ def _entry(entry: Entry, single: set[int]) -> schema.Entry:
     return said(schema.Entry, entry, without=("operation",) if unsaid else ())
 
 
-def _photo(photo: Photo, place: int) -> schema.Photo:
-    with photo.image.open("rb") as file:
-        content = base64.b64encode(file.read()).decode("ascii")
-    entry = photo.entry if photo.entry is not None and photo.entry.removed_at is None else None
-    name = f"photo-{place:03}{PurePosixPath(str(photo.image.name)).suffix}"
-    return said(schema.Photo, photo, name=name, content=content, entry=_key(entry))
+def _photos(build: Build) -> Iterator[schema.Photo]:
+    for place, photo in enumerate(build.photos.select_related("part", "entry").order_by("pk"), start=1):
+        with photo.image.open("rb") as file:
+            content = base64.b64encode(file.read()).decode("ascii")
+        entry = photo.entry if photo.entry is not None and photo.entry.removed_at is None else None
+        name = f"photo-{place:03}{PurePosixPath(str(photo.image.name)).suffix}"
+        yield said(schema.Photo, photo, name=name, content=content, entry=_key(entry))

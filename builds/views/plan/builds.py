@@ -51,9 +51,10 @@ def edit_build(request: HttpRequest, slug: str) -> HttpResponse:
 
 def download_record(request: HttpRequest, slug: str) -> HttpResponse:
     """The whole build as one file."""
+    from builds.transfer.record.writer import export_text
+
     build = the_build(slug)
     # Not at the top: what a record file holds is no concern of an ordinary page.
-    from builds.transfer.record.writer import export_text
 
     response = HttpResponse(export_text(build), content_type="application/json; charset=utf-8")
     response["Content-Disposition"] = f'attachment; filename="{build.slug}.swarfbook.json"'
