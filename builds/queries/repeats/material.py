@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from builds.models import Part
+from calcs.messages import _
 from calcs.units.registry import LengthUnit
 from calcs.working.result import Working
 
@@ -62,9 +63,11 @@ def material_for(part: Part, units: LengthUnit, blanks: int) -> MaterialNeeded:
         weight = _mass(grams * blanks)
         workings.append(one.working)
         if part.finished_mass_grams and grams > HEAVY * part.finished_mass_grams:
-            remark = (
-                f"One such blank weighs {_mass(grams)}, the finished piece {_mass(part.finished_mass_grams)}: "
-                "if it is a bar for several, this is too much."
+            remark = _(
+                "One such blank weighs {blank}, the finished piece {piece}: if it is a bar for several, this is "
+                "too much.",
+                blank=_mass(grams),
+                piece=_mass(part.finished_mass_grams),
             )
     return MaterialNeeded(blanks, part.blank, known.material, bar, weight, remark, tuple(workings))
 
