@@ -24,6 +24,7 @@ from builds.arithmetic.fields import (
 from builds.arithmetic.forms import Kind, SumForm
 from builds.arithmetic.speeds import OTHER, cutting_time
 from calcs.cutting.processes import PROCESSES
+from calcs.messages import _
 from calcs.shop.reference_tables import TOOLS, speed_rows
 from calcs.units.kinds import AREA, AREA_RATE, POWER, VOLUME
 
@@ -53,7 +54,7 @@ def _question(
 
 def _materials() -> list[tuple[str, Any]]:
     names = sorted({row.material for row in speed_rows()})
-    return [*((name, name) for name in names), (OTHER, gettext_lazy("something else, at a speed of my own"))]
+    return [*((name, _(name)) for name in names), (OTHER, gettext_lazy("something else, at a speed of my own"))]
 
 
 _QUESTIONS = (

@@ -132,7 +132,7 @@ def blanks_of_bar(form: SumForm) -> Answer:
 
 def _materials() -> list[tuple[str, Any]]:
     return [
-        *((name, name) for name in sorted(densities())),
+        *((name, _(name)) for name in sorted(densities())),
         (OTHER, gettext_lazy("something else, of a density of my own")),
     ]
 

@@ -34,7 +34,7 @@ class ThreadField(TypedField):
             row = find_thread(text)
         except ValueError as refusal:
             return Reading(text, None, "refused", str(refusal))
-        return Reading(text, row, "ok", f"{row.name}, {row.series}, {row.angle:g}° ({row.source}, {_(row.status)})")
+        return Reading(text, row, "ok", f"{row.name}, {_(row.series)}, {row.angle:g}° ({row.source}, {_(row.status)})")
 
 
 class SymbolField(TypedField):

@@ -19,7 +19,7 @@ from calcs.messages import _
 
 
 def to_sign_in(request: HttpRequest) -> HttpResponse:
-    """The pages behind the pages have no door of their own."""
+    """The administration pages have no door of their own."""
     return redirect(reverse("sign_in") + f"?{urlencode({'next': request.GET.get('next', '/admin/')})}")
 
 
