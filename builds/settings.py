@@ -73,7 +73,7 @@ TRUSTED_PROXY = env.str("TRUSTED_PROXY", default="")
 DATABASES = {"default": _database()}
 TIME_ZONE = env.str("TIME_ZONE", default="Europe/London")
 USE_TZ = True
-# English is the only catalogue yet. A language more is its folder in builds/locale (made by makemessages) and its line here.
+# English is the only catalogue yet. A language more is what makemessages writes to builds/locale, and its line here.
 USE_I18N = True
 LANGUAGE_CODE = "en-gb"
 LANGUAGES = [("en-gb", "English")]
