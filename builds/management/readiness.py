@@ -1,8 +1,8 @@
 """Making the data folder ready: the database in its present shape, and the static files in their place."""
 
+import hashlib
 import os
 import sqlite3
-from collections.abc import Iterator
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
@@ -73,18 +73,25 @@ def copy_sqlite(source: Path, target: Path) -> None:
 
 
 def collect_static() -> None:
-    """Put the static files where they are served from, where they are missing or older than their sources."""
+    """Put the static files where they are served from, where what is there was made of other files than these.
+
+    By content and not by age: a program that is newer may well be made of files that are older.
+    """
     if not isinstance(staticfiles_storage, ManifestFilesMixin):
         return
-    manifest = Path(settings.STATIC_ROOT) / staticfiles_storage.manifest_name
-    if manifest.is_file() and manifest.stat().st_mtime >= max(_changed_at(), default=0.0):
+    made_of, now = Path(settings.STATIC_ROOT) / "made-of", _digest_of_static()
+    if made_of.is_file() and made_of.read_text() == now:
         return
-    call_command("collectstatic", interactive=False, verbosity=0)
+    call_command("collectstatic", interactive=False, clear=True, verbosity=0)
+    made_of.write_text(now)
     # The manifest was read before there was one.
     staticfiles_storage.hashed_files = staticfiles_storage.load_manifest()[0]
 
 
-def _changed_at() -> Iterator[float]:
+def _digest_of_static() -> str:
+    digest = hashlib.sha256()
     for finder in get_finders():
         for path, storage in finder.list(["CVS", ".*", "*~"]):
-            yield os.path.getmtime(storage.path(path))
+            with storage.open(path) as source:
+                digest.update(path.encode() + b"\0" + hashlib.sha256(source.read()).digest())
+    return digest.hexdigest()

@@ -13,10 +13,12 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from datetime import date, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.core.management import call_command, load_command_class
 from django.core.management.base import CommandError
+from django.templatetags.static import static
 
 from builds.management import demonstration, readiness, serving
 from builds.models import Build, Entry
@@ -208,3 +210,25 @@ def test_wrong_commands_end_with_a_code_and_without_a_traceback(tmp_path: Path) 
             assert "Traceback" not in out + trouble
     # The port was asked for first, so the demonstration was not begun.
     assert not (tmp_path / "demo-password").exists()
+
+
+def test_files_of_a_newer_program_are_taken_however_old_they_are(settings: Any, tmp_path: Path) -> None:
+    sheets = tmp_path / "sheets"
+    sheets.mkdir()
+    settings.STATICFILES_DIRS = [sheets]
+    settings.STATIC_ROOT = tmp_path / "served"
+    settings.STATIC_ROOT.mkdir()
+    settings.STORAGES = {
+        **settings.STORAGES,
+        "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
+    }
+    (sheets / "one.css").write_text("a { color: red }")
+    readiness.collect_static()
+    before = static("one.css")
+    (sheets / "one.css").write_text("a { color: tan }")
+    (sheets / "two.css").write_text("b { color: tan }")
+    for sheet in sheets.iterdir():
+        os.utime(sheet, (0, 0))
+    readiness.collect_static()
+    assert static("one.css") != before
+    assert (settings.STATIC_ROOT / static("two.css").removeprefix("/static/")).read_text() == "b { color: tan }"
