@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 from builds.forms.log.amend import AmendForm
 from builds.forms.log.work import WorkChoices
 from builds.models import Build, Entry
-from builds.queries.snapshot import read_snapshot
 from builds.services.log.entries import LogLine, amend_entry
 from tests import factories
 
@@ -25,7 +24,7 @@ def build(db: None) -> Build:
 
 
 def fresh(entry: Entry) -> AmendForm:
-    return AmendForm(entry=entry, choices=WorkChoices(read_snapshot(entry.build, TODAY)))
+    return AmendForm(entry=entry, choices=WorkChoices(entry.build, TODAY))
 
 
 def as_sent(entry: Entry, **changed: Any) -> dict[str, Any]:
@@ -36,13 +35,13 @@ def as_sent(entry: Entry, **changed: Any) -> dict[str, Any]:
 
 
 def sent(entry: Entry, **changed: Any) -> AmendForm:
-    return AmendForm(as_sent(entry, **changed), entry=entry, choices=WorkChoices(read_snapshot(entry.build, TODAY)))
+    return AmendForm(as_sent(entry, **changed), entry=entry, choices=WorkChoices(entry.build, TODAY))
 
 
 def line(entry: Entry, **changed: Any) -> LogLine:
     form = sent(entry, **changed)
     assert form.is_valid(), form.errors
-    return form.line(form.cleaned_data, read_snapshot(entry.build, TODAY), 0)
+    return form.line(form.cleaned_data)
 
 
 def untouched(entry: Entry) -> None:
@@ -141,7 +140,7 @@ def test_a_meters_long_stretch_may_be_amended_but_not_lengthened_into_days(build
     form = sent(entry, time="84 h")
     assert form.is_valid()
     with pytest.raises(Exception, match="more than a day has"):
-        form.line(form.cleaned_data, read_snapshot(build, TODAY), 0)
+        form.line(form.cleaned_data)
 
 
 def test_the_form_carries_the_version_it_showed(build: Build) -> None:

@@ -11,7 +11,6 @@ from builds.forms.log.counts import reasons_used
 from builds.forms.log.work import WorkChoices
 from builds.models import Build, Entry, Operation
 from builds.queries.log.bench import tonight
-from builds.queries.snapshot import read_snapshot
 from builds.services.log.entries import LogLine, record_entries
 from tests import factories
 
@@ -32,10 +31,9 @@ def work(build: Build, number: str, kind: str) -> str:
 
 
 def formset(build: Build, *lines: dict[str, Any], **more: Any) -> Any:
-    snapshot = read_snapshot(build, TODAY)
     data = {"form-TOTAL_FORMS": len(lines), "form-INITIAL_FORMS": 0, **more}
     data |= {f"form-{n}-{name}": value for n, line in enumerate(lines) for name, value in line.items()}
-    return EveningLines(data, choices=WorkChoices(snapshot), picks=tonight(snapshot))
+    return EveningLines(data, choices=WorkChoices(build, TODAY), picks=tonight(build, TODAY))
 
 
 def read(build: Build, *lines: dict[str, Any], since: date | None = None) -> list[LogLine]:
@@ -43,7 +41,7 @@ def read(build: Build, *lines: dict[str, Any], since: date | None = None) -> lis
     forms = formset(build, *lines)
     assert forms.is_valid(), forms.errors
     evening = {"worked_on": TODAY, "since_on": since, "builder": None}
-    read: list[LogLine] = forms.lines(evening, read_snapshot(build, TODAY))
+    read: list[LogLine] = forms.lines(evening)
     assert not any(form.errors for form in forms.forms), forms.errors
     return read
 
@@ -52,7 +50,7 @@ def refusals(build: Build, *lines: dict[str, Any]) -> list[dict[str, list[str]]]
     """What each line of a form was refused for, by its fields and then by what they add up to."""
     forms = formset(build, *lines)
     if forms.is_valid():
-        forms.lines({"worked_on": TODAY, "since_on": None, "builder": None}, read_snapshot(build, TODAY))
+        forms.lines({"worked_on": TODAY, "since_on": None, "builder": None})
     return [dict(form.errors) for form in forms.forms]
 
 
@@ -216,12 +214,11 @@ def test_work_of_another_build_is_refused(build: Build) -> None:
 def test_a_pick_that_has_gone_since_the_page_was_opened_is_still_taken(build: Build) -> None:
     """Another builder may have logged the last piece meanwhile; this evening happened all the same."""
     milling = work(build, "1", "milling")
-    snapshot = read_snapshot(build, TODAY)
     data = {"form-TOTAL_FORMS": 1, "form-INITIAL_FORMS": 0, "form-0-work": milling, "form-0-time": "1h"}
-    forms = EveningLines(data, choices=WorkChoices(snapshot), picks=())
+    forms = EveningLines(data, choices=WorkChoices(build, TODAY), picks=())
 
     assert forms.is_valid(), forms.errors
-    (line,) = forms.lines({"worked_on": TODAY}, snapshot)
+    (line,) = forms.lines({"worked_on": TODAY})
     assert f"o{line.operation.pk}" == milling
 
 
@@ -255,7 +252,7 @@ def test_a_tampered_number_of_lines_is_refused(build: Build, total: str) -> None
     forms = formset(build, tidying(time="1h"), **{"form-TOTAL_FORMS": total})
     evening = {"worked_on": TODAY, "since_on": None, "builder": None}
 
-    assert not forms.is_valid() or forms.lines(evening, read_snapshot(build, TODAY)) == []
+    assert not forms.is_valid() or forms.lines(evening) == []
     assert len(forms.forms) <= 30
 
 
@@ -292,19 +289,20 @@ def test_an_added_line_keeps_its_token_where_the_first_says_nothing(build: Build
 
 
 def test_a_fresh_form_offers_the_first_pick_and_a_token_of_its_own(build: Build) -> None:
-    snapshot = read_snapshot(build, TODAY)
-    first, second = (EveningLines(choices=WorkChoices(snapshot), picks=tonight(snapshot)).forms[0] for _ in range(2))
+    first, second = (
+        EveningLines(choices=WorkChoices(build, TODAY), picks=tonight(build, TODAY)).forms[0] for _ in range(2)
+    )
 
-    assert first.initial["work"] == tonight(snapshot)[0].value
+    assert first.initial["work"] == tonight(build, TODAY)[0].value
     assert first.initial["token"] != second.initial["token"]
     assert [str(counter.name) for counter in first.counters] == ["good", "reworked", "scrap"]
 
 
 def test_everything_that_can_be_worked_on_is_offered_once(build: Build) -> None:
     factories.make_part(build, "3", "Nut", operations=[])
-    choices = WorkChoices(read_snapshot(build, TODAY))
+    choices = WorkChoices(build, TODAY)
 
-    offered = [value for _, group in choices.grouped for value, _ in group]
+    offered = [value for _, group in choices.grouped() for value, _ in group]
 
     assert len(offered) == len(set(offered)) == 6 + 3 + 1 + 1
     for value in offered:

@@ -7,7 +7,6 @@ import pytest
 
 from builds.models import Build, Clock
 from builds.queries.log.bench import after_logging, bench_of, tonight
-from builds.queries.snapshot import read_snapshot
 from builds.services.log import entries as log
 from tests import factories
 
@@ -17,7 +16,7 @@ DAY = date(2026, 3, 2)
 
 def offered(build: Build, wanted: int | None = None, most: int = 6) -> list[str]:
     """The picks as "part/operation", in their order."""
-    picks = tonight(read_snapshot(build, TODAY), wanted, most)
+    picks = tonight(build, TODAY, wanted, most)
     return [f"{pick.line.part.number}/{pick.operation.kind if pick.operation else ''}" for pick in picks]
 
 
@@ -95,14 +94,14 @@ def test_a_pick_says_how_many_pieces_are_left_there(build: Build) -> None:
     entry(build, "1", "turning", good=1)
     entry(build, "1", "sawing", worked_on=DAY + timedelta(days=1), good=3)
 
-    picks = {pick.value: pick.left for pick in tonight(read_snapshot(build, TODAY))}
+    picks = {pick.value: pick.left for pick in tonight(build, TODAY)}
 
     sawing, turning = build.parts.get(number="1").operations.all()
     assert (picks[f"o{sawing.pk}"], picks[f"o{turning.pk}"]) == (1, 3)
 
 
 @pytest.mark.parametrize("size", [1, 3])
-def test_the_bench_takes_twelve_queries(db: None, django_assert_num_queries: Any, size: int) -> None:
+def test_the_bench_takes_thirteen_queries(db: None, django_assert_num_queries: Any, size: int) -> None:
     build, ada = factories.make_build(), factories.make_builder()
     for n in range(size):
         part = factories.make_part(build, str(n), quantity=9, operations=[{}] * size)
@@ -112,7 +111,7 @@ def test_the_bench_takes_twelve_queries(db: None, django_assert_num_queries: Any
         factories.make_entry(build, TODAY, part=part, operation=part.operations.first(), builder=ada)
         factories.make_builder(f"Builder {n}")
 
-    with django_assert_num_queries(12):
+    with django_assert_num_queries(13):
         bench = bench_of(build, ada, TODAY)
         assert [str(one.part) + str(one.operation) + str(one.builder) for one in bench.today_entries]
         assert [str(pick.line.part) for pick in bench.picks]
@@ -141,13 +140,15 @@ def test_a_clock_is_shown_here_or_as_running_elsewhere(build: Build) -> None:
 
 def test_after_logging_each_part_worked_on_is_told_once(build: Build, django_assert_num_queries: Any) -> None:
     entry(build, "1", "sawing", good=2)
-    snapshot = read_snapshot(build, TODAY)
     first, second = build.parts.get(number="1").pk, build.parts.get(number="2").pk
 
-    told = after_logging(snapshot, [second, first, second, 987_654])
-    assert [one.line.part.number for one in told] == ["2", "1"]
-    assert told[1].forecast is not None
-    assert told[1].row.sentence.startswith("Piston ring, 4 needed: ")
-    with django_assert_num_queries(0):
-        assert after_logging(snapshot, [first])
-        assert after_logging(snapshot, []) == ()
+    at_once = after_logging(build, TODAY, [second, first, second, 987_654])
+    assert [one.line.part.number for one in at_once.parts] == ["2", "1"]
+    assert (at_once.pending, at_once.parts[1].forecast) == (True, None)
+    told = after_logging(build, TODAY, [second, first], wait=True)
+    assert not told.pending
+    assert told.parts[1].forecast is not None
+    assert told.parts[1].row.sentence.startswith("Piston ring, 4 needed: ")
+    with django_assert_num_queries(4):
+        assert after_logging(build, TODAY, [first]).parts[0].forecast == told.parts[1].forecast
+        assert after_logging(build, TODAY, []).parts == ()

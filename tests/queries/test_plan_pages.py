@@ -74,7 +74,7 @@ def tree_build(size: int = 1) -> Build:
 
 
 @pytest.mark.parametrize("size", [1, 3])
-def test_a_builds_page_takes_nine_queries_and_a_parts_page_twelve(
+def test_a_builds_page_takes_nine_queries_and_a_parts_page_as_many(
     db: None, django_assert_num_queries: Any, size: int
 ) -> None:
     build = tree_build(size)
@@ -88,7 +88,7 @@ def test_a_builds_page_takes_nine_queries_and_a_parts_page_twelve(
 
     with django_assert_num_queries(9):
         assert build_page(build, TODAY).branches
-    with django_assert_num_queries(12):
+    with django_assert_num_queries(9):
         assert part_page(part, TODAY).entries
 
 

@@ -113,7 +113,7 @@ def test_weeks_and_months_lose_no_minute(rows: list[tuple[int, int, int]]) -> No
         )
         for n, (day, back, minutes) in enumerate(rows)
     )
-    snapshot = BuildSnapshot(Build(activities_counted=["other"]), MONDAY + timedelta(days=200), (), (), log, (), ())
+    snapshot = BuildSnapshot(Build(activities_counted=["other"]), MONDAY + timedelta(days=200), (), log, (), (), ())
 
     total = sum(minutes for *_, minutes in rows) / 60
     assert sum(weeks_of(snapshot).hours) == pytest.approx(total)

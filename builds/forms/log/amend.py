@@ -5,9 +5,9 @@ from typing import Any
 from django import forms
 
 from builds.forms.log.bench import EveningForm, LogLineForm
-from builds.models import Batch, Entry, Part
+from builds.models import Batch, Entry
 from builds.models.choices import TimeIs
-from builds.queries.snapshot import BuildSnapshot
+from builds.queries.snapshot import PartRow
 from calcs.messages import _
 from calcs.typed.durations import format_duration
 from calcs.typed.reading import Reading
@@ -42,7 +42,7 @@ class AmendForm(LogLineForm, EveningForm):
         """A time that stands in the log already was found right then."""
         return super().may_be_long(minutes) or minutes == self.entry.bench_minutes
 
-    def batch_of(self, part: Part | None, snapshot: BuildSnapshot) -> Batch | None:
+    def batch_of(self, row: PartRow | None) -> Batch | None:
         chosen: Batch | None = self.cleaned_data.get("batch")
         return chosen
 

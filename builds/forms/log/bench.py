@@ -11,12 +11,12 @@ from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, DurationField, refuse
 from builds.forms.log.counts import COUNTED, DAY_MINUTES, CountsForm, bench_time
-from builds.forms.log.work import SAY_WHAT, WorkChoices, WorkField
-from builds.models import Batch, Builder, Operation, Part
+from builds.forms.log.work import WorkChoices, WorkField
+from builds.models import Batch, Builder, Operation
 from builds.models.choices import TimeIs
 from builds.models.entry import new_token
 from builds.queries.log.bench import Pick
-from builds.queries.snapshot import BuildSnapshot
+from builds.queries.snapshot import PartRow
 from builds.services.log.entries import LogLine
 from calcs.messages import _
 from calcs.typed.durations import format_duration
@@ -44,7 +44,8 @@ class LogLineForm(CountsForm):
     """One line: what was worked on, how long, what came of it. Only the first line has picks."""
 
     work = WorkField(label=gettext_lazy("What"), required=False, widget=forms.RadioSelect)
-    other = forms.ChoiceField(label=gettext_lazy("Something else"), required=False)
+    other = WorkField(label=gettext_lazy("Something else"), required=False)
+    find = forms.CharField(label=gettext_lazy("Find a part or an operation"), required=False, max_length=80)
     usual = forms.TypedChoiceField(
         label=gettext_lazy("Time"),
         required=False,
@@ -76,12 +77,19 @@ class LogLineForm(CountsForm):
         self.work_choices = choices
         self.picks = picks
         self.fields["work"].choices = [(pick.value, pick) for pick in picks]
-        self.fields["other"].choices = [("", _("choose …")), *choices.grouped]
-        self.fields["batch"].queryset = Batch.objects.filter(part__build=choices.build).select_related("part")
+        self.fields["other"].choices = [
+            ("", _("choose …")),
+            *choices.grouped(self._given("find"), self._given("other")),
+        ]
+        self.fields["batch"].queryset = choices.batches(self._given("batch"))
         if not self.is_bound:
             self.initial.setdefault("token", new_token())
             if picks:
                 self.initial.setdefault("work", picks[0].value)
+
+    def _given(self, name: str) -> str:
+        """What stands in a field, before anything is read of it."""
+        return str((self.data.get(self.add_prefix(name)) if self.is_bound else self.initial.get(name)) or "")
 
     @property
     def untouched(self) -> bool:
@@ -95,8 +103,10 @@ class LogLineForm(CountsForm):
         data = super().clean() or {}
         if self.errors or self.untouched:
             return data
-        if not (data.get("other") or data.get("work")):
-            self.add_error("other", SAY_WHAT)
+        try:
+            self.chosen = self.work_choices.chosen(data.get("other") or data.get("work") or "")
+        except ValidationError as error:
+            self.add_error(None, error)
         alone: Reading = data["unattended"]
         if alone.meter:
             self.add_error("unattended", _("Give the time it ran, not a running total."))
@@ -104,14 +114,15 @@ class LogLineForm(CountsForm):
             self.add_error("unattended", _("Give the time it ran, such as ~3 h, or leave it empty where it did not."))
         return data
 
-    def line(self, evening: dict[str, Any], snapshot: BuildSnapshot, before_minutes: float) -> LogLine:
-        """What the log is to hold. before_minutes: the build's headline minutes so far, for a running meter.
+    def line(self, evening: dict[str, Any], taken_off: int = 0) -> LogLine:
+        """What the log is to hold. taken_off: minutes that the build's headline holds of this very line, for a meter.
 
         Raises ValidationError with a sentence a field.
         """
         data = self.cleaned_data
-        part, operation, activity = self.work_choices.chosen(data.get("other") or data.get("work") or "")
-        minutes, sure = self._bench_time(before_minutes, _minutes_waiting(snapshot, part, operation))
+        part, operation, activity = self.chosen
+        row = self.work_choices.row_of(part.pk) if part is not None else None
+        minutes, sure = self._bench_time(taken_off, _minutes_waiting(row, operation))
         lump = evening.get("since_on")
         if minutes is not None and minutes > DAY_MINUTES and not lump and not self.may_be_long(minutes):
             raise ValidationError(
@@ -124,7 +135,7 @@ class LogLineForm(CountsForm):
             part=part,
             operation=operation,
             activity=activity,
-            batch=self.batch_of(part, snapshot),
+            batch=self.batch_of(row),
             bench_minutes=minutes,
             bench_is=sure,
             unattended_minutes=round(data["unattended"].value or 0),
@@ -133,16 +144,17 @@ class LogLineForm(CountsForm):
             token=data.get("token") or new_token(),
         )
 
-    def _bench_time(self, before_minutes: float, waiting: int) -> tuple[int | None, str]:
+    def _bench_time(self, taken_off: int, waiting: int) -> tuple[int | None, str]:
         """Minutes and how sure they are. waiting: minutes logged before for the pieces that this line counts."""
         reading: Reading = self.cleaned_data["time"]
         usual: int | None = self.cleaned_data.get("usual")
         if usual is not None and not reading.text.strip():
             return usual, TimeIs.EXACT
         if reading.meter:
-            since = float(reading.value) - before_minutes
+            before = self.work_choices.headline_minutes - taken_off
+            since = float(reading.value) - before
             if since < 0:
-                stands = format_duration(round(before_minutes))
+                stands = format_duration(before)
                 raise ValidationError(
                     {"time": _("The log stands at {time} already; a meter does not run back.", time=stands)}
                 )
@@ -154,21 +166,19 @@ class LogLineForm(CountsForm):
         reading: Reading = self.cleaned_data["time"]
         return reading.meter
 
-    def batch_of(self, part: Part | None, snapshot: BuildSnapshot) -> Batch | None:
+    def batch_of(self, row: PartRow | None) -> Batch | None:
         """The batch that was chosen, or the part's only one."""
         chosen: Batch | None = self.cleaned_data.get("batch")
-        if chosen is not None or part is None:
+        if chosen is not None or row is None:
             return chosen
-        batches = snapshot.by_part[part.pk].batches
-        return batches[0] if len(batches) == 1 else None
+        return row.batches[0] if len(row.batches) == 1 else None
 
 
-def _minutes_waiting(snapshot: BuildSnapshot, part: Part | None, operation: Operation | None) -> int:
+def _minutes_waiting(row: PartRow | None, operation: Operation | None) -> int:
     """Minutes that were logged on an operation for pieces not counted yet."""
-    if part is None or operation is None:
+    if row is None or operation is None:
         return 0
-    tallies = (row.tally for row in snapshot.by_part[part.pk].operations if row.operation.pk == operation.pk)
-    return next((tally.open_minutes for tally in tallies), 0)
+    return next((one.tally.open_minutes for one in row.operations if one.operation.pk == operation.pk), 0)
 
 
 class ClockOffForm(forms.Form):
@@ -205,13 +215,12 @@ class EveningFormSet(BaseFormSet):
         picks = self.picks if index == 0 else ()
         return {**super().get_form_kwargs(index), "choices": self.work_choices, "picks": picks}
 
-    def lines(self, evening: dict[str, Any], snapshot: BuildSnapshot) -> list[LogLine]:
+    def lines(self, evening: dict[str, Any]) -> list[LogLine]:
         """The lines to log. A refusal stands beside its field afterwards; then the list must not be used."""
-        before = float(snapshot.headline_minutes)
         lines: list[LogLine] = []
         for form in self.touched():
             try:
-                line = form.line(evening, snapshot, before)
+                line = form.line(evening)
             except ValidationError as error:
                 refuse(form, error)
             else:

@@ -108,9 +108,7 @@ class Shop:
             taken += length
         return routes
 
-    def _entries(
-        self, build: Build, parts: list[Part], routes: list[list[Operation]], first: date
-    ) -> Iterator[Entry]:
+    def _entries(self, build: Build, parts: list[Part], routes: list[list[Operation]], first: date) -> Iterator[Entry]:
         """The log in order: part after part along its route, one entry in ten of shop time, over all the years."""
         number = max(1, round(ENTRIES * self.size))
         repeated = [part for part in parts if part.quantity > 2]

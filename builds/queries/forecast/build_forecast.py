@@ -57,16 +57,30 @@ def forecast_of(build: Build, as_of: date) -> BuildForecast:
 def forecast_from(snapshot: BuildSnapshot) -> Forecast:
     """The forecast that follows from a snapshot, kept by build, revision and day."""
     build = snapshot.build
-    key = f"forecast:{ARITHMETIC}:{build.uid}:{build.revision}:{snapshot.as_of.isoformat()}"
-    found = cache_store.fetch(key, Forecast)
+    found = kept_forecast(build, snapshot.as_of)
     if found is not None:
         return found
     # Not at the top: NumPy is loaded by the first page that has to work a forecast out, and by no other.
     from calcs.forecast import forecast
 
     fresh = forecast(snapshot.build_plan(), snapshot.as_of, seed=seed_of(build, snapshot.as_of))
-    cache_store.keep(key, fresh)
+    cache_store.keep(_key(build, snapshot.as_of), fresh)
     return fresh
+
+
+def kept_forecast(build: Build, as_of: date) -> Forecast | None:
+    """The forecast where it has been worked out already, without reading the build; None where it has not."""
+    return cache_store.fetch(_key(build, as_of), Forecast)
+
+
+def forecast_by_part(build: Build, as_of: date) -> dict[int, PartForecast]:
+    """What is left of each part that is not finished. No query where it is kept, else nine."""
+    found = kept_forecast(build, as_of) or forecast_of(build, as_of).forecast
+    return {part.key: part for part in found.parts}
+
+
+def _key(build: Build, as_of: date) -> str:
+    return f"forecast:{ARITHMETIC}:{build.uid}:{build.revision}:{as_of.isoformat()}"
 
 
 def seed_of(build: Build, as_of: date) -> int:

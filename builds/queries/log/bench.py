@@ -1,13 +1,25 @@
 """The bench page: what was worked on last, what comes next, the running clock."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from builds.models import Build, Builder, Clock, Entry, Operation
-from builds.queries.forecast.build_forecast import BuildForecast, forecast_from
+from django.db.models import Q, Sum
+
+from builds.models import Build, Builder, Clock, Entry, Operation, Part
+from builds.queries.forecast.build_forecast import forecast_of, kept_forecast
 from builds.queries.plan.piece_row import PieceRow, piece_row
-from builds.queries.snapshot import BuildSnapshot, PartRow, read_snapshot
+from builds.queries.snapshot import PartRow, read_parts
 from calcs.forecast.result import PartForecast
+
+# Part and operation of entries.
+Worked = list[tuple[int, int | None]]
+
+# Entries that the picks are looked for in, and those whose reasons for scrap are offered.
+LATELY = 60
+REASONS_OF = 500
+# Parts that are listed at once in a large build.
+MOST_NEAR = 10
 
 
 @dataclass(frozen=True)
@@ -33,9 +45,10 @@ class Pick:
 
 @dataclass(frozen=True)
 class Bench:
-    snapshot: BuildSnapshot
+    build: Build
     evening: date
     picks: tuple[Pick, ...]
+    near: tuple[int, ...]
     clock: Clock | None
     clock_elsewhere: Clock | None
     today_entries: tuple[Entry, ...]
@@ -43,25 +56,28 @@ class Bench:
 
 
 def bench_of(
-    build: Build, builder: Builder | None, today: date, first: int | None = None, evening: date | None = None
+    build: Build, builder: Builder | None, today: date, wanted: int | None = None, evening: date | None = None
 ) -> Bench:
-    """The bench of a builder: up to four picks, the last used first. Twelve queries.
+    """The bench of a builder: up to four picks, the last used first. Of the build only what was on it lately is read.
 
     evening: the day that is offered for logging, which after midnight is still the day before; else today.
-    first: the key of a part that comes first, whatever was used last.
+    wanted: the key of a part that comes first, whatever was used last.
     """
-    snapshot = read_snapshot(build, today)
     clock = (
         Clock.objects.select_related("build", "part", "operation", "operation__part").filter(builder=builder).first()
         if builder is not None
         else None
     )
     here = clock if clock is not None and clock.build_id == build.pk else None
-    entries = Entry.objects.filter(build=build, removed_at__isnull=True, worked_on=evening or today)
+    entries = Entry.objects.kept().filter(build=build, worked_on=evening or today)
+    last = _work_lately(build, today)
+    picks = tonight(build, today, wanted, last=last)
+    near = dict.fromkeys([*(pick.line.part.pk for pick in picks), *(part for part, _ in last)])
     return Bench(
-        snapshot=snapshot,
+        build=build,
         evening=evening or today,
-        picks=tonight(snapshot, first),
+        picks=picks,
+        near=tuple(near)[:MOST_NEAR],
         clock=here,
         clock_elsewhere=None if here else clock,
         today_entries=tuple(entries.select_related("part", "operation", "builder")),
@@ -69,8 +85,11 @@ def bench_of(
     )
 
 
-def tonight(snapshot: BuildSnapshot, first: int | None = None, most: int = 4) -> tuple[Pick, ...]:
+def tonight(
+    build: Build, today: date, wanted: int | None = None, most: int = 4, last: Worked | None = None
+) -> tuple[Pick, ...]:
     """What is likely on the bench: the operations logged last while they have pieces left, then what comes next."""
+    last = _work_lately(build, today) if last is None else last
     picks: dict[str, Pick] = {}
 
     def offer(line: PartRow, operation: Operation | None) -> None:
@@ -78,20 +97,56 @@ def tonight(snapshot: BuildSnapshot, first: int | None = None, most: int = 4) ->
         if len(picks) < most and not line.quantity_made and pick.left != 0:
             picks.setdefault(pick.value, pick)
 
-    if first in snapshot.by_part:
-        line = snapshot.by_part[first]
+    if wanted is not None:
+        for line in read_parts(build, today, [wanted]).parts:
+            offer(line, line.next_operation)
+    known = dict[int, PartRow]()
+    for part_id, operation_id in last:
+        if len(picks) >= most:
+            break
+        if part_id not in known:
+            # A few at a time, in the order they were worked on: four picks seldom need more.
+            ahead = [pk for pk in dict.fromkeys(pk for pk, _ in last) if pk not in known][:most]
+            known |= read_parts(build, today, ahead).by_part
+        line = known[part_id]
+        offer(line, next((o.operation for o in line.operations if o.operation.pk == operation_id), None))
         offer(line, line.next_operation)
-    for row in reversed(snapshot.rows):
-        if row.part_id is None or len(picks) >= most:
-            continue
-        line = snapshot.by_part[row.part_id]
-        named = next((o.operation for o in line.operations if o.operation.pk == row.operation_id), None)
-        offer(line, named)
-        offer(line, line.next_operation)
-    for line in snapshot.parts:
+    for line in _in_plan_order(build, today) if len(picks) < most else ():
         if not line.plan.waiting and not line.plan.marked_finished:
             offer(line, line.next_operation)
+        if len(picks) >= most:
+            break
     return tuple(picks.values())
+
+
+def _work_lately(build: Build, today: date) -> Worked:
+    """Part and operation of the last entries, the newest first. One query."""
+    entries = Entry.objects.kept().filter(build=build, part__isnull=False, worked_on__lte=today)
+    return list(entries.order_by("-worked_on", "-pk").values_list("part_id", "operation_id")[:LATELY])
+
+
+def _in_plan_order(build: Build, today: date) -> Iterator[PartRow]:
+    """The parts as the plan has them, read in growing portions: the first ones mostly do."""
+    keys = list(Part.objects.filter(build=build).order_by("position", "pk").values_list("pk", flat=True))
+    portion = 8
+    while keys:
+        yield from read_parts(build, today, keys[:portion]).parts
+        keys, portion = keys[portion:], portion * 4
+
+
+def headline_minutes(build: Build, as_of: date) -> int:
+    """Bench minutes that count in the build's headline up to a day. One query."""
+    counts = Q(activity="") | Q(activity__in=build.counted)
+    entries = Entry.objects.kept().filter(counts, build=build, worked_on__lte=as_of)
+    return entries.aggregate(total=Sum("bench_minutes"))["total"] or 0
+
+
+def reasons_lately(build: Build, today: date) -> list[str]:
+    """Why pieces were scrapped, as the last entries tell it, the newest first. One query."""
+    entries = Entry.objects.kept().filter(build=build, worked_on__lte=today).order_by("-worked_on", "-pk")
+    return list(
+        dict.fromkeys(reason for reason in entries.values_list("scrap_reason", flat=True)[:REASONS_OF] if reason)
+    )
 
 
 @dataclass(frozen=True)
@@ -106,10 +161,23 @@ class AfterLogging:
         return piece_row(self.line.count, unit_name=self.line.part.name)
 
 
-def after_logging(snapshot: BuildSnapshot, part_ids: list[int]) -> tuple[AfterLogging, ...]:
-    """What is left of the parts just worked on. No query where the forecast is kept already."""
-    known = [pk for pk in dict.fromkeys(part_ids) if pk in snapshot.by_part]
-    if not known:
-        return ()
-    build_forecast = BuildForecast(snapshot, forecast_from(snapshot))
-    return tuple(AfterLogging(snapshot.by_part[pk], build_forecast.by_part.get(pk)) for pk in known)
+@dataclass(frozen=True)
+class After:
+    """What an evening brought. `pending`: what is left is being worked out, and can be asked for again."""
+
+    parts: tuple[AfterLogging, ...]
+    pending: bool = False
+
+
+def after_logging(build: Build, today: date, part_ids: list[int], *, wait: bool = False) -> After:
+    """What is left of the parts just worked on: counts at once, hours where they are known already.
+
+    wait: work the hours out where they are not.
+    """
+    keys = list(dict.fromkeys(part_ids))
+    if not keys:
+        return After(())
+    rows = read_parts(build, today, keys).by_part
+    found = kept_forecast(build, today) or (forecast_of(build, today).forecast if wait else None)
+    by_part = {part.key: part for part in found.parts} if found is not None else {}
+    return After(tuple(AfterLogging(rows[pk], by_part.get(pk)) for pk in keys if pk in rows), pending=found is None)

@@ -4,14 +4,14 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Count, Max, Sum
+from django.db.models import Count, Max, Q, Sum
 from django.db.models.functions import Coalesce
 
 from builds.models import Assembly, Batch, Build, Entry, Part, Photo
-from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
+from builds.queries.forecast.build_forecast import BuildForecast, forecast_by_part, forecast_of
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.plan.sizes import SizeRow, sizes_of
-from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
+from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow, PartsSnapshot, read_parts
 from calcs.forecast.result import PartForecast
 
 
@@ -151,7 +151,7 @@ def plan_tree(build_forecast: BuildForecast) -> tuple[Branch, ...]:
 
 @dataclass(frozen=True)
 class PartPage:
-    build_forecast: BuildForecast
+    snapshot: PartsSnapshot
     line: PartRow
     forecast: PartForecast | None
     row: PieceRow
@@ -176,20 +176,23 @@ class PartPage:
 
 
 def part_page(part: Part, today: date) -> PartPage:
-    """One part with its route, pieces, last entries and photos. Twelve queries."""
-    build_forecast = forecast_of(part.build, today)
-    line = build_forecast.snapshot.by_part[part.pk]
+    """One part with its route, pieces, last entries and photos; of the rest of the build only what is left of the part.
+
+    Nine queries where the forecast is kept.
+    """
+    snapshot = read_parts(part.build, today, [part.pk])
+    line = snapshot.by_part[part.pk]
     entries = Entry.objects.filter(part=part, removed_at__isnull=True).select_related("builder", "operation", "batch")
-    order = [other.part for other in build_forecast.snapshot.parts]
-    here = next(i for i, other in enumerate(order) if other.pk == part.pk)
+    others = Part.objects.filter(build=part.build)
+    here = Q(position=part.position)
     return PartPage(
-        build_forecast=build_forecast,
+        snapshot=snapshot,
         line=line,
-        forecast=build_forecast.by_part.get(part.pk),
+        forecast=forecast_by_part(part.build, today).get(part.pk),
         row=piece_row(line.count, unit_name=part.name),
         entries=tuple(entries[:12]),
         photos=tuple(part.photos.all()),
         sizes=sizes_of(part),
-        before=order[here - 1] if here else None,
-        after=order[here + 1] if here + 1 < len(order) else None,
+        before=others.filter(Q(position__lt=part.position) | here & Q(pk__lt=part.pk)).last(),
+        after=others.filter(Q(position__gt=part.position) | here & Q(pk__gt=part.pk)).first(),
     )

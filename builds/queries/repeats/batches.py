@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from builds.models import Batch, Build, Entry, Operation
 from builds.queries.plan.piece_row import IN_WORDS, PieceRow, groups_of
-from builds.queries.snapshot import BuildSnapshot, LogRow, PartRow, Tally
+from builds.queries.snapshot import LogRow, PartRow, PartsSnapshot, Tally
 from calcs.messages import _, ngettext
 from calcs.parts.count import PieceCount, count_pieces
 
@@ -125,13 +125,13 @@ class BatchRow:
         return tuple(remarks)
 
 
-def batches_of(snapshot: BuildSnapshot, line: PartRow) -> tuple[BatchRow, ...]:
+def batches_of(snapshot: PartsSnapshot, line: PartRow) -> tuple[BatchRow, ...]:
     """All batches of a part, in the order they were started."""
     ordered = sorted(line.batches, key=lambda batch: (batch.started_on, batch.number))
     return tuple(batch_row(snapshot, line, batch) for batch in ordered)
 
 
-def batch_row(snapshot: BuildSnapshot, line: PartRow, batch: Batch) -> BatchRow:
+def batch_row(snapshot: PartsSnapshot, line: PartRow, batch: Batch) -> BatchRow:
     rows = [row for row in snapshot.rows if row.part_id == line.part.pk]
     tallies = _by_operation(row for row in rows if row.batch_id == batch.pk)
     elsewhere = Tally()

@@ -6,7 +6,7 @@ from datetime import date
 
 from builds.models import Build, Part
 from builds.queries.plan.piece_row import PieceRow, piece_row
-from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow, read_snapshot
+from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow, PartsSnapshot, read_parts, read_snapshot
 from calcs.messages import _, gettext_noop
 from calcs.parts.yields import YieldEstimate, rolled_yield
 
@@ -91,12 +91,12 @@ def repeats_page(build: Build, today: date) -> RepeatsPage:
 
 
 def yields_of(part: Part, today: date) -> RepeatedPart:
-    """One part's pieces and yields. Nine queries."""
-    snapshot = read_snapshot(part.build, today)
+    """One part's pieces and yields. Four queries."""
+    snapshot = read_parts(part.build, today, [part.pk])
     return repeated_part(snapshot, snapshot.by_part[part.pk])
 
 
-def repeated_part(snapshot: BuildSnapshot, line: PartRow) -> RepeatedPart:
+def repeated_part(snapshot: PartsSnapshot, line: PartRow) -> RepeatedPart:
     """A part's pieces and yields."""
     yields = tuple(OperationYield(one.tally.good, one.tally.reworked, one.tally.scrap, one) for one in line.operations)
     known = [y.after_rework for y in yields if y.after_rework is not None]

@@ -1,8 +1,8 @@
 """A build's plan and log, read once: the figures that every page, the board, the commands and the charts start from."""
 
-from builds.queries.snapshot.as_of import read_snapshot, snapshot_of
+from builds.queries.snapshot.as_of import read_parts, read_snapshot, snapshot_of
 from builds.queries.snapshot.records import BuildRecords, read_log_rows, read_records
-from builds.queries.snapshot.rows import BuildSnapshot, LogRow, OperationRow, PartRow, Tally
+from builds.queries.snapshot.rows import BuildSnapshot, LogRow, OperationRow, PartRow, PartsSnapshot, Tally
 
 __all__ = [
     "BuildRecords",
@@ -10,8 +10,10 @@ __all__ = [
     "LogRow",
     "OperationRow",
     "PartRow",
+    "PartsSnapshot",
     "Tally",
     "read_log_rows",
+    "read_parts",
     "read_records",
     "read_snapshot",
     "snapshot_of",

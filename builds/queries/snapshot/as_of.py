@@ -1,6 +1,7 @@
 """A build as it stood at the end of a day, made of what was read up to that day or a later one."""
 
 from collections import defaultdict
+from collections.abc import Collection
 from dataclasses import replace
 from datetime import date
 
@@ -8,7 +9,7 @@ from builds.models import Batch, Build, Operation, Part
 from builds.models.choices import Source
 from builds.models.own_rate import first_planned
 from builds.queries.snapshot.records import BuildRecords, read_records
-from builds.queries.snapshot.rows import BuildSnapshot, OperationRow, PartRow, Tally
+from builds.queries.snapshot.rows import BuildSnapshot, LogRow, OperationRow, PartRow, PartsSnapshot, Tally
 from calcs.parts.count import count_pieces
 from calcs.parts.plan import OperationPlan, PartPlan
 
@@ -23,6 +24,24 @@ def snapshot_of(records: BuildRecords, as_of: date) -> BuildSnapshot:
     if as_of > records.until:
         raise ValueError("A snapshot is made of records that were read up to its day.")
     rows = tuple(row for row in records.rows if row.worked_on <= as_of)
+    return BuildSnapshot(
+        build=records.build,
+        as_of=as_of,
+        parts=_parts_on(records, rows, as_of),
+        rows=rows,
+        assemblies=records.assemblies,
+        closures=records.closures,
+        milestones=records.milestones,
+    )
+
+
+def read_parts(build: Build, as_of: date, keys: Collection[int]) -> PartsSnapshot:
+    """Read some parts of a build as they stood at the end of a day, and nothing else of it. Four queries."""
+    records = read_records(build, as_of, keys)
+    return PartsSnapshot(build, as_of, _parts_on(records, records.rows, as_of), records.rows)
+
+
+def _parts_on(records: BuildRecords, rows: tuple[LogRow, ...], as_of: date) -> tuple[PartRow, ...]:
     by_operation: dict[int, Tally] = defaultdict(Tally)
     by_part: dict[int, Tally] = defaultdict(Tally)
     for row in rows:
@@ -43,18 +62,10 @@ def snapshot_of(records: BuildRecords, as_of: date) -> BuildSnapshot:
     for batch in records.batches:
         if batch.started_on <= as_of:
             batches[batch.part_id].append(batch)
-    return BuildSnapshot(
-        build=records.build,
-        as_of=as_of,
-        assemblies=records.assemblies,
-        parts=tuple(
-            _part_row(part, operations[part.pk], by_operation, by_part[part.pk], batches[part.pk], as_of)
-            for part in records.parts
-            if part.pk not in yet_to_join
-        ),
-        rows=rows,
-        closures=records.closures,
-        milestones=records.milestones,
+    return tuple(
+        _part_row(part, operations[part.pk], by_operation, by_part[part.pk], batches[part.pk], as_of)
+        for part in records.parts
+        if part.pk not in yet_to_join
     )
 
 

@@ -136,23 +136,29 @@ class PartRow:
 
 
 @dataclass(frozen=True)
-class BuildSnapshot:
-    """Everything that is known of a build on a day. Entries after `as_of`, and what joined the plan after it, are out.
+class PartsSnapshot:
+    """What is known of some parts of a build on a day. What was logged or joined the plan after `as_of` is left out.
 
-    `rows` are the kept entries, oldest first. Takes nine queries, whatever the build's size.
+    `rows` are the kept entries on these parts, oldest first. Takes four queries, whatever the build's size.
     """
 
     build: Build
     as_of: date
-    assemblies: tuple[Assembly, ...]
     parts: tuple[PartRow, ...]
     rows: tuple[LogRow, ...]
-    closures: tuple[Closure, ...]
-    milestones: tuple[Milestone, ...]
 
     @cached_property
     def by_part(self) -> dict[int, PartRow]:
         return {row.part.pk: row for row in self.parts}
+
+
+@dataclass(frozen=True)
+class BuildSnapshot(PartsSnapshot):
+    """Everything that is known of a build on a day: all its parts, all its kept entries. Takes nine queries."""
+
+    assemblies: tuple[Assembly, ...]
+    closures: tuple[Closure, ...]
+    milestones: tuple[Milestone, ...]
 
     @cached_property
     def stints(self) -> tuple[Stint, ...]:

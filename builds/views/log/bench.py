@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.http import require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from builds.forms.fields import refuse
 from builds.forms.log.bench import ClockOffForm, EveningForm, EveningLines
@@ -14,7 +14,7 @@ from builds.forms.log.counts import reasons_used
 from builds.forms.log.work import WorkChoices
 from builds.models import Build, Builder, Clock
 from builds.permissions import the_build, the_builder
-from builds.queries.log.bench import Bench, after_logging, bench_of
+from builds.queries.log.bench import After, Bench, after_logging, bench_of, reasons_lately
 from builds.services.log import clock as clock_services
 from builds.services.log.clock import evening_of, minutes_since
 from builds.services.log.entries import LogLine, record_entries
@@ -26,13 +26,13 @@ def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
     """The form for an evening."""
     build, builder = the_build(slug), the_builder(request)
     part = request.GET.get("part", "")
-    bench = _bench(build, builder, int(part) if part.isdecimal() else None)
+    bench = _bench(build, builder, int(part) if part.isdecimal() and len(part) < 19 else None)
     evening = EveningForm(initial={"worked_on": bench.evening, "builder": builder})
     return _page(request, bench, evening, _lines(request, bench))
 
 
 def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
-    """Log an evening. `more` in the form asks for one more line instead of logging.
+    """Log an evening. `more` in the form asks for one more line instead of logging, `search` for what was sought.
 
     Its address is not the form's own: a browser that goes back then shows the form it sent, with the token it sent,
     and pressing again logs nothing twice.
@@ -43,7 +43,7 @@ def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
     bench = _bench(build, builder)
     evening = EveningForm(request.POST)
     lines = _lines(request, bench)
-    if "more" not in request.POST and evening.is_valid() and lines.is_valid():
+    if _is_sent(request) and evening.is_valid() and lines.is_valid():
         answer = _record(request, build, builder, bench, evening, lines)
         if answer is not None:
             return answer
@@ -60,7 +60,13 @@ def _lines(request: HttpRequest, bench: Bench) -> EveningLines:
     if data is not None and "more" in data:
         count = int(data.get("form-TOTAL_FORMS", "1") or 1) if data.get("form-TOTAL_FORMS", "").isdecimal() else 1
         data["form-TOTAL_FORMS"] = str(min(count + 1, EveningLines.max_num))
-    return EveningLines(data, choices=WorkChoices(bench.snapshot), picks=bench.picks)
+    choices = WorkChoices(bench.build, timezone.localdate(), bench.near)
+    return EveningLines(data, choices=choices, picks=bench.picks)
+
+
+def _is_sent(request: HttpRequest) -> bool:
+    """Whether the evening is to be logged, and not only its form to be changed."""
+    return request.method == "POST" and not {"more", "search"} & request.POST.keys()
 
 
 def _record(
@@ -69,7 +75,7 @@ def _record(
     """Log the lines; None where something was refused, which then stands beside its field."""
     today = evening_of(timezone.now())
     shared = evening.cleaned_data | {"builder": evening.cleaned_data["builder"] or builder}
-    given = lines.lines(shared, bench.snapshot)
+    given = lines.lines(shared)
     if any(form.errors for form in lines.forms):
         return None
     try:
@@ -97,30 +103,48 @@ def _spread(error: ValidationError, evening: EveningForm, line: object) -> None:
 
 
 def _page(request: HttpRequest, bench: Bench, evening: EveningForm, lines: EveningLines) -> HttpResponse:
-    refused = request.method == "POST" and "more" not in request.POST
-    keys = [int(key) for key in request.GET.get("parts", "").split(",") if key.isdecimal()][:30]
     context = {
-        "build": bench.snapshot.build,
+        "build": bench.build,
         "bench": bench,
         "evening": evening,
         "lines": lines,
-        "reasons": reasons_used(dict.fromkeys(r.scrap_reason for r in reversed(bench.snapshot.rows) if r.scrap_reason)),
+        "reasons": reasons_used(reasons_lately(bench.build, timezone.localdate())),
         "logged": request.GET.get("logged"),
         "evening_on": bench.evening,
         "builder": the_builder(request),
         "clock_form": ClockOffForm(),
         "clock_minutes": minutes_since(bench.clock, timezone.now()) if bench.clock else None,
-        "after": after_logging(bench.snapshot, keys) if "logged" in request.GET else (),
+        "after": _after(request, bench.build) if "logged" in request.GET else None,
         "here": "bench",
     }
-    return render(request, "log/bench.html", context, status=422 if refused else 200)
+    return render(request, "log/bench.html", context, status=422 if _is_sent(request) else 200)
+
+
+def _after(request: HttpRequest, build: Build, *, wait: bool = False) -> After:
+    keys = [int(key) for key in request.GET.get("parts", "").split(",") if key.isdecimal() and len(key) < 19][:30]
+    return after_logging(build, timezone.localdate(), keys, wait=wait)
+
+
+@require_safe
+def left_after(request: HttpRequest, slug: str) -> HttpResponse:
+    """What is left after an evening, worked out; the page asks for it when it stands."""
+    build = the_build(slug)
+    return render(request, "log/logged.html", {"build": build, "after": _after(request, build, wait=True)})
+
+
+@require_safe
+def find_work(request: HttpRequest, slug: str) -> HttpResponse:
+    """The choices that a text is about, for the list of what was worked on."""
+    sought = next((text for name, text in request.GET.items() if name.endswith("find")), "")
+    groups = WorkChoices(the_build(slug), timezone.localdate()).found(sought[:80])
+    return render(request, "log/found.html", {"groups": groups})
 
 
 @require_POST
 def clock_on(request: HttpRequest, slug: str) -> HttpResponse:
     build, builder = the_build(slug), the_builder(request)
     with refusals_on_top(request):
-        part, operation, activity = WorkChoices(_bench(build, builder).snapshot).chosen(_first_work(request))
+        part, operation, activity = WorkChoices(build, timezone.localdate()).chosen(_first_work(request))
         clock_services.clock_on(
             builder=builder, build=build, part=part, operation=operation, activity=activity, now=timezone.now()
         )

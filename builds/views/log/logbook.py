@@ -13,7 +13,6 @@ from builds.forms.log.work import WorkChoices
 from builds.models import Entry, Event
 from builds.permissions import the_build, the_builder
 from builds.queries.log.logbook import log_page as read_log
-from builds.queries.snapshot import read_snapshot
 from builds.services.log.clock import evening_of
 from builds.services.log.entries import amend_entry, remove_entry
 from builds.views.refusals import refusals_beside
@@ -44,14 +43,13 @@ def amend(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Put an entry right."""
     entry = get_object_or_404(Entry.objects.kept().select_related("build"), build__slug=slug, pk=pk)
     today = evening_of(timezone.now())
-    snapshot = read_snapshot(entry.build, today)
-    form = AmendForm(request.POST or None, entry=entry, choices=WorkChoices(snapshot))
+    choices = WorkChoices(entry.build, today, [entry.part_id] if entry.part_id else [])
+    form = AmendForm(request.POST or None, entry=entry, choices=choices)
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
         counted = not entry.activity or entry.activity in entry.build.counted
-        before = snapshot.headline_minutes - ((entry.bench_minutes or 0) if counted else 0)
         with refusals_beside(form):
-            line = form.line(data, snapshot, before)
+            line = form.line(data, taken_off=(entry.bench_minutes or 0) if counted else 0)
             amend_entry(entry=entry, line=line, by=the_builder(request), today=today, seen=data["seen"])
             messages.success(request, _("The entry is amended. What it was before is kept."))
             return redirect("builds:log", slug)

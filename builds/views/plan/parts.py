@@ -158,7 +158,7 @@ def _page(
     template = "plan/route.html"
     if not request.htmx:  # type: ignore[attr-defined]
         template = "plan/part.html"
-        repeated = repeated_part(page.build_forecast.snapshot, page.line) if is_repeated(page.line) else None
+        repeated = repeated_part(page.snapshot, page.line) if is_repeated(page.line) else None
         chart = yield_by_operation(repeated) if repeated is not None and repeated.counted else None
         context |= {"repeated": repeated, "chart": chart}
     return render(request, template, context, status=422 if form is not None and form.errors else 200)

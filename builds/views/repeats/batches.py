@@ -12,8 +12,9 @@ from builds.forms.log.counts import reasons_used
 from builds.forms.repeats.batch import Grid, StartBatchForm
 from builds.models import Batch, Build, Part
 from builds.permissions import the_build, the_builder
+from builds.queries.log.bench import reasons_lately
 from builds.queries.repeats.batches import BatchRow, batch_row, tokens_logged
-from builds.queries.snapshot import BuildSnapshot, read_snapshot
+from builds.queries.snapshot import PartsSnapshot, read_parts
 from builds.services.log.clock import evening_of
 from builds.services.log.entries import Recorded, record_entries
 from builds.services.plan import records as plan_services
@@ -104,9 +105,9 @@ def _say(request: HttpRequest, recorded: Recorded) -> None:
         messages.success(request, ngettext("Logged at {n} operation.", "Logged at {n} operations.", count))
 
 
-def _batch(build: Build, pk: int) -> tuple[BuildSnapshot, BatchRow]:
+def _batch(build: Build, pk: int) -> tuple[PartsSnapshot, BatchRow]:
     batch = get_object_or_404(Batch, part__build=build, pk=pk)
-    snapshot = read_snapshot(build, evening_of(timezone.now()))
+    snapshot = read_parts(build, evening_of(timezone.now()), [batch.part_id])
     if batch.part_id not in snapshot.by_part:
         raise Http404
     part_row = snapshot.by_part[batch.part_id]
@@ -114,15 +115,14 @@ def _batch(build: Build, pk: int) -> tuple[BuildSnapshot, BatchRow]:
     return snapshot, batch_row(snapshot, part_row, batch)
 
 
-def _page(request: HttpRequest, snapshot: BuildSnapshot, row: BatchRow, grid: Grid) -> HttpResponse:
-    own = [entry.scrap_reason for entry in reversed(snapshot.rows) if entry.scrap_reason]
+def _page(request: HttpRequest, snapshot: PartsSnapshot, row: BatchRow, grid: Grid) -> HttpResponse:
     context = {
         "build": snapshot.build,
         "part": row.line.part,
         "line": row,
         "grid": grid,
         "siblings": row.line.batches,
-        "reasons": reasons_used(own),
+        "reasons": reasons_used(reasons_lately(snapshot.build, snapshot.as_of)),
         "here": "repeats",
     }
     return render(request, "repeats/grid.html", context, status=422 if grid.refused else 200)
