@@ -1,5 +1,7 @@
 """The bench page: an evening in the log, in as few touches as it takes."""
 
+import html
+import re
 from datetime import date
 from typing import Any
 
@@ -221,3 +223,51 @@ def test_an_operation_added_after_midnight_can_be_logged_at_once(
     data = {"kind": "filing", "basis": "piece", "amount": "1", "origin": "by hand", "unattended_share": "0"}
     signed_in.post(f"/builds/{bench['build'].slug}/parts/{bench['part'].pk}/operations/new/", data)
     assert "30 filing" in signed_in.get(bench["url"]).content.decode()
+
+
+@pytest.fixture
+def large(bench: dict[str, Any], make_part: Any) -> dict[str, Any]:
+    """A build of more operations than are listed at once; the last part is far from what was worked on."""
+    for number in range(20, 60):
+        make_part(bench["build"], str(number), f"Stud {number}", operations=[{"kind": "turning"}, {"kind": "drilling"}])
+    lens = make_part(bench["build"], "99", "Gauge glass", operations=[{"kind": "grinding", "title": "Bevel the rim"}])
+    factories.make_entry(bench["build"], part=bench["part"], operation=bench["turning"])
+    return bench | {"far": f"o{lens.operations.get().pk}"}
+
+
+@time_machine.travel(EVENING)
+def test_of_a_large_build_what_is_near_is_listed_and_the_rest_is_searched_for(
+    signed_in: Client, large: dict[str, Any]
+) -> None:
+    page = signed_in.get(large["url"]).content.decode()
+    assert f'value="o{large["turning"].pk}"' in page
+    assert large["far"] not in page
+    for sought in ("gauge", "99", "rim bevel", "grinding"):
+        found = signed_in.get(large["url"] + "find/", {"form-0-find": sought}).content.decode()
+        assert f'value="{large["far"]}"' in found, sought
+    for nothing in ("", "%", "zeppelin", "gauge zeppelin"):
+        assert large["far"] not in signed_in.get(large["url"] + "find/", {"form-0-find": nothing}).content.decode()
+
+
+@time_machine.travel(EVENING)
+def test_the_search_works_without_script_and_keeps_what_was_typed(signed_in: Client, large: dict[str, Any]) -> None:
+    typed = {"find": "gauge", "time": "2h30", "note": "a chip at the edge", "token": "t1"}
+    page = signed_in.post(large["url"] + "evening/", evening(typed, search="yes"))
+    assert page.status_code == 200
+    assert f'value="{large["far"]}"' in page.content.decode()
+    assert "a chip at the edge" in page.content.decode()
+    assert Entry.objects.count() == 1
+    signed_in.post(large["url"] + "evening/", evening({**typed, "other": large["far"]}))
+    assert Entry.objects.order_by("-pk")[0].operation_id == int(large["far"][1:])
+
+
+@time_machine.travel(EVENING)
+def test_what_is_left_follows_by_itself_where_it_is_not_known_yet(signed_in: Client, bench: dict[str, Any]) -> None:
+    line = {"work": f"o{bench['turning'].pk}", "time": "1h", "good": "1", "token": "t1"}
+    page = signed_in.post(bench["url"] + "evening/", evening(line), follow=True).content.decode()
+    assert "logged. 0 of 4 good." in page
+    follow_up = re.search(r'hx-get="([^"]+/left/[^"]*)"', page)
+    assert follow_up is not None
+    left = signed_in.get(html.unescape(follow_up[1])).content.decode()
+    assert re.search(r"About [\d.]+ h.* left, 0 of 4 good", left)
+    assert "hx-get" not in left

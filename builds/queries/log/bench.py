@@ -19,7 +19,7 @@ Worked = list[tuple[int, int | None]]
 LATELY = 60
 REASONS_OF = 500
 # Parts that are listed at once in a large build.
-MOST_NEAR = 10
+MOST_NEAR = 6
 
 
 @dataclass(frozen=True)
