@@ -209,11 +209,7 @@ def cutting_speed_for(
         return _own(own, SPEED, _("cutting speed"))
     if tool not in TOOLS:
         raise ValueError(_("The tool is {first} or {second}.", first=TOOLS[0], second=TOOLS[1]))
-    rows = [row for row in speed_rows() if row.material == material and row.tool == tool]
-    rows = [row for row in rows if row.operation in ("any", operation)]
-    if not rows:
-        unknown = _("No cutting speed of {material} is in the tables. Write your own figure, like 25 m/min.")
-        raise ValueError(unknown.format(material=material))
+    rows = _rows_for(material, tool, operation)
     lows, highs = ([getattr(row, end) * SPEED.signed[row.unit].factor for row in rows] for end in ("low", "high"))
     middle = median((low + high) / 2 for low, high in zip(lows, highs, strict=True)) * share
     low, high = min(lows) * share, max(highs) * share
@@ -230,6 +226,15 @@ def cutting_speed_for(
     value, least, most = (registry().Quantity(one, "m/min") for one in (middle, low, high))
     sources = "; ".join(dict.fromkeys(row.source for row in rows))
     return Chosen(value, least, most, words, sources, "seen" if share == 1 else "seen; share from memory")
+
+
+def _rows_for(material: str, tool: str, operation: str) -> list[SpeedRow]:
+    rows = [row for row in speed_rows() if row.material == material and row.tool == tool]
+    rows = [row for row in rows if row.operation in ("any", operation)]
+    if not rows:
+        unknown = _("No cutting speed of {material} is in the tables. Write your own figure, like 25 m/min.")
+        raise ValueError(unknown.format(material=material))
+    return rows
 
 
 def density_of(material: str, own: Quantity | None = None) -> Chosen:
