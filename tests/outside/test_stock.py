@@ -51,7 +51,7 @@ def test_shape_factors(section, factor):
 
 
 def test_densities_of_alloys():
-    # simetric.co.uk/si_metals.htm; machinemfg.com density table; data sheets to EN 12167 and EN 12164; wermac.org.
+    # simetric.co.uk/si_metals.htm; steels and irons from memory; data sheets to EN 12167 and EN 12164; wermac.org.
     table = densities()
     assert table["mild steel"].usual == 7850
     assert (table["stainless steel"].low, table["stainless steel"].high) == (7480, 8000)
