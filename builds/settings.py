@@ -184,6 +184,11 @@ CONTENT_SECURITY_POLICY = {
 # ---- files and what is kept -----------------------------------------------------------------------------------------
 STATIC_URL = "static/"
 STATICFILES_DIRS = [BASE_DIR / "static"]
+STATICFILES_FINDERS = [
+    "django.contrib.staticfiles.finders.FileSystemFinder",
+    "django.contrib.staticfiles.finders.AppDirectoriesFinder",
+    "builds.static_files.JoinedFilesFinder",
+]
 STATIC_ROOT = DATA_DIR / "static"
 MEDIA_ROOT = DATA_DIR / "photos"
 STORAGES = {

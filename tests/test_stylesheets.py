@@ -1,13 +1,18 @@
 """A sheet holds the component that it is named after, and nothing stands in it that no page uses."""
 
 import re
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
-from django.conf import settings
+from django.contrib.staticfiles import finders
+from django.test import Client
 
-ROOT = Path(settings.BASE_DIR)
+from builds import static_files
+
+ROOT = Path(__file__).parent.parent
 SHEETS = {
     path.stem: re.sub(r"/\*.*?\*/", "", path.read_text(), flags=re.DOTALL)
     for path in (ROOT / "static/css").glob("*.css")
@@ -63,10 +68,31 @@ def test_a_sheet_speaks_of_the_component_that_it_is_named_after(name: str) -> No
     assert strangers == []
 
 
-def test_every_sheet_is_linked_once_and_the_layers_come_first() -> None:
-    linked = re.findall(r"css/([\w-]+)\.css", (ROOT / "templates/components/head.html").read_text())
-    assert sorted(linked) == sorted(SHEETS)
-    assert linked[0] == "layers"
+def test_every_sheet_is_joined_once_and_the_layers_come_first() -> None:
+    joined = [path.stem for path in static_files.sheets()]
+    assert sorted(joined) == sorted(SHEETS)
+    assert (joined[0], joined[-1]) == ("layers", "print")
+
+
+def test_a_page_links_one_sheet_and_one_script_that_hold_all_small_ones(client: Client, db: None) -> None:
+    page = client.get("/sign-in/").content.decode()
+    (sheet,) = re.findall(r'<link rel="stylesheet" href="/static/([^"]+)"', page)
+    (script,) = re.findall(r'<script src="/static/([^"]+)" defer>', page)
+    for name, parts in ((sheet, static_files.sheets()), (script, static_files.scripts())):
+        everything = "\n".join(part.read_text().rstrip() for part in parts)
+        assert Path(str(finders.find(name))).read_text() == f"{everything}\n"
+
+
+def test_a_small_file_that_changes_changes_the_joined_one(settings: Any, data_dir: Path, tmp_path: Path) -> None:
+    small = tmp_path / "static/css"
+    shutil.copytree(ROOT / "static/css", small)
+    settings.BASE_DIR = tmp_path
+    finder = static_files.JoinedFilesFinder()
+    before = Path(finder.find(static_files.SHEET)).read_text()
+    (small / "chip.css").write_text(".chip { color: tan }")
+    after = Path(finder.find(static_files.SHEET)).read_text()
+    assert "color: tan" in after
+    assert "color: tan" not in before
 
 
 def test_every_property_of_the_sheets_is_set_and_used() -> None:

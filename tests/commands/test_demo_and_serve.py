@@ -169,9 +169,13 @@ def test_serve_makes_everything_ready_and_ends_cleanly(tmp_path: Path) -> None:
         assert (tmp_path / "first-owner-code").read_text() == code
         with urllib.request.urlopen(f"{address}/sign-in/", timeout=WAIT) as answer:  # noqa: S310
             page = answer.read().decode()
-        style = re.findall(r'href="(/static/[^"]+\.css)"', page)[0]
-        with urllib.request.urlopen(f"{address}{style}", timeout=WAIT) as answer:  # noqa: S310
-            assert answer.status == 200
+        links = re.findall(r'"(/static/[^"]+)"', page)
+        assert sorted({Path(link).suffix for link in links}) == [".css", ".js", ".svg"]
+        for link in links:
+            with urllib.request.urlopen(f"{address}{link}", timeout=WAIT) as answer:  # noqa: S310
+                assert answer.status == 200
+                # Its name has its content's digest, so no browser asks for it twice.
+                assert answer.headers["Cache-Control"] == "max-age=315360000, public, immutable"
         process.send_signal(signal.SIGINT)
         rest, trouble = process.communicate(timeout=WAIT)
     assert (process.returncode, rest, trouble) == (0, "Ended.\n", "")

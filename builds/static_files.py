@@ -1,0 +1,66 @@
+"""The one sheet and the one script that pages link, joined from small files: on a slow line every file is a wait.
+
+A finder, so that collecting, the development server and the tests all have them.
+"""
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+from tempfile import NamedTemporaryFile
+from typing import Any
+
+from django.conf import settings
+from django.contrib.staticfiles import finders
+from django.core.files.storage import FileSystemStorage, Storage
+
+SHEET, SCRIPT = "css/swarfbook.css", "js/swarfbook.js"
+FIRST, LAST = ("layers", "tokens", "page"), "print"
+"""Between these the components' sheets stand by name; no more order is needed, for their layers decide."""
+
+
+def sheets() -> list[Path]:
+    """Every small sheet, in the order in which they are joined."""
+    small = {path.stem: path for path in _source("css").glob("*.css")}
+    between = sorted(small.keys() - {*FIRST, LAST})
+    return [small[name] for name in (*FIRST, *between, LAST)]
+
+
+def scripts() -> list[Path]:
+    return [Path(str(finders.find("django_htmx/htmx-2.min.js"))), _source("js/swarf.js")]
+
+
+def _source(name: str) -> Path:
+    return Path(settings.BASE_DIR) / "static" / name
+
+
+class JoinedFilesFinder(finders.BaseFinder):
+    """Makes a joined file, or makes it anew, whenever it is asked for."""
+
+    def check(self, **kwargs: Any) -> list[Any]:
+        return []
+
+    def find(self, path: str, find_all: bool = False, **kwargs: Any) -> Any:
+        parts = {SHEET: sheets, SCRIPT: scripts}.get(path)
+        if parts is None:
+            return []
+        found = str(_joined(path, parts()))
+        return [found] if find_all else found
+
+    def list(self, ignore_patterns: Any) -> Iterator[tuple[str, Storage]]:
+        for path in (SHEET, SCRIPT):
+            self.find(path)
+            yield path, FileSystemStorage(location=_folder())
+
+
+def _folder() -> Path:
+    return Path(settings.DATA_DIR) / "joined"
+
+
+def _joined(name: str, parts: list[Path]) -> Path:
+    target, content = _folder() / name, b"".join(part.read_bytes().rstrip() + b"\n" for part in parts)
+    if not target.is_file() or target.read_bytes() != content:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        with NamedTemporaryFile(dir=target.parent, delete=False) as half:
+            half.write(content)
+        os.replace(half.name, target)
+    return target
