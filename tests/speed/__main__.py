@@ -29,8 +29,7 @@ def at_size(size: float, only: str, found: dict[float, list[table.Figure]]) -> I
         if only:
             return
         yield from table.memory(held_by_carrying(folder, Path(place)))
-        a_second = serving.requests_a_second(folder)
-        yield f"bench pages a second on one core: {a_second:.1f}  ≥ 50 {'met' if a_second >= 50 else 'NOT MET'}"
+        yield from table.served(serving.requests_a_second(folder))
 
 
 def held_by_pages(folder: Path) -> dict[str, int]:

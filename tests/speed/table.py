@@ -5,6 +5,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
+from tests.speed.serving import Served
+
 Figure = Mapping[str, Any]
 SLOPES = {
     **dict.fromkeys(("bench page", "part page", "amend", "logging, and the page after", "builds list"), 0.1),
@@ -42,6 +44,13 @@ def memory(held: Mapping[str, int]) -> Iterator[str]:
     bars = {"all pages": 250.0, "export": 400.0, "import": 400.0}
     for name, size in held.items():
         yield f"memory, {name}: {size / MEGABYTE:.0f} MB  {verdict(size / MEGABYTE, bars[name], ' MB')}"
+
+
+def served(pages: Served) -> Iterator[str]:
+    """Bench pages a second; by the processor's own seconds where these are known, as other programs may run beside."""
+    a_second = pages.by_core or pages.by_wall
+    met = "met" if a_second >= 50 else "NOT MET"
+    yield f"bench pages a second of one core: {a_second:.1f}  ≥ 50 {met}  ({pages.by_wall:.1f} by the wall's clock)"
 
 
 def growth(by_size: Mapping[float, Sequence[Figure]]) -> Iterator[str]:
