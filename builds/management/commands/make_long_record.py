@@ -15,6 +15,7 @@ from builds.models.choices import Activity, Kind
 
 BUILDS, PARTS, OPERATIONS, ENTRIES = 10, 600, 4_000, 6_000
 """At size 1: builds, and of each its parts, operations and entries."""
+MOST_BUILDS = 100
 YEARS = 20
 ASSEMBLIES = 12
 ROUTE_KINDS = (Kind.SAWING, Kind.TURNING, Kind.MILLING, Kind.DRILLING, Kind.TAPPING, Kind.REAMING, Kind.FITTING)
@@ -24,7 +25,7 @@ AT_A_TIME = 2_000
 class Command(BaseCommand):
     help = (
         "Fill an empty database with a long record: ten builds over twenty years, at size 1 with 600 parts, 4,000 "
-        "operations and 6,000 entries each. For measuring; everything in it is invented, and it has no history of edits."
+        "operations and 6,000 entries each. For measuring: everything in it is invented, and nothing was ever amended."
     )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
@@ -36,8 +37,10 @@ class Command(BaseCommand):
             raise CommandError("There are builds here already. A long record wants an empty database.")
         if not 0.01 <= size <= 10:
             raise CommandError("The size lies between 0.01 and 10.")
+        if not 1 <= builds <= MOST_BUILDS:
+            raise CommandError(f"The number of builds lies between 1 and {MOST_BUILDS}.")
         with transaction.atomic():
-            shop = Shop(random.Random(20), size, timezone.localdate())
+            shop = Shop(random.Random(20), size, timezone.localdate())  # noqa: S311
             for number in range(1, builds + 1):
                 build = shop.make_build(number)
                 self.stdout.write(f"{build.name}: {build.parts.count()} parts, {build.entries.count()} entries")
@@ -111,24 +114,20 @@ class Shop:
     def _entries(self, build: Build, parts: list[Part], routes: list[list[Operation]], first: date) -> Iterator[Entry]:
         """The log in order: part after part along its route, one entry in ten of shop time, over all the years."""
         number = max(1, round(ENTRIES * self.size))
-        repeated = [part for part in parts if part.quantity > 2]
-        batches = {
-            batch.part_id: batch
-            for batch in Batch.objects.bulk_create(
-                Batch(part=part, number=1, blanks=part.quantity + 2, started_on=first) for part in repeated
-            )
-        }
-        # A third of the work is not begun, and what is done takes one entry or two an operation.
+        at_bench = number - number // 10
+        # A third of the work is not begun, and what is done takes two entries an operation or three.
         work = [(part, operation) for part, route in zip(parts, routes, strict=True) for operation in route]
         work = work[: max(1, 2 * len(work) // 3)]
+        batches, logged = self._batches([part for part, _operation in work], first), 0
         for n in range(number):
             day = first + timedelta(days=365 * YEARS * n // number)
             if n % 10 == 9:
                 yield self._entry(build, day, activity=self.rng.choice(Activity.values))
                 continue
-            place = n * len(work) // number
+            place = logged * len(work) // at_bench
+            logged += 1
             part, operation = work[place]
-            last = (n + 1) * len(work) // number > place or n + 1 == number
+            last = logged * len(work) // at_bench > place
             yield self._entry(
                 build,
                 day,
@@ -138,6 +137,14 @@ class Shop:
                 good=part.quantity if last else 0,
                 scrap=int(last and self.rng.random() < 0.1),
             )
+
+    def _batches(self, begun: list[Part], first: date) -> dict[int, Batch]:
+        """A batch for each repeated part that was begun, with blanks enough for what is lost on the way."""
+        repeated = {part.pk: part for part in begun if part.quantity > 2}.values()
+        batches = Batch.objects.bulk_create(
+            Batch(part=part, number=1, blanks=part.quantity + len(ROUTE_KINDS), started_on=first) for part in repeated
+        )
+        return {batch.part_id: batch for batch in batches}
 
     def _entry(self, build: Build, day: date, **fields: Any) -> Entry:
         minutes = 5 * round(max(5.0, self.rng.gauss(120, 50)) / 5)
