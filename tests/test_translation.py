@@ -14,10 +14,12 @@ import pytest
 from django.conf import settings
 from django.db import models
 from django.test import Client, override_settings
+from django.utils import timezone
 from django.utils.translation import trans_real
 
 from builds.management.demonstration import RECORD
 from builds.models import Build, Part
+from builds.queries.forecast.replay_work import replay_of
 from builds.transfer.record.reader import import_record, load_record
 from tests.factories import TODAY
 
@@ -172,5 +174,8 @@ def addresses() -> list[str]:
 def test_no_page_has_a_word_that_cannot_be_translated(pages: Callable[[str], str]) -> None:
     typed = texts_of_the_records()
     found = {address: forgotten(pages(address), typed) for address in addresses()}
+    build = Build.objects.get()
+    replay_of(build, timezone.localdate())
+    found["the replay, worked out"] = forgotten(pages(f"/builds/{build.slug}/replay/"), typed)
     left = {address: words for address, words in found.items() if words}
     assert left == {}, "\n".join(f"{address}: {words}" for address, words in left.items())

@@ -1,16 +1,21 @@
-"""The page that looks back: in slices, with script and without, and with little to go by."""
+"""The page that looks back: while it is worked out, with script and without, and with little to go by."""
 
 import re
 from datetime import date, timedelta
 from typing import Any
 
 import pytest
+from django.core.cache import cache
 from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from builds.models import Build, Milestone
+from builds.queries.background import background
+from builds.queries.forecast.replay import DRAWS, replay_at_hand
+from builds.queries.forecast.replay_work import month_by_month, replay_of
+from builds.views.forecast.replay import LOOKS
 from tests.factories import TODAY, make_build, make_entry, make_part
 
 pytestmark = pytest.mark.django_db
@@ -32,8 +37,17 @@ def worked_build(parts: int = 4, months: int = 5) -> Build:
     return build
 
 
-def page(client: Client, build: Build, **how: Any) -> str:
-    response = client.get(reverse("builds:replay", args=[build.slug]), **how)
+@pytest.fixture
+def only_noted(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """What the background is asked for; another thread would not see what a test has not committed."""
+    asked: list[str] = []
+    monkeypatch.setattr(background, "ask", lambda key, job: asked.append(key))
+    return asked
+
+
+def page(client: Client, build: Build, look: int | None = None, **how: Any) -> str:
+    asked = {} if look is None else {"look": look}
+    response = client.get(reverse("builds:replay", args=[build.slug]), asked, **how)
     assert response.status_code == 200
     return response.content.decode()
 
@@ -49,6 +63,7 @@ def test_it_draws_how_the_finish_and_the_hours_moved(signed_in: Client) -> None:
     build = worked_build()
     milestone = Milestone.objects.create(build=build, name="First run", reached_on=TODAY - timedelta(days=20))
     milestone.parts.set(build.parts.all())
+    replay_of(build, TODAY)
 
     html = page(signed_in, build)
 
@@ -60,26 +75,77 @@ def test_it_draws_how_the_finish_and_the_hours_moved(signed_in: Client) -> None:
     assert " style=" not in html
 
 
-def test_a_long_log_comes_in_slices_that_end(signed_in: Client) -> None:
+def test_a_page_works_nothing_out_itself_and_looks_again_every_two_seconds(
+    signed_in: Client, only_noted: list[str]
+) -> None:
     build = worked_build(months=20)
     first = page(signed_in, build)
-    assert re.search(r"12 of \d+ months are worked out", first)
-    assert 'hx-trigger="load"' in first
-    assert "Work out the next months" in first
+    assert re.search(r"0 of \d+ months are worked out", first)
+    assert 'hx-trigger="load delay:2s"' in first
+    assert f'hx-get="{reverse("builds:replay", args=[build.slug])}?look=1"' in first
+    assert re.search(r'<p class="form__doing without-js">\s*<a [^>]*>Look again</a>', first)
+    steps = month_by_month(build, TODAY)
+    next(steps)
+    next(steps)
 
-    rest = page(signed_in, build, headers={"HX-Request": "true", "HX-Target": "course"})
+    second = page(signed_in, build, look=1, headers={"HX-Request": "true", "HX-Target": "course"})
+    assert re.search(r"2 of \d+ months are worked out", second)
+    assert "?look=2" in second
+    assert "<html" not in second
+    assert len(set(only_noted)) == 1
+
+    for _month in steps:
+        pass
+    rest = page(signed_in, build, look=2, headers={"HX-Request": "true", "HX-Target": "course"})
     assert rest.strip().startswith('<div class="replay" id="course">')
     assert "<html" not in rest
-
     without_script = page(signed_in, build)
-    assert "Work out the next months" not in without_script
+    assert "Look again" not in without_script
     assert "The finish, as it was foreseen month by month" in without_script
+    assert len(only_noted) == 2
+
+
+def test_a_page_left_open_stops_looking_and_keeps_the_link(signed_in: Client, only_noted: list[str]) -> None:
+    build = worked_build()
+
+    assert f"?look={LOOKS}" in page(signed_in, build, look=LOOKS - 1)
+    last = page(signed_in, build, look=LOOKS)
+    assert "hx-trigger" not in last[last.index('id="course"') :]
+    assert "aria-busy" not in last
+    assert re.search(r'<p class="form__doing">\s*<a [^>]*>Look again</a>', last)
+
+
+@pytest.mark.django_db(transaction=True)
+def test_it_is_worked_out_in_the_background_once_with_the_same_figures(
+    signed_in: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    import calcs.forecast
+
+    real, days = calcs.forecast.forecast, list[date]()
+
+    def noted(plan: Any, as_of: date, **how: Any) -> Any:
+        if how.get("draws") == DRAWS:
+            days.append(as_of)
+        return real(plan, as_of, **how)
+
+    monkeypatch.setattr(calcs.forecast, "forecast", noted)
+    build = worked_build()
+    for _visit in range(3):
+        page(signed_in, build)
+    background.wait(60)
+
+    behind = replay_at_hand(build, TODAY)
+    assert len(days) == len(set(days)) > 3
+    assert "The finish, as it was foreseen month by month" in page(signed_in, build)
+    cache.clear()
+    assert replay_of(build, TODAY) == behind
 
 
 def test_a_log_without_figures_says_what_is_missing(signed_in: Client) -> None:
     build = make_build()
     for weeks in (4, 9, 14):
         make_entry(build, TODAY - timedelta(weeks=weeks), 90, activity="other")
+    replay_of(build, TODAY)
 
     assert "There is nothing to look back on yet" in page(signed_in, build)
 
@@ -87,6 +153,7 @@ def test_a_log_without_figures_says_what_is_missing(signed_in: Client) -> None:
 def test_parts_and_months_take_no_queries_of_their_own(signed_in: Client) -> None:
     def queries(parts: int, months: int) -> int:
         build = worked_build(parts, months)
+        replay_of(build, TODAY)
         page(signed_in, build)
         with CaptureQueriesContext(connection) as captured:
             page(signed_in, build)

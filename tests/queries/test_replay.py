@@ -8,18 +8,23 @@ import pytest
 from django.core.cache import cache
 
 from builds.models import Build, Milestone
+from builds.queries.forecast import replay_work
 from builds.queries.forecast.replay import (
     DRAWS,
     MilestoneRange,
     Month,
     MonthForecast,
     PartRange,
+    Progress,
     Replay,
     month_ends,
-    replay_of,
+    progress_of,
+    replay_at_hand,
 )
+from builds.queries.forecast.replay_days import snapshots_of
 from builds.queries.forecast.replay_score import Scored, settled_parts
-from builds.queries.snapshot import read_records, read_snapshot
+from builds.queries.forecast.replay_work import month_by_month
+from builds.queries.snapshot import read_records, read_snapshot, snapshot_of
 from calcs.forecast.result import NOTHING, Spread
 from tests import factories
 from tests.factories import TODAY
@@ -42,6 +47,13 @@ def build(db: None) -> Build:
     return build
 
 
+def replay_of(build: Build, today: date) -> Replay:
+    """Worked out here and now."""
+    found = replay_work.replay_of(build, today)
+    assert found is not None
+    return found
+
+
 def worked_out(monkeypatch: pytest.MonkeyPatch) -> list[date]:
     """The days that are worked out are noted here; they are worked out all the same."""
     import calcs.forecast
@@ -58,26 +70,95 @@ def worked_out(monkeypatch: pytest.MonkeyPatch) -> list[date]:
 
 
 def test_the_months_run_from_the_first_work_to_the_last_month_that_is_over(build: Build) -> None:
-    ends = month_ends(read_records(build, TODAY))
+    ends = month_ends(build, TODAY)
 
     assert ends == tuple(
         date(2026, month, day) for month, day in [(5, 31), (6, 30), (7, 31), (8, 31), (9, 30), (10, 31)]
     )
-    assert month_ends(read_records(factories.make_build("Empty"), TODAY)) == ()
-    assert month_ends(read_records(build, date(2026, 5, 31))) == ()
+    assert month_ends(factories.make_build("Empty"), TODAY) == ()
+    assert month_ends(build, date(2026, 5, 31)) == ()
 
 
-def test_a_slice_at_a_time_and_todays_at_the_end(build: Build, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_month_a_step_and_all_of_it_at_the_end(build: Build, monkeypatch: pytest.MonkeyPatch) -> None:
     days = worked_out(monkeypatch)
+    assert progress_of(build, TODAY) == Progress(0, 6)
 
-    first = replay_of(build, TODAY, at_most=4)
-    assert (len(first.months), first.wanted, first.complete, first.today) == (4, 6, False, None)
+    for done, said in enumerate(month_by_month(build, TODAY), 1):
+        assert said == progress_of(build, TODAY) == Progress(done, 6)
+        assert len(days) == done
+        assert replay_at_hand(build, TODAY) is None
 
-    second = replay_of(build, TODAY, at_most=4)
-    assert second.complete
-    assert second.months[:4] == first.months
+    found = replay_at_hand(build, TODAY)
+    assert found is not None
+    assert [one.as_of for one in found.course] == [*days, TODAY]
+
+
+def test_what_is_begun_by_one_is_ended_by_another(build: Build, monkeypatch: pytest.MonkeyPatch) -> None:
+    days = worked_out(monkeypatch)
+    first = month_by_month(build, TODAY)
+    next(first)
+    next(first)
+
+    found = replay_of(build, TODAY)
+
     assert len(days) == 6
-    assert [one.as_of for one in second.course] == [*days, TODAY]
+    assert list(first)[-1] == Progress(6, 6)
+    assert len(days) == 6
+    assert replay_of(build, TODAY) == found
+
+
+def test_an_entry_logged_meanwhile_begins_the_build_anew_with_what_is_kept(
+    build: Build, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    days = worked_out(monkeypatch)
+    steps = month_by_month(Build.objects.get(pk=build.pk), TODAY)
+    for _month in range(4):
+        next(steps)
+    factories.make_entry(build, date(2026, 8, 15), 60, activity="tidying")
+
+    rest = list(steps)
+
+    # The fourth month is another one now; the three before it were kept.
+    assert [one.done for one in rest] == [1, 2, 3, 4, 5, 6]
+    assert days[3:] == [date(2026, month, day) for month, day in [(8, 31), (8, 31), (9, 30), (10, 31)]]
+    build.refresh_from_db()
+    found = replay_at_hand(build, TODAY)
+    assert found is not None
+    cache.clear()
+    assert replay_of(build, TODAY) == found
+
+
+def test_a_build_removed_meanwhile_is_left_alone(db: None) -> None:
+    build = factories.make_build()
+    for month in (7, 8, 9):
+        factories.make_entry(build, date(2026, month, 4), 60, activity="tidying")
+    steps = month_by_month(build, TODAY)
+    next(steps)
+    build.entries.all().delete()
+    Build.objects.filter(pk=build.pk).delete()
+
+    assert list(steps) == []
+
+
+def test_day_after_day_is_what_each_day_is_by_itself(build: Build) -> None:
+    """Everything that can join, finish or wait on a day does so somewhere in between."""
+    parts = list(build.parts.order_by("pk"))
+    parts[6].operations.update(added_on=date(2026, 7, 10))
+    parts[0].operations.create(number=90, kind="filing", added_on=date(2026, 9, 1))
+    build.parts.filter(pk=parts[7].pk).update(finished_on=date(2026, 8, 3))
+    build.parts.filter(pk=parts[8].pk).update(waiting_for="post", waiting_since_on=date(2026, 9, 30))
+    parts[9].batches.create(number=1, blanks=5, started_on=date(2026, 6, 30))
+    factories.make_entry(build, date(2026, 6, 30), 45, part=parts[9])
+    factories.make_entry(build, date(2026, 10, 2), 30, activity="tidying")
+    records = read_records(build, TODAY)
+    days = (*month_ends(build, TODAY), TODAY)
+
+    taken_over = list(snapshots_of(records, days))
+
+    assert taken_over == [snapshot_of(records, day) for day in days]
+    assert [one.build_plan() for one in taken_over] == [snapshot_of(records, day).build_plan() for day in days]
+    assert [len(one.parts) for one in taken_over] == [9, 9, 10, 10, 10, 10, 10]
+    assert taken_over[3].by_part[parts[1].pk] is taken_over[6].by_part[parts[1].pk]
 
 
 def test_a_new_entry_throws_no_past_month_away(build: Build, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -105,9 +186,10 @@ def test_an_entry_of_the_past_changes_its_month_and_those_after(build: Build, mo
 
 def test_what_is_kept_of_another_database_is_not_trusted(build: Build) -> None:
     replay_of(build, TODAY)
-    cache.set_many({key: {"as_of": 1} for key in list(cache._cache)})  # type: ignore[attr-defined]
+    cache.set_many({key.removeprefix(":1:"): {"as_of": 1} for key in list(cache._cache)})  # type: ignore[attr-defined]
 
-    assert replay_of(build, TODAY).complete
+    assert replay_at_hand(build, TODAY) is None
+    assert len(replay_of(build, TODAY).months) == 6
 
 
 def test_a_month_knows_only_what_was_in_the_log_by_then(build: Build) -> None:
@@ -116,6 +198,7 @@ def test_a_month_knows_only_what_was_in_the_log_by_then(build: Build) -> None:
     cache.clear()
     build.entries.filter(worked_on__gt=date(2026, 7, 31)).update(worked_on=TODAY)
     build.revision += 1
+    build.save()
 
     # The parts that were finished within the year are the same ones, so the whole month is.
     assert replay_of(build, TODAY).months[2].forecast == full
@@ -125,6 +208,7 @@ def test_closed_days_that_lay_ahead_are_left_out(build: Build) -> None:
     before = replay_of(build, TODAY).months[-1].forecast
     build.closures.create(from_on=TODAY, to_on=TODAY + timedelta(days=300), reason="away")
     build.revision += 1
+    build.save()
 
     assert replay_of(build, TODAY).months[-1].forecast == before
 
@@ -173,7 +257,7 @@ def made_up(held: list[tuple[float, float, float]], reached: date | None = None)
         )
         months.append(Month(forecast, (Scored(1, took),)))
     names = {5: ("First run", reached)} if reached else {}
-    return Replay(Build(name="x"), tuple(months), len(held), None, names)
+    return Replay(Build(name="x"), tuple(months), None, names)
 
 
 def test_how_often_it_held_is_counted() -> None:
@@ -226,8 +310,18 @@ def test_a_reached_milestone_is_foreseen_in_the_months_before_it_only(build: Bui
     assert 0 <= found.held <= 3
 
 
-def test_it_takes_nine_queries_whatever_the_months(build: Build, django_assert_num_queries: Any) -> None:
+def test_what_is_at_hand_takes_two_queries_whatever_the_months(build: Build, django_assert_num_queries: Any) -> None:
     Milestone.objects.create(build=build, name="First run").parts.set(build.parts.all())
-    for at_most in (2, 24, 24):
-        with django_assert_num_queries(9):
-            replay_of(build, TODAY, at_most=at_most)
+    with django_assert_num_queries(2):
+        assert replay_at_hand(build, TODAY) is None
+        assert progress_of(build, TODAY) == Progress(0, 6)
+    replay_of(build, TODAY)
+    with django_assert_num_queries(1):
+        assert replay_at_hand(build, TODAY) is not None
+
+
+def test_a_month_takes_one_query(build: Build, django_assert_num_queries: Any) -> None:
+    steps = month_by_month(build, TODAY)
+    next(steps)
+    with django_assert_num_queries(1):
+        next(steps)

@@ -35,13 +35,14 @@ def settled_parts(then: BuildSnapshot, later: BuildSnapshot) -> tuple[Scored, ..
             hours[row.part_id] += (row.bench_minutes or 0) / 60
             if row.bench_minutes is None:
                 unknown.add(row.part_id)
-    finished = {line.part.pk for line in later.parts if nothing_left(line.plan)}
+    # A line that both days share is one on which nothing happened in between.
+    changed = ((line, later.by_part[line.part.pk]) for line in then.parts if later.by_part[line.part.pk] is not line)
     return tuple(
         Scored(line.part.pk, hours[line.part.pk])
-        for line in then.parts
-        if line.part.pk in finished
-        and line.part.pk not in unknown
+        for line, since in changed
+        if line.part.pk not in unknown
         and _has_figure(line.plan)
+        and nothing_left(since.plan)
         and not nothing_left(line.plan)
     )
 

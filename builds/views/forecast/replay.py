@@ -1,5 +1,7 @@
 """How past forecasts held."""
 
+from typing import Any
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
@@ -7,21 +9,29 @@ from django.views.decorators.http import require_safe
 
 from builds.charts.forecast.replay import finish_over_time, hours_foreseen
 from builds.permissions import the_build
-from builds.queries.forecast.replay import DRAWS, replay_of
+from builds.queries.forecast.replay import DRAWS, progress_of, replay_at_hand
+from builds.queries.forecast.replay_work import ask_for
 
-# So many months are worked out in one request at the most: few before there is a page at all, more when it asks for the
-# next ones by itself.
-MONTHS_AT_FIRST, MONTHS_AT_ONCE = 12, 24
+# A page that stays open looks so many times by itself, every two seconds: ten minutes.
+LOOKS = 300
 
 
 @require_safe
 def replay_page(request: HttpRequest, slug: str) -> HttpResponse:
-    build = the_build(slug)
-    at_most = MONTHS_AT_ONCE if request.htmx else MONTHS_AT_FIRST  # type: ignore[attr-defined]
-    replay = replay_of(build, timezone.localdate(), at_most=at_most)
-    context = {"build": build, "here": "forecast", "replay": replay, "draws": DRAWS}
-    if replay.complete:
+    build, today = the_build(slug), timezone.localdate()
+    replay = replay_at_hand(build, today)
+    context: dict[str, Any] = {"build": build, "here": "forecast", "replay": replay, "draws": DRAWS}
+    if replay is None:
+        ask_for(build, today)
+        context |= {"progress": progress_of(build, today), "next_look": _looks(request) + 1, "looks": LOOKS}
+    else:
         charts = (finish_over_time(replay), hours_foreseen(replay))
         context |= {"charts": [chart for chart in charts if chart]}
     template = "forecast/replay.html#course" if request.htmx else "forecast/replay.html"  # type: ignore[attr-defined]
     return render(request, template, context)
+
+
+def _looks(request: HttpRequest) -> int:
+    """How often the page has looked by itself."""
+    typed = request.GET.get("look", "")
+    return int(typed) if typed.isascii() and typed.isdigit() and len(typed) < 6 else 0

@@ -1,0 +1,85 @@
+"""Work that no request waits for: one thread of the process does the jobs in turn, a step at a time.
+
+Between two steps it leaves the processor to the pages. A second process does not know of this one's jobs, so what a job
+keeps must bear being made twice.
+"""
+
+import atexit
+import logging
+from collections.abc import Callable, Iterator
+from threading import Event, Lock, Thread
+from time import monotonic
+
+from django.db import connections
+
+Job = Callable[[], Iterator[object]]
+log = logging.getLogger(__name__)
+
+PAUSE = 0.05
+"""Seconds between two steps."""
+AFTER_TROUBLE = 60.0
+"""Seconds for which a job that went wrong is not begun again."""
+LONGEST_STEP = 10.0
+"""Seconds that the end of the process waits for the step under way."""
+
+
+class Background:
+    """Jobs known by a key. The thread begins with the first of them and ends after the last."""
+
+    def __init__(self) -> None:
+        self._lock = Lock()
+        self._jobs: dict[str, Job] = {}
+        self._went_wrong: dict[str, float] = {}
+        self._thread: Thread | None = None
+        self._ending = Event()
+
+    def ask(self, key: str, job: Job) -> None:
+        """Have a job done, unless it is on its way already or went wrong a moment ago."""
+        with self._lock:
+            wrong = self._went_wrong.get(key)
+            if key in self._jobs or (wrong is not None and monotonic() - wrong < AFTER_TROUBLE):
+                return
+            self._jobs[key] = job
+            # A process that was forked has a thread on its books that does not live.
+            if self._thread is None or not self._thread.is_alive():
+                self._thread = Thread(target=self._run, name="background", daemon=True)
+                self._thread.start()
+
+    def wait(self, seconds: float | None = None) -> None:
+        """Wait until there is nothing left to do."""
+        if thread := self._thread:
+            thread.join(seconds)
+
+    def end(self) -> None:
+        """Stop after the step under way: a thread that is cut off in the midst of NumPy can take the process down."""
+        self._ending.set()
+        self.wait(LONGEST_STEP)
+
+    def _run(self) -> None:
+        while (key := self._next()) is not None:
+            try:
+                self._do(self._jobs[key])
+                self._went_wrong.pop(key, None)
+            except Exception:
+                log.exception("Work in the background went wrong: %s", key)
+                self._went_wrong[key] = monotonic()
+            finally:
+                connections.close_all()
+                with self._lock:
+                    del self._jobs[key]
+
+    def _next(self) -> str | None:
+        with self._lock:
+            if self._jobs and not self._ending.is_set():
+                return next(iter(self._jobs))
+            self._thread = None
+            return None
+
+    def _do(self, job: Job) -> None:
+        for _step in job():
+            if self._ending.wait(PAUSE):
+                return
+
+
+background = Background()
+atexit.register(background.end)
