@@ -8,8 +8,6 @@ from typing import Any
 
 from django.contrib.messages import get_messages
 from django.core.cache import cache
-from django.db.models import Subquery
-from django.db.models.functions import Coalesce
 from django.http import HttpRequest, HttpResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import get_object_or_404
@@ -19,7 +17,8 @@ from django.utils.cache import get_conditional_response, patch_cache_control, pa
 from django.utils.safestring import SafeString
 from django.utils.translation import get_language
 
-from builds.models import Build, Shop
+from builds.models import Build
+from builds.models.shop import SHOP_REVISION
 from builds.queries.cache_store import program_version
 from builds.views.context import theme
 
@@ -54,11 +53,11 @@ class Shown:
 
 def shown_build(slug: str, **also: Any) -> Shown:
     """The build at an address, or a page that says there is none. One query."""
-    shop = Coalesce(Subquery(Shop.objects.values("revision")[:1]), 0)
-    build = get_object_or_404(Build.objects.annotate(shop_revision=shop), slug=slug, **also)
-    shop_revision = build.shop_revision  # type: ignore[attr-defined]
-    follows = (program_version(), build.uid, build.revision, shop_revision, timezone.localdate(), get_language())
-    return Shown(build, _digest(*follows))
+    build = get_object_or_404(Build.objects.annotate(of_shop=SHOP_REVISION), slug=slug, **also)
+    of_shop = build.of_shop  # type: ignore[attr-defined]
+    return Shown(
+        build, _digest(program_version(), build.uid, build.revision, of_shop, timezone.localdate(), get_language())
+    )
 
 
 def follows_its_build(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
