@@ -15,6 +15,7 @@ from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.plan.sizes import SizeRow, sizes_of
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
 from calcs.forecast.result import PartForecast
+from calcs.messages import _
 
 
 @dataclass(frozen=True)
@@ -93,6 +94,13 @@ class PlannedPart:
         if self.forecast is None or self.forecast.hours_left is None:
             return None
         return self.forecast.hours_left.mean
+
+    @property
+    def words(self) -> str:
+        """How many are made."""
+        if self.line.marked_finished:
+            return _("finished")
+        return _("{made} of {all}", made=self.line.count.had, all=self.line.part.quantity)
 
     @property
     def percent_done(self) -> str:
