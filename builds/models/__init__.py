@@ -15,6 +15,7 @@ from builds.models.operation import Operation
 from builds.models.part import Part
 from builds.models.photo import Photo
 from builds.models.sheet import Remark, Sheet
+from builds.models.shop import Shop
 from builds.models.size import Size
 
 # What leans on nothing stands first: what is undone comes back in this order and goes in the opposite one.
@@ -38,5 +39,6 @@ __all__ = [
     "Photo",
     "Remark",
     "Sheet",
+    "Shop",
     "Size",
 ]

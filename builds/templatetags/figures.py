@@ -5,10 +5,13 @@ An unknown figure is "not known", which is not zero. The word "about" is left to
 
 import math
 from datetime import date
+from functools import lru_cache
 from typing import Any
 
 from django import template
+from django.template.loader import render_to_string
 from django.utils.dateformat import format as format_date
+from django.utils.safestring import SafeString
 
 from calcs.messages import _, ngettext
 from calcs.typed.durations import format_duration, format_hours
@@ -89,6 +92,19 @@ def left(value: float | None) -> str:
     if number is None:
         return _("left not known")
     return _("about {hours} left", hours=hours(number)) if number else _("none left")
+
+
+@register.filter
+def done(value: float | None) -> str:
+    """Logged minutes as hours done: 8990 → "150 h done"."""
+    return _("{time} done", time=hours_of_minutes(value))
+
+
+@register.simple_tag
+@lru_cache(maxsize=101)
+def bar(percent_done: str) -> SafeString:
+    """The lines of components/bar.html beside a figure that says the same; drawn once for each of 101 shares."""
+    return render_to_string("components/bar.html", {"done": percent_done})
 
 
 @register.filter

@@ -2,13 +2,13 @@
 
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import render
 from django.utils import timezone
-from django.utils.cache import patch_cache_control, patch_vary_headers
-from django.views.decorators.http import conditional_page, require_safe
+from django.utils.cache import patch_cache_control
+from django.views.decorators.http import require_safe
 
-from builds.models import Build
 from builds.queries.board import Board, board_of
+from builds.views.kept import Shown, etag_of, shown_build, unless_modified
 from calcs.forecast.words import finish_range, finish_sentences
 
 SECONDS_A_PANEL = 18
@@ -18,23 +18,28 @@ TURNS = 20
 
 @login_not_required
 @require_safe
-@conditional_page
 def board_page(request: HttpRequest, slug: str) -> HttpResponse:
     builder_looks = request.user.is_authenticated
-    build = get_object_or_404(Build, slug=slug, **({} if builder_looks else {"on_board": True}))
-    board = board_of(build, timezone.localdate())
-    context = {
-        "build": build,
+    shown = shown_build(slug, **({} if builder_looks else {"on_board": True}))
+
+    def page() -> HttpResponse:
+        html = shown.part(request, "board/board.html#board", lambda: _board_context(shown))
+        return render(request, "board/board.html", {"build": shown.build, "html": html})
+
+    # The page differs by the cookie of the look, and for builders, so caches in between must tell them apart.
+    response = unless_modified(request, etag_of(request, shown, builder_looks), page)
+    patch_cache_control(response, **({"private": True} if builder_looks else {"public": True, "max_age": 60}))
+    return response
+
+
+def _board_context(shown: Shown) -> dict[str, object]:
+    board = board_of(shown.build, timezone.localdate())
+    return {
         "board": board,
         "when": finish_words(board),
         "seconds": SECONDS_A_PANEL,
         "fresh": TURNS * SECONDS_A_PANEL,
     }
-    response = render(request, "board/board.html", context)
-    # The page differs by the cookie of the look, and for builders, so caches in between must tell them apart.
-    patch_vary_headers(response, ["Cookie"])
-    patch_cache_control(response, **({"private": True} if builder_looks else {"public": True, "max_age": 60}))
-    return response
 
 
 def finish_words(board: Board) -> dict[str, str] | None:

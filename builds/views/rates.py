@@ -9,6 +9,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from builds.charts.rates import planned_against_actual
 from builds.forms.rates import ApplyRatesForm, cut_of
+from builds.models import Build
 from builds.permissions import the_build, the_builder
 from builds.queries.forecast.build_forecast import forecast_of
 from builds.queries.rates.apply_rates import last_applied, preview_of
@@ -16,19 +17,27 @@ from builds.queries.rates.comparison import CUTS
 from builds.queries.rates.comparison import rates_page as read_rates
 from builds.services import rates as rate_services
 from builds.services.rates import NewRate
+from builds.views.kept import Shown, follows_its_build
 from builds.views.refusals import refusals_on_top
 from calcs.messages import ngettext
 
 
 @require_safe
-def rates_page(request: HttpRequest, slug: str) -> HttpResponse:
-    build = the_build(slug)
-    cut = cut_of(request.GET.get("by", ""))
-    form = ApplyRatesForm(request.GET)
+@follows_its_build
+def rates_page(request: HttpRequest, shown: Shown) -> HttpResponse:
+    cut, form = cut_of(request.GET.get("by", "")), ApplyRatesForm(request.GET)
+    part = "table" if _asks_for(request, "rates-table") else "main"
+    html = shown.part(
+        request, f"rates/rates.html#{part}", lambda: _rates_context(shown.build, cut, form), f"{cut} {form.leave}"
+    )
+    if part == "table":
+        return HttpResponse(html)
+    return render(request, "rates/rates.html", {"build": shown.build, "main": html, "here": "forecast"})
+
+
+def _rates_context(build: Build, cut: str, form: ApplyRatesForm) -> dict[str, object]:
     page = read_rates(build, timezone.localdate(), cut)
-    context = {
-        "build": build,
-        "here": "forecast",
+    return {
         "page": page,
         "cut": cut,
         "cuts": CUTS,
@@ -38,8 +47,6 @@ def rates_page(request: HttpRequest, slug: str) -> HttpResponse:
         "preview": preview_of(page.snapshot, page.build_forecast.forecast.rates, leave_worked_out=form.leave),
         "taken": last_applied(page.snapshot),
     }
-    template = "rates/rates.html#table" if _asks_for(request, "rates-table") else "rates/rates.html"
-    return render(request, template, context)
 
 
 @require_POST

@@ -10,6 +10,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from builds.queries.board import board_of, percent_of
+from builds.services.plan.records import edit_build
 from tests.factories import make_assembly, make_batch, make_build, make_builder, make_entry, make_material, make_part
 
 pytestmark = pytest.mark.django_db
@@ -96,7 +97,8 @@ def test_a_build_that_is_not_on_the_board_is_not_there_for_visitors(client: Clie
 def test_a_builder_sees_what_visitors_do_not_and_is_told_so(signed_in: Client) -> None:
     build = board_build(on_board=False)
     assert "Visitors do not see this board" in shown(signed_in, build)
-    build.__class__.objects.update(on_board=True)
+    build.on_board = True
+    edit_build(build=build, by=None)
     assert "Visitors do not see this board" not in shown(signed_in, build)
 
 
@@ -197,7 +199,8 @@ def test_the_next_milestone_comes_with_its_range_and_chance(client: Client) -> N
     milestone.parts.add(build.parts.first())
     html = shown(client, build)
     assert "Before that, with the same chance: First turn on air," in html
-    build.__class__.objects.update(date_on_board=False)
+    build.date_on_board = False
+    edit_build(build=build, by=None)
     assert "First turn on air" not in shown(client, build)
 
 

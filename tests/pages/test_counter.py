@@ -7,6 +7,7 @@ import pytest
 from django.test import Client
 
 from builds.models import Build, Part
+from builds.services.plan.records import edit_build
 
 ROUTE = [{"kind": "turning", "minutes_per_unit": 12.0, "setup_minutes": 30.0}]
 
@@ -36,11 +37,13 @@ def test_the_title_block_has_a_line_for_it(signed_in: Client, knob: Any) -> None
     text = signed_in.get(url).content.decode()
     assert "One for the counter" in text
     assert "in one of 10, £" in text
-    Build.objects.update(hourly_figure=None)
+    knob.build.hourly_figure = None
+    edit_build(build=knob.build, by=None)
     text = signed_in.get(url).content.decode()
     assert "in one of 10" in text
     assert "£" not in text
-    Build.objects.update(for_counter=False)
+    knob.build.for_counter = False
+    edit_build(build=knob.build, by=None)
     assert "One for the counter" not in signed_in.get(url).content.decode()
 
 

@@ -10,6 +10,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from builds.models import Build, Material, Operation
+from builds.services.shop.items import keep
 from tests.factories import TODAY, make_build, make_entry, make_part
 
 pytestmark = pytest.mark.django_db
@@ -66,7 +67,9 @@ def test_an_empty_build_says_what_would_be_compared(signed_in: Client) -> None:
 def test_a_material_that_is_renamed_has_its_new_name_here_too(signed_in: Client) -> None:
     build = worked_build()
     assert "Brass" in page(signed_in, build, by="material")
-    Material.objects.filter(name="Brass").update(name="Gunmetal")
+    brass = Material.objects.get(name="Brass")
+    brass.name = "Gunmetal"
+    keep(item=brass)
     html = page(signed_in, build, by="material")
     assert "Gunmetal" in html
     assert "Brass" not in html

@@ -28,6 +28,26 @@ def test_the_list_of_builds_takes_three_queries(db: None, django_assert_num_quer
         assert len(builds_list()) == size
 
 
+@pytest.mark.parametrize("size", [1, 3])
+def test_a_list_read_before_takes_one_query_and_sums_anew_what_was_changed(
+    db: None, django_assert_num_queries: Any, size: int
+) -> None:
+    builds = [factories.make_build(f"Engine {n}") for n in range(size)]
+    builds_list()
+
+    with django_assert_num_queries(1):
+        assert [line.minutes for line in builds_list()] == [0] * size
+
+    entry = factories.make_entry(builds[0], DAY, 40, activity="tidying")
+    with django_assert_num_queries(3):
+        assert [line.minutes for line in builds_list()] == [40] + [0] * (size - 1)
+    log.remove_entry(entry=entry, by=None)
+    assert [line.minutes for line in builds_list()] == [0] * size
+    builds[0].refresh_from_db()
+    factories.make_part(builds[0])
+    assert {line.build.name: line.parts for line in builds_list()}["Engine 0"] == 1
+
+
 def test_the_build_worked_on_last_comes_first_and_others_go_by_name(db: None) -> None:
     for name in ("Delta", "Alpha", "Charlie", "Bravo"):
         factories.make_build(name)

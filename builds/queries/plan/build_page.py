@@ -4,15 +4,18 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date
 
+from django.core.cache import cache
 from django.db.models import Count, Max, Q, Sum
 from django.db.models.functions import Coalesce
 
 from builds.models import Assembly, Batch, Build, Entry, Part, Photo
+from builds.queries.cache_store import program_version
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_by_part, forecast_of
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.plan.sizes import SizeRow, sizes_of
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow, PartsSnapshot, read_parts
 from calcs.forecast.result import PartForecast
+from calcs.messages import _
 
 
 @dataclass(frozen=True)
@@ -24,30 +27,56 @@ class BuildRow:
     last_on: date | None
 
 
+@dataclass(frozen=True)
+class Headline:
+    """What a build's row says beside the build, as of one revision."""
+
+    parts: int = 0
+    minutes: int = 0
+    entries: int = 0
+    last_on: date | None = None
+
+
 def builds_list() -> tuple[BuildRow, ...]:
-    """Every build with its headline figures; the one worked on last comes first. Three queries."""
+    """Every build with its headline figures; the one worked on last comes first. One query, three after a change."""
     builds = list(Build.objects.all())
-    parts = dict(Build.objects.annotate(n=Count("parts")).values_list("pk", "n"))
+    headlines = _headlines(builds)
+    rows = [BuildRow(build, **vars(headlines[build.pk])) for build in builds]
+    return tuple(sorted(rows, key=lambda row: (-(row.last_on or date.min).toordinal(), row.build.name)))
+
+
+def _headlines(builds: list[Build]) -> dict[int, Headline]:
+    """By build; kept by revision, so that only those are summed that were changed since."""
+    keys = {build.pk: f"headline:{program_version()}:{build.uid}:{build.revision}" for build in builds}
+    found: dict[str, Headline] = cache.get_many(keys.values())
+    kept = {pk: found[key] for pk, key in keys.items() if key in found}
+    fresh = _summed([build for build in builds if build.pk not in kept])
+    cache.set_many({keys[pk]: headline for pk, headline in fresh.items()})
+    return kept | fresh
+
+
+def _summed(builds: list[Build]) -> dict[int, Headline]:
+    if not builds:
+        return {}
+    headlines = {build.pk: Headline() for build in builds}
     counted = {build.pk: build.counted for build in builds}
-    minutes: dict[int, int] = defaultdict(int)
-    entries: dict[int, int] = defaultdict(int)
-    last: dict[int, date] = {}
+    for pk, parts in Build.objects.filter(pk__in=counted).annotate(n=Count("parts")).values_list("pk", "n"):
+        headlines[pk] = Headline(parts)
     sums = (
-        Entry.objects.filter(removed_at__isnull=True)
+        Entry.objects.filter(build__in=counted, removed_at__isnull=True)
         .order_by()
         .values_list("build_id", "activity")
         .annotate(minutes=Coalesce(Sum("bench_minutes"), 0), n=Count("pk"), last=Max("worked_on"))
     )
-    for build_id, activity, total, number, last_on in sums:
-        entries[build_id] += number
-        last[build_id] = max(last.get(build_id, last_on), last_on)
-        if not activity or activity in counted.get(build_id, frozenset()):
-            minutes[build_id] += total
-    rows = [
-        BuildRow(build, parts.get(build.pk, 0), minutes[build.pk], entries[build.pk], last.get(build.pk))
-        for build in builds
-    ]
-    return tuple(sorted(rows, key=lambda row: (-(row.last_on or date.min).toordinal(), row.build.name)))
+    for pk, activity, minutes, entries, last_on in sums:
+        before = headlines[pk]
+        headlines[pk] = Headline(
+            before.parts,
+            before.minutes + (minutes if not activity or activity in counted[pk] else 0),
+            before.entries + entries,
+            max(before.last_on or last_on, last_on),
+        )
+    return headlines
 
 
 @dataclass(frozen=True)
@@ -65,6 +94,13 @@ class PlannedPart:
         if self.forecast is None or self.forecast.hours_left is None:
             return None
         return self.forecast.hours_left.mean
+
+    @property
+    def words(self) -> str:
+        """How many are made."""
+        if self.line.marked_finished:
+            return _("finished")
+        return _("{made} of {all}", made=self.line.count.had, all=self.line.part.quantity)
 
     @property
     def percent_done(self) -> str:

@@ -117,7 +117,9 @@ def rates_by(snapshot: BuildSnapshot, cut: str) -> tuple[RateSummary, ...]:
     if found is None:
         found = _Summaries(_fitted(snapshot, operations, cut))
         cache_store.keep(key, found)
-    names = {_group_key(operation, cut): _group_name(operation, cut) for operation in operations.values()}
+    examples = {_group_key(operation, cut): operation for operation in operations.values()}
+    # One name a group: Django looks through every kind for each label that it is asked for.
+    names = {key: _group_name(operation, cut) for key, operation in examples.items()}
     named = (replace(rate, kind=names[rate.kind]) for rate in found.rates)
     return tuple(sorted(named, key=lambda rate: (-rate.actual_hours, rate.kind)))
 

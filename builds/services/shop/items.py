@@ -1,10 +1,10 @@
-"""Changes to what the shop has. It serves every build, so it belongs to no build's revision."""
+"""Changes to what the shop has. It serves every build, so each raises the shop's own revision."""
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.db.models import ProtectedError
 
-from builds.models import Machine, Material
+from builds.models import Machine, Material, Shop
 from calcs.messages import ngettext
 
 
@@ -13,6 +13,7 @@ def keep(*, item: Machine | Material) -> Machine | Material:
     with transaction.atomic():
         item.full_clean()
         item.save()
+        Shop.raise_revision()
     return item
 
 
@@ -21,6 +22,7 @@ def remove(*, item: Machine | Material) -> None:
     try:
         with transaction.atomic():
             item.delete()
+            Shop.raise_revision()
     except ProtectedError as error:
         raise ValidationError(
             ngettext(

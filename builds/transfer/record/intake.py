@@ -26,6 +26,7 @@ from builds.models import (
     Part,
     Remark,
     Sheet,
+    Shop,
     Size,
 )
 from builds.services.log.entries import check_entry
@@ -123,7 +124,8 @@ class Intake:
                     what=register.what, name=quoted(row.name), differing=known(differing),
                 )  # fmt: skip
                 self.notes.append(note)
-        model.objects.bulk_create(record for record in register.by_key.values() if record.pk is None)
+        if model.objects.bulk_create(record for record in register.by_key.values() if record.pk is None):
+            Shop.raise_revision()
         getattr(self.build, section).set(register.by_key.values())
 
     def _take_assemblies(self, rows: Sequence[schema.Assembly]) -> None:

@@ -13,13 +13,14 @@ from django.views.decorators.http import require_safe
 from builds.charts import hours_by_assembly, hours_by_week, hours_over_time
 from builds.charts.forecast.hours_by_assembly import assembly_hours
 from builds.forms.forecast import AsOfForm, WhatIfForm
+from builds.models import Build
 from builds.models.choices import Kind
-from builds.permissions import the_build
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
 from builds.queries.forecast.open_plan import open_plan
 from builds.queries.forecast.weeks import weeks_of
 from builds.queries.plan.build_page import plan_tree
 from builds.views.forecast.what_if import what_if_context
+from builds.views.kept import Shown, follows_its_build
 from calcs.forecast.result import FinishDates
 from calcs.forecast.words import (
     FOUR_IN_FIVE,
@@ -34,24 +35,43 @@ from calcs.messages import _
 
 
 @require_safe
-def forecast_page(request: HttpRequest, slug: str) -> HttpResponse:
-    build = the_build(slug)
-    today = timezone.localdate()
+@follows_its_build
+def forecast_page(request: HttpRequest, shown: Shown) -> HttpResponse:
+    build, today = shown.build, timezone.localdate()
     form = AsOfForm(request.GET if "as_of" in request.GET else None, initial={"as_of": today}, today=today)
-    build_forecast = forecast_of(build, form.day())
-    context: dict[str, object] = {
-        "build": build,
-        "asked_day": form.day().isoformat() if form.day() != today else "",
-        **what_if_context(build_forecast, _what_if_form(request)),
-    }
+    what_form = _what_if_form(request)
     if _asks_for(request, "what-if"):
-        return render(request, "forecast/what_if.html", context)
+        context = _what_context(forecast_of(build, form.day()), form, what_form)
+        return render(request, "forecast/what_if.html", {"build": build, **context})
+    main = shown.part(
+        request, "forecast/forecast.html#main", lambda: _context(build, form, what_form), _asked(form, what_form)
+    )
+    return render(request, "forecast/forecast.html", {"build": build, "main": main, "here": "forecast"})
+
+
+def _asked(form: AsOfForm, what_form: WhatIfForm) -> str | None:
+    """The day of the page, empty for a plain visit; None where more is asked, or something that was not understood."""
+    typed = form.data.get("as_of", "")
+    if what_form.is_bound or (form.is_bound and typed != form.day().isoformat()):
+        return None
+    return str(typed)
+
+
+def _what_context(build_forecast: BuildForecast, form: AsOfForm, what_form: WhatIfForm) -> dict[str, object]:
+    return {
+        "asked_day": form.day().isoformat() if form.day() != form.today else "",
+        **what_if_context(build_forecast, what_form),
+    }
+
+
+def _context(build: Build, form: AsOfForm, what_form: WhatIfForm) -> dict[str, object]:
+    build_forecast = forecast_of(build, form.day())
     branches, weeks = plan_tree(build_forecast), weeks_of(build_forecast.snapshot)
     by_assembly = hours_by_assembly(build_forecast, branches)
-    context |= {
-        "here": "forecast",
+    return {
         "form": form,
-        "today": today,
+        "today": form.today,
+        **_what_context(build_forecast, form, what_form),
         "build_forecast": build_forecast,
         "forecast": build_forecast.forecast,
         "words": headline(build_forecast),
@@ -70,7 +90,6 @@ def forecast_page(request: HttpRequest, slug: str) -> HttpResponse:
         "by_assembly": by_assembly and replace(by_assembly, rows=()),
         "by_week": hours_by_week(weeks),
     }
-    return render(request, "forecast/forecast.html", context)
 
 
 def _what_if_form(request: HttpRequest) -> WhatIfForm:

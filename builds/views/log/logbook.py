@@ -1,42 +1,55 @@
 """The log book."""
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.http import require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from builds.forms.log.amend import AmendForm
 from builds.forms.log.logbook import LogFilterForm
 from builds.forms.log.work import WorkChoices
-from builds.models import Entry, Event
-from builds.permissions import the_build, the_builder
+from builds.models import Build, Entry, Event
+from builds.permissions import the_builder
 from builds.queries.log.logbook import log_page as read_log
 from builds.services.log.clock import evening_of
 from builds.services.log.entries import amend_entry, remove_entry
+from builds.views.kept import Shown, follows_its_build
 from builds.views.refusals import refusals_beside
 from calcs.messages import _
 
 
-def log_page(request: HttpRequest, slug: str) -> HttpResponse:
-    build = the_build(slug)
-    form = LogFilterForm(request.GET or None, build=build)
-    page = read_log(build, form.asked(), request.GET.get("page", 1))
-    query = request.GET.copy()
-    query.pop("page", None)
-    context = {
-        "build": build,
-        "form": form,
-        "log": page,
-        "here": "log",
-        "query": f"{query.urlencode()}&" if query else "",
-    }
+@require_safe
+@follows_its_build
+def log_page(request: HttpRequest, shown: Shown) -> HttpResponse:
+    part = "entries" if request.htmx else "main"  # type: ignore[attr-defined]
+    page = request.GET.get("page", "")
+    only_leafed = not request.GET.keys() - {"page"} and (not page or (page.isdecimal() and len(page) < 6))
+    html = shown.part(
+        request,
+        f"log/log.html#{part}",
+        lambda: _log_context(shown.build, request.GET),
+        page if only_leafed else None,
+    )
+    if part == "entries":
+        return HttpResponse(html)
+    context = {"build": shown.build, "main": html, "here": "log"}
     undo = request.GET.get("undo", "")
     if undo.isdecimal():
-        context["undo"] = Event.objects.filter(build=build, pk=int(undo), undoable=True).first()
-    template = "log/log.html#entries" if request.htmx else "log/log.html"  # type: ignore[attr-defined]
-    return render(request, template, context)
+        context["undo"] = Event.objects.filter(build=shown.build, pk=int(undo), undoable=True).first()
+    return render(request, "log/log.html", context)
+
+
+def _log_context(build: Build, asked: QueryDict) -> dict[str, object]:
+    form = LogFilterForm(asked or None, build=build)
+    query = asked.copy()
+    query.pop("page", None)
+    return {
+        "form": form,
+        "log": read_log(build, form.asked(), asked.get("page", 1)),
+        "query": f"{query.urlencode()}&" if query else "",
+    }
 
 
 def amend(request: HttpRequest, slug: str, pk: int) -> HttpResponse:

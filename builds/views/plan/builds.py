@@ -3,6 +3,7 @@
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.views.decorators.http import require_safe
 
 from builds.forms.plan import BuildForm
 from builds.models import Build
@@ -10,6 +11,7 @@ from builds.permissions import the_build, the_builder
 from builds.queries.plan.build_page import build_page as read_build_page
 from builds.queries.plan.build_page import builds_list as read_builds
 from builds.services.plan import records as plan_services
+from builds.views.kept import Shown, follows_its_build
 from builds.views.plan.titleblock import title_block
 from builds.views.refusals import refusals_beside
 from calcs.messages import _
@@ -29,11 +31,16 @@ def new_build(request: HttpRequest) -> HttpResponse:
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 
 
-def build_page(request: HttpRequest, slug: str) -> HttpResponse:
-    build = the_build(slug)
+@require_safe
+@follows_its_build
+def build_page(request: HttpRequest, shown: Shown) -> HttpResponse:
+    main = shown.part(request, "plan/build.html#main", lambda: _build_context(shown.build))
+    return render(request, "plan/build.html", {"build": shown.build, "main": main, "here": "plan"})
+
+
+def _build_context(build: Build) -> dict[str, object]:
     page = read_build_page(build, timezone.localdate())
-    context = {"build": build, "page": page, "titleblock": title_block(page.build_forecast), "here": "plan"}
-    return render(request, "plan/build.html", context)
+    return {"page": page, "titleblock": title_block(page.build_forecast)}
 
 
 def edit_build(request: HttpRequest, slug: str) -> HttpResponse:

@@ -3,17 +3,21 @@
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.views.decorators.http import require_safe
 
-from builds.permissions import the_build
 from builds.queries.repeats.overview import repeats_page as read_repeats
 from builds.queries.repeats.overview import yields_of
+from builds.views.kept import Shown, follows_its_build
 from builds.views.plan.parts import the_part
 
 
-def repeats_page(request: HttpRequest, slug: str) -> HttpResponse:
-    build = the_build(slug)
-    page = read_repeats(build, timezone.localdate())
-    return render(request, "repeats/repeats.html", {"build": build, "page": page, "here": "repeats"})
+@require_safe
+@follows_its_build
+def repeats_page(request: HttpRequest, shown: Shown) -> HttpResponse:
+    main = shown.part(
+        request, "repeats/repeats.html#main", lambda: {"page": read_repeats(shown.build, timezone.localdate())}
+    )
+    return render(request, "repeats/repeats.html", {"build": shown.build, "main": main, "here": "repeats"})
 
 
 def yield_table(request: HttpRequest, slug: str, pk: int) -> HttpResponse:

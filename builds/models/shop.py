@@ -1,0 +1,23 @@
+"""The shop as a whole."""
+
+from django.db import models
+from django.db.models import F
+from django.db.models.expressions import RawSQL
+
+# Read beside a build in one query; as plain text, since making the text anew would take longer than the answer.
+SHOP_REVISION = RawSQL("SELECT revision FROM builds_shop", (), models.IntegerField(null=True))
+
+
+class Shop(models.Model):
+    """One row, made on first need: what serves every build (machines, materials) raises its revision."""
+
+    revision = models.PositiveIntegerField(default=0, editable=False)
+
+    def __str__(self) -> str:
+        return f"r{self.revision}"
+
+    @classmethod
+    def raise_revision(cls) -> None:
+        """Call in the transaction that changes a machine or a material."""
+        shop, _made = cls.objects.get_or_create(pk=1)
+        cls.objects.filter(pk=shop.pk).update(revision=F("revision") + 1)
