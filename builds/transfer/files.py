@@ -4,7 +4,8 @@ from pathlib import Path
 
 from calcs.messages import _
 
-MOST_ROWS = 50_000
+# A list longer than the longest life of work is a mistake; what one list may cost in memory ends there.
+MOST_ROWS = 500_000
 MOST_MINUTES = 10_000_000
 MOST_PIECES = 1_000_000
 FIRST_YEAR = 1800
