@@ -4,8 +4,8 @@ from pathlib import Path
 
 from calcs.messages import _
 
-# A list longer than the longest life of work is a mistake; what one list may cost in memory ends there.
-MOST_ROWS = 500_000
+# Thirty lines a day for more than twenty years. There is a limit because a list is held in memory while it is checked.
+MOST_ROWS = 250_000
 MOST_MINUTES = 10_000_000
 MOST_PIECES = 1_000_000
 FIRST_YEAR = 1800

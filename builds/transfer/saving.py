@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Sequence
 from functools import partial
-from itertools import repeat
 from typing import Any, TypeVar
 
 from django.db import DEFAULT_DB_ALIAS, connection, connections, models
@@ -32,8 +31,8 @@ def save_all(model: type[Record], records: Iterable[Record], event: Event) -> No
     history = get_history_model_for_model(model)
     began = history._meta.get_field("history_date").get_db_prep_save(timezone.now(), connection)
     kept = {field.name: columns[field.name] for field in history.tracked_fields}
-    marks = {"history_date": repeat(began), "history_type": repeat("+"), "event_id": repeat(event.pk)}
-    _insert(history, kept | marks)
+    marks = {"history_date": began, "history_type": "+", "event_id": event.pk}
+    _insert(history, kept | {name: [mark] * len(fresh) for name, mark in marks.items()})
 
 
 def _next_keys(model: type[models.Model], number: int) -> Iterable[int]:
@@ -44,8 +43,8 @@ def _next_keys(model: type[models.Model], number: int) -> Iterable[int]:
             cursor.execute("SELECT seq FROM sqlite_sequence WHERE name = %s", [table])
             last = (cursor.fetchone() or (0,))[0]
             return range(last + 1, last + 1 + number)
-        sequence = "pg_get_serial_sequence(%s, %s)"
-        cursor.execute(f"SELECT nextval({sequence}) FROM generate_series(1, %s)", [f'"{table}"', key, number])
+        new = "SELECT nextval(pg_get_serial_sequence(%s, %s)) FROM generate_series(1, %s)"
+        cursor.execute(new, [f'"{table}"', key, number])
         return [row[0] for row in cursor.fetchall()]
 
 
@@ -60,11 +59,9 @@ def _prepared(field: "models.Field[Any, Any]", records: Sequence[models.Model]) 
     return [once[value] for value in values]
 
 
-def _insert(model: type[models.Model], columns: dict[str, Iterable[Any]]) -> None:
+def _insert(model: type[models.Model], columns: dict[str, list[Any]]) -> None:
     quote = connection.ops.quote_name
-    names = ", ".join(quote(model._meta.get_field(name).column) for name in columns)
-    places = ", ".join(["%s"] * len(columns))
+    table, names = quote(model._meta.db_table), [quote(model._meta.get_field(name).column) for name in columns]
+    insert = f"INSERT INTO {table} ({', '.join(names)}) VALUES ({', '.join(['%s'] * len(names))})"  # noqa: S608 - our own names
     with connection.cursor() as cursor:
-        cursor.executemany(
-            f"INSERT INTO {quote(model._meta.db_table)} ({names}) VALUES ({places})", zip(*columns.values())
-        )
+        cursor.executemany(insert, zip(*columns.values(), strict=True))
