@@ -62,6 +62,7 @@ def _prepared(field: "models.Field[Any, Any]", records: Sequence[models.Model]) 
 def _insert(model: type[models.Model], columns: dict[str, list[Any]]) -> None:
     quote = connection.ops.quote_name
     table, names = quote(model._meta.db_table), [quote(model._meta.get_field(name).column) for name in columns]
-    insert = f"INSERT INTO {table} ({', '.join(names)}) VALUES ({', '.join(['%s'] * len(names))})"  # noqa: S608 - our own names
+    places = ", ".join(["%s"] * len(names))
+    insert = f"INSERT INTO {table} ({', '.join(names)}) VALUES ({places})"  # noqa: S608 - the names of our own tables
     with connection.cursor() as cursor:
         cursor.executemany(insert, zip(*columns.values(), strict=True))
