@@ -4,7 +4,8 @@ from pathlib import Path
 
 from calcs.messages import _
 
-MOST_ROWS = 50_000
+# Thirty lines a day for more than twenty years. There is a limit because a list is held in memory while it is checked.
+MOST_ROWS = 250_000
 MOST_MINUTES = 10_000_000
 MOST_PIECES = 1_000_000
 FIRST_YEAR = 1800

@@ -367,3 +367,33 @@ def test_a_plain_number_is_as_good_as_one_in_quotation_marks(db: None) -> None:
     assert (build.parts.get().number, build.entries.get().part.number) == ("7", "7")
     with pytest.raises(RecordError, match=r"parts\[0\]\.number"):
         import_record({**data, "build": {"name": "Other"}, "parts": [{"number": True, "name": "Bed"}]}, today=TODAY)
+
+
+def test_history_rows_are_what_the_records_are(db: None) -> None:
+    import_record(record(), today=TODAY)
+    for model in (Part, Operation, Entry, Sheet, Assembly):
+        columns = [field.attname for field in model._meta.concrete_fields]
+        history = model.history.order_by("id")  # type: ignore[attr-defined]
+        assert list(history.values_list(*columns)) == list(model.objects.order_by("id").values_list(*columns))  # type: ignore[attr-defined]
+        assert set(history.values_list("history_type", "history_user", "history_change_reason")) == {("+", None, None)}
+
+
+def test_keys_go_on_from_those_that_were_ever_given(db: None) -> None:
+    first = import_record(record(), today=TODAY).build
+    last = Entry.objects.order_by("pk").last()
+    assert last is not None
+    gone, saved_later = last.pk, Entry.objects.get(token="one")
+    last.delete()
+    saved_later.pk, saved_later.token, saved_later._state.adding = None, "later", True
+    saved_later.save()
+    second = import_record(record(), name="Second engine", today=TODAY).build
+    assert gone < saved_later.pk < min(second.entries.values_list("pk", flat=True))
+    assert first.entries.count() == second.entries.count() == 3
+
+
+def test_a_list_of_a_whole_life_is_taken_and_a_longer_one_refused(db: None) -> None:
+    speeds: list[str | int] = ["machines", 0, "speeds"]
+    taken = import_record(put(record(), speeds, [50] * 240_000), today=TODAY)
+    assert len(taken.build.machines.get(name="Lathe").speeds) == 240_000
+    refusal = refusal_of(put(record(), speeds, [50] * 250_001), name="Other")
+    assert refusal == "machines[0].speeds: This list has 250,001 rows; 250,000 is the most that is taken."

@@ -262,6 +262,24 @@ def test_the_text_of_a_record_is_plain_and_ends_with_a_line(db: None) -> None:
     assert export_text(Build.objects.get()) == text
 
 
+def test_a_record_stands_on_a_line_of_its_own_and_what_is_inside_it_too(db: None) -> None:
+    text = export_text(import_record(record(), today=TODAY).build)
+    lines = text.splitlines()
+    for section, indent in (("machines", 2), ("parts", 2), ("entries", 2)):
+        start = lines.index(f' "{section}": [') + 1
+        stop = next(n for n in range(start, len(lines)) if lines[n].startswith(" ]"))
+        assert sum(line.startswith(" " * indent + "{") for line in lines[start:stop]) == len(record()[section])
+    assert '  {"name": "First turn", "parts": ["14"], "assemblies": ["Cylinder"]}' in lines
+    assert sum(line.startswith('   {"number": ') for line in lines) == 3
+    assert ' "assemblies": [],' in export_text(make_build("Empty engine")).splitlines()
+
+
+def test_a_file_laid_out_otherwise_says_the_same(db: None) -> None:
+    text = export_text(import_record(record(), today=TODAY).build)
+    for indent in (None, 1):
+        assert out_in_out(json.dumps(json.loads(text), indent=indent)) == text
+
+
 def test_what_stands_at_its_default_is_left_out(db: None) -> None:
     data = {"format": "swarfbook-record", "version": 1, "build": {"name": "Tiny engine"}}
     data |= {

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Annotated, Any, Literal
 
 from django.db import models
-from pydantic import AfterValidator, BeforeValidator, Field, GetCoreSchemaHandler, PlainSerializer, ValidationInfo
+from pydantic import AfterValidator, BeforeValidator, Field, GetCoreSchemaHandler, ValidationInfo
 from pydantic_core import core_schema
 
 from builds.transfer.complaints import known, quoted
@@ -59,13 +59,13 @@ def whole(least: int = 0, most: int = MOST_PIECES) -> Any:
 def not_negative(most: float = 1e9) -> Any:
     sentence = gettext_noop("A number from 0 to {most:,g} is wanted, not {value}.")
     limits = Field(ge=0, le=most, allow_inf_nan=False)
-    return Annotated[float, limits, Refused(sentence, most=most), PlainSerializer(plain)]
+    return Annotated[float, limits, Refused(sentence, most=most)]
 
 
 def positive(most: float = 1e9) -> Any:
     sentence = gettext_noop("A number more than 0 and at most {most:,g} is wanted, not {value}.")
     limits = Field(gt=0, le=most, allow_inf_nan=False)
-    return Annotated[float, limits, Refused(sentence, most=most), PlainSerializer(plain)]
+    return Annotated[float, limits, Refused(sentence, most=most)]
 
 
 def money(most: int) -> Any:
@@ -73,10 +73,17 @@ def money(most: int) -> Any:
     return Annotated[not_negative(most), AfterValidator(_amount)]
 
 
-def plain(value: Any) -> Any:
-    """Return a number as the file has it: without a needless ".0"."""
-    figure = None if value is None else float(value)
-    return int(figure) if figure is not None and figure.is_integer() else figure
+def written(value: Any) -> Any:
+    """A value as the file has it: a number without a needless ".0", an object with its fields by name."""
+    if isinstance(value, float | Decimal):
+        figure = float(value)
+        return int(figure) if figure.is_integer() else figure
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, list):
+        return [written(one) for one in value]
+    # Databases give the fields of an object back in orders of their own.
+    return json.loads(json.dumps(value, sort_keys=True)) if isinstance(value, dict) else value
 
 
 def rows(kind: type[Any]) -> Any:
@@ -136,16 +143,11 @@ def _can_be_kept(value: object, depth: int) -> bool:
     return all(_can_be_kept(one, depth - 1) for one in inner)
 
 
-def _sorted_inside(value: Any) -> Any:
-    """An object with its fields by name: databases give them back in orders of their own."""
-    return json.loads(json.dumps(value, sort_keys=True))
-
-
 Day = Annotated[date, BeforeValidator(_day)]
 Count = whole()
 Minutes = whole(most=MOST_MINUTES)
 # An object whose inside nobody here looks into.
-Inside = Annotated[dict, AfterValidator(_fit_to_keep), PlainSerializer(_sorted_inside)]
+Inside = Annotated[dict, AfterValidator(_fit_to_keep)]
 Reference = Annotated[
     str | int,
     AfterValidator(str),

@@ -1,108 +1,193 @@
-"""A record file out: one whole build, in an order that stays the same as long as nothing changes."""
+"""A record file out: one whole build, in an order that stays the same as long as nothing changes.
+
+Each table is read at once and written column by column, for most columns of a log hold few different values: a value is
+turned into text once, however often it stands there.
+"""
 
 import base64
 import json
-from collections.abc import Collection, Iterable, Iterator
+from collections import defaultdict
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import PurePosixPath
-from typing import Any, TypeVar
+from typing import Any
 
-from django.db import models
+from django.db.models import QuerySet
+from pydantic.fields import FieldInfo
 
-from builds.models import Batch, Build, Entry, Part
+from builds.models import Batch, Build, Builder, Entry, Machine, Material, Operation, Photo, Remark, Size
 from builds.transfer.record import schema
+from builds.transfer.record.fields import written
+from builds.transfer.record.intake import columns_of
 from builds.transfer.record.row import Row
 
-R = TypeVar("R", bound=Row)
+# A table by its columns, each as long as the others.
+Columns = dict[str, Sequence[Any]]
+
+UNSAID = object()
+"""Where a row says nothing in a field, not even null."""
+
+_encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 
 
 def export_text(build: Build) -> str:
-    """The record of a build as the text of its file."""
-    return json.dumps(export_record(build), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+    """The record of a build as the text of its file: one record a line."""
+    sections: dict[str, Any] = {"format": schema.FORMAT, "version": schema.VERSION, **_sections(build)}
+    said = (_texts(schema.Record, name, [sections[name]], indent=" ")[0] for name in schema.Record.model_fields)
+    return "{\n " + ",\n ".join(filter(None, said)) + "\n}\n"
 
 
 def export_record(build: Build) -> dict[str, Any]:
     """The record of a build as plain data, which `import_record` takes in again."""
-    parts = list(
-        build.parts.select_related("assembly", "sheet", "material").prefetch_related("operations__machine", "sizes")
-    )
-    entries = (
-        Entry.objects.kept().filter(build=build).select_related("builder", "operation", "batch", "part")
-        .order_by("worked_on", "pk")
-    )  # fmt: skip
-    batches = (
-        Batch.objects.filter(part__build=build).select_related("part")
-        .order_by("part__position", "part__pk", "number")
-    )  # fmt: skip
-    single = {part.pk for part in parts if len(part.operations.all()) == 1}
-    machines = {operation.machine for part in parts for operation in part.operations.all()}
-    record = schema.Record.model_construct(
-        format=schema.FORMAT,
-        version=schema.VERSION,
-        build=said(schema.Build, build),
-        machines=all_said(schema.Machine, _by_name({*build.machines.all(), *machines})),
-        materials=all_said(schema.Material, _by_name({*build.materials.all(), *(part.material for part in parts)})),
-        assemblies=all_said(schema.Assembly, build.assemblies.select_related("parent")),
-        sheets=[
-            said(schema.Sheet, sheet, remarks=all_said(schema.Remark, sheet.remarks.all()))
-            for sheet in build.sheets.prefetch_related("remarks").order_by("pk")
-        ],
-        parts=[_part(part) for part in parts],
-        batches=all_said(schema.Batch, batches),
-        closures=all_said(schema.Closure, build.closures.order_by("from_on", "pk")),
-        milestones=[
-            said(schema.Milestone, m, parts=_keys(m.parts), assemblies=_keys(m.assemblies))
-            for m in build.milestones.prefetch_related("parts", "assemblies")
-        ],
-        entries=[_entry(entry, single) for entry in entries],
-        photos=list(_photos(build)),
-    )
-    return record.model_dump(mode="json", by_alias=True, exclude_unset=True)
+    record: dict[str, Any] = json.loads(export_text(build))
+    return record
 
 
-def said(kind: type[R], record: models.Model, without: Collection[str] = (), **more: Any) -> R:
-    """What a row says of a record: its columns, what it points at by number or name, and `more`."""
-    columns = {n: _key(getattr(record, n)) for n in kind.model_fields if n not in more and n not in without}
-    return kind.model_construct(**columns, **more)
+def _sections(build: Build) -> dict[str, Any]:
+    names = _names(build)
+    operations = Operation.objects.filter(part__build=build)
+    used = operations.exclude(machine=None).order_by().values_list("machine", flat=True).distinct()
+    machines = {*build.machines.values_list("pk", flat=True), *used}
+    bought = build.parts.exclude(material=None).order_by().values_list("material", flat=True).distinct()
+    materials = {*build.materials.values_list("pk", flat=True), *bought}
+    batches = Batch.objects.filter(part__build=build).order_by("part__position", "part__pk", "number")
+    routes = _inside(schema.Operation, operations.order_by("number"), "part_id", names)
+    return {
+        "build": _lines(schema.Build, _read(schema.Build, Build.objects.filter(pk=build.pk)))[0],
+        "machines": _by_name(schema.Machine, Machine.objects.filter(pk__in=machines)),
+        "materials": _by_name(schema.Material, Material.objects.filter(pk__in=materials)),
+        "assemblies": _lines(schema.Assembly, _read(schema.Assembly, build.assemblies.all(), names)),
+        "sheets": _sheets(build),
+        "parts": _parts(build, names, routes),
+        "batches": _lines(schema.Batch, _read(schema.Batch, batches, names)),
+        "closures": _lines(schema.Closure, _read(schema.Closure, build.closures.order_by("from_on", "pk"))),
+        "milestones": _milestones(build),
+        "entries": _entries(build, names, {names["part"][part] for part, route in routes.items() if len(route) == 1}),
+        "photos": _photos(build, names),
+    }
 
 
-def all_said(kind: type[R], records: Iterable[models.Model]) -> list[R]:
-    return [said(kind, record) for record in records]
+def _names(build: Build) -> dict[str, dict[int, Any]]:
+    """What a field that points at a record says of it, by the field and the record's key."""
+    assemblies = dict(build.assemblies.values_list("pk", "name"))
+    return {
+        "machine": dict(Machine.objects.values_list("pk", "name")),
+        "material": dict(Material.objects.values_list("pk", "name")),
+        "builder": dict(Builder.objects.values_list("pk", "name")),
+        "assembly": assemblies,
+        "parent": assemblies,
+        "sheet": dict(build.sheets.values_list("pk", "number")),
+        "part": dict(build.parts.values_list("pk", "number")),
+        "operation": dict(Operation.objects.filter(part__build=build).order_by().values_list("pk", "number")),
+        "batch": dict(Batch.objects.filter(part__build=build).order_by().values_list("pk", "number")),
+        # Only photos point at entries. One that was removed is no part of the file.
+        "entry": dict(Entry.objects.kept().filter(photos__build=build).order_by().values_list("pk", "token")),
+    }
 
 
-def _key(value: Any) -> Any:
-    """What a reference to a record says: its token, its number or its name, whichever it has."""
-    if not isinstance(value, models.Model):
-        return value
-    return getattr(value, next(name for name in ("token", "number", "name") if hasattr(value, name)))
+def _read(
+    kind: type[Row], records: "QuerySet[Any]", names: Mapping[str, Mapping[int, Any]] | None = None, *more: str
+) -> Columns:
+    """The columns that rows of this kind say something of, and `more`; what they point at by number or name."""
+    asked = [*more, *(name for name in kind.model_fields if name in columns_of(records.model))]
+    found = list(zip(*records.values_list(*asked), strict=True)) or [()] * len(asked)
+    columns: Columns = dict(zip(asked, found, strict=True))
+    for name in (names or {}).keys() & columns.keys():
+        columns[name] = list(map(names[name].get, columns[name]))  # type: ignore[index]
+    return columns
 
 
-def _keys(records: Iterable[models.Model]) -> list[str]:
-    return [_key(record) for record in records]
+def _lines(kind: type[Row], columns: Columns) -> list[str]:
+    """Each row of a table as one line; what stands inside it in rows of its own goes on lines of its own."""
+    texts = [_texts(kind, name, columns[name], indent="  ") for name in kind.model_fields]
+    return ["{" + ", ".join(filter(None, row)) + "}" for row in zip(*texts, strict=True)]
 
 
-def _keys(records: "models.Manager[Any]") -> list[str]:
-    return [_key(record) for record in records.all()]
+def _texts(kind: type[Row], name: str, values: Sequence[Any], indent: str) -> list[str]:
+    """What each row says in one field, such as `"good": 3`; nothing where it is left out."""
+    said = _sayer(name, kind.model_fields[name], indent if name in kind.children() else None)
+    try:
+        once = {value: said(value) for value in set(values)}
+    except TypeError:
+        return [said(value) for value in values]
+    return [once[value] for value in values]
 
 
-def _by_name(rows: Iterable[Any]) -> list[Any]:
-    return sorted((row for row in rows if row is not None), key=lambda row: row.name)
+def _sayer(name: str, field: FieldInfo, indent: str | None) -> Callable[[Any], str]:
+    """How one field is said. indent: of the row it stands in, where rows stand in it that are lines already."""
+    key, left_out = _encode(field.alias or name), field.exclude_if
+
+    def said(value: Any) -> str:
+        if value is UNSAID or (left_out is not None and left_out(value)):
+            return ""
+        return f"{key}: {_encode(written(value)) if indent is None else _block(value, indent)}"
+
+    return said
 
 
-def _part(part: Part) -> schema.Part:
-    operations = all_said(schema.Operation, part.operations.all())
-    return said(schema.Part, part, sizes=all_said(schema.Size, part.sizes.all()), operations=operations)
+def _block(lines: str | Sequence[str], indent: str) -> str:
+    if isinstance(lines, str):
+        return lines
+    return f"[\n{indent} " + f",\n{indent} ".join(lines) + f"\n{indent}]" if lines else "[]"
 
 
-def _entry(entry: Entry, single: set[int]) -> schema.Entry:
+def _by_name(kind: type[Row], records: "QuerySet[Any]") -> list[str]:
+    # Not by the database, for each has an order of its own.
+    columns = _read(kind, records)
+    return [line for name, line in sorted(zip(columns["name"], _lines(kind, columns), strict=True))]
+
+
+def _inside(
+    kind: type[Row], records: "QuerySet[Any]", owner: str, names: Mapping[str, Mapping[int, Any]] | None = None
+) -> Mapping[int, list[str]]:
+    """The rows that stand inside others, by the key of the one."""
+    columns = _read(kind, records, names, owner)
+    inside: defaultdict[int, list[str]] = defaultdict(list)
+    for key, line in zip(columns[owner], _lines(kind, columns), strict=True):
+        inside[key].append(line)
+    return inside
+
+
+def _sheets(build: Build) -> list[str]:
+    remarks = _inside(schema.Remark, Remark.objects.filter(sheet__build=build).order_by("pk"), "sheet_id")
+    columns = _read(schema.Sheet, build.sheets.order_by("pk"), None, "pk")
+    return _lines(schema.Sheet, columns | {"remarks": _of_each(columns, remarks)})
+
+
+def _parts(build: Build, names: Mapping[str, Mapping[int, Any]], routes: Mapping[int, list[str]]) -> list[str]:
+    sizes = _inside(schema.Size, Size.objects.filter(part__build=build).order_by("pk"), "part_id")
+    columns = _read(schema.Part, build.parts.all(), names, "pk")
+    return _lines(schema.Part, columns | {"sizes": _of_each(columns, sizes), "operations": _of_each(columns, routes)})
+
+
+def _of_each(columns: Columns, inside: Mapping[int, list[str]]) -> list[list[str]]:
+    return [inside.get(key, []) for key in columns["pk"]]
+
+
+def _milestones(build: Build) -> list[str]:
+    columns = _read(schema.Milestone, build.milestones.all())
+    milestones = list(build.milestones.prefetch_related("parts", "assemblies"))
+    parts = [[part.number for part in milestone.parts.all()] for milestone in milestones]
+    assemblies = [[assembly.name for assembly in milestone.assemblies.all()] for milestone in milestones]
+    return _lines(schema.Milestone, columns | {"parts": parts, "assemblies": assemblies})
+
+
+def _entries(build: Build, names: Mapping[str, Mapping[int, Any]], single: set[str]) -> list[str]:
+    """single: the parts with a route of one operation."""
+    records = Entry.objects.kept().filter(build=build).order_by("worked_on", "pk")
+    columns = _read(schema.Entry, records, names)
+    at = zip(columns["part"], columns["operation"], strict=True)
     # Left out on a route of one operation, it would be taken for that one; so there "none" is said aloud.
-    unsaid = entry.operation_id is None and entry.part_id not in single
-    return said(schema.Entry, entry, without=("operation",) if unsaid else ())
+    said = [UNSAID if operation is None and part not in single else operation for part, operation in at]
+    return _lines(schema.Entry, columns | {"operation": said})
 
 
-def _photos(build: Build) -> Iterator[schema.Photo]:
-    for place, photo in enumerate(build.photos.select_related("part", "entry").order_by("pk"), start=1):
-        with photo.image.open("rb") as file:
-            content = base64.b64encode(file.read()).decode("ascii")
-        entry = photo.entry if photo.entry is not None and photo.entry.removed_at is None else None
-        name = f"photo-{place:03}{PurePosixPath(str(photo.image.name)).suffix}"
-        yield said(schema.Photo, photo, name=name, content=content, entry=_key(entry))
+def _photos(build: Build, names: Mapping[str, Mapping[int, Any]]) -> list[str]:
+    columns = _read(schema.Photo, build.photos.order_by("pk"), names)
+    photos = list(build.photos.order_by("pk"))
+    called = [f"photo-{n:03}{PurePosixPath(str(photo.image.name)).suffix}" for n, photo in enumerate(photos, start=1)]
+    return _lines(schema.Photo, columns | {"name": called, "content": [_content(photo) for photo in photos]})
+
+
+def _content(photo: Photo) -> str:
+    with photo.image.open("rb") as file:
+        return base64.b64encode(file.read()).decode("ascii")
