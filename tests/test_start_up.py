@@ -26,3 +26,19 @@ def test_starting_and_loading_the_addresses_brings_in_no_heavy_library(tmp_path:
     loaded = set(done.stdout.split())
     assert "django" in loaded
     assert loaded & HEAVY == set()
+
+
+def test_the_serving_process_has_its_pages_loaded_and_kept_from_the_collector(tmp_path: Path) -> None:
+    script = (
+        "import gc, sys; import builds.wsgi;"
+        "print('builds.views.board' in sys.modules, gc.get_freeze_count() > 50_000, gc.get_threshold()[0] > 700)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-W", "ignore", "-c", script],
+        cwd=ROOT,
+        env={"DATA_DIR": str(tmp_path), "PATH": ""},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert done.stdout.split() == ["True", "True", "True"]
