@@ -1,15 +1,16 @@
 """Work that no request waits for: one thread of the process does the jobs in turn, a step at a time.
 
-Between two steps it leaves the processor to the pages. A second process does not know of this one's jobs, so what a job
-keeps must bear being made twice.
+Between two steps it lets the pages that are being answered go first. A second process does not know of this one's
+jobs, so what a job keeps must bear being made twice.
 """
 
 import atexit
 import logging
 from collections.abc import Callable, Iterator
-from threading import Event, Lock, Thread
+from threading import Condition, Event, Lock, Thread
 from time import monotonic
 
+from django.core.signals import request_finished, request_started
 from django.db import connections
 
 Job = Callable[[], Iterator[object]]
@@ -17,10 +18,33 @@ log = logging.getLogger(__name__)
 
 PAUSE = 0.05
 """Seconds between two steps."""
+PATIENCE = 2.0
+"""Seconds for which pages go first at the most, so that a busy day does not keep a job for ever."""
 AFTER_TROUBLE = 60.0
 """Seconds for which a job that went wrong is not begun again."""
 LONGEST_STEP = 10.0
 """Seconds that the end of the process waits for the step under way."""
+
+
+class Requests:
+    """How many requests this process is answering."""
+
+    def __init__(self) -> None:
+        self._number = 0
+        self._changed = Condition()
+
+    def begun(self, **_signal: object) -> None:
+        with self._changed:
+            self._number += 1
+
+    def answered(self, **_signal: object) -> None:
+        with self._changed:
+            self._number = max(0, self._number - 1)
+            self._changed.notify_all()
+
+    def wait_for_none(self, seconds: float) -> None:
+        with self._changed:
+            self._changed.wait_for(lambda: not self._number, seconds)
 
 
 class Background:
@@ -77,9 +101,13 @@ class Background:
 
     def _do(self, job: Job) -> None:
         for _step in job():
+            requests.wait_for_none(PATIENCE)
             if self._ending.wait(PAUSE):
                 return
 
 
+requests = Requests()
+request_started.connect(requests.begun)
+request_finished.connect(requests.answered)
 background = Background()
 atexit.register(background.end)

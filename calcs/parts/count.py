@@ -142,6 +142,12 @@ def count_pieces(part: PartPlan) -> PieceCount:
     )
 
 
+def finished_good(part: PartPlan) -> int:
+    """Return the good pieces that have passed the whole route, without counting all others. ValueError as above."""
+    _refuse_bad_counts(part)
+    return part.operations[-1].good if part.operations else 0
+
+
 def _standing(part: PartPlan, passed: tuple[int, ...]) -> tuple[int, ...]:
     """Pieces that wait for each operation: they passed the one before it and were not yet counted at it."""
     standing: list[int] = []

@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from calcs.parts.count import count_pieces
+from calcs.parts.count import count_pieces, finished_good
 from calcs.parts.plan import OperationPlan, PartPlan
 
 GIVEN, MEASURED, MISSING = "given", "measured", "missing"
@@ -89,7 +89,7 @@ def nothing_left(part: PartPlan) -> bool:
 
 def pieces_left(part: PartPlan) -> int:
     """Return the good pieces still to come off a part's route by its counts, spares among them; 0 or less: none."""
-    return part.quantity_with_spares - count_pieces(part).finished_good
+    return part.quantity_with_spares - finished_good(part)
 
 
 def open_parts(parts: Iterable[PartPlan]) -> tuple[OpenPart, ...]:

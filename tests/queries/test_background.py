@@ -6,10 +6,12 @@ import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from threading import Event
+from time import monotonic
 
 import pytest
+from django.test import Client
 
-from builds.queries.background import Background
+from builds.queries.background import PATIENCE, Background, requests
 
 ROOT = Path(__file__).parent.parent.parent
 WAIT = 30
@@ -94,6 +96,36 @@ def test_the_end_waits_for_the_step_under_way_and_begins_no_other() -> None:
 
     assert set(done) == {"step"}
     assert len(done) == number
+
+
+def test_a_step_waits_for_the_request_that_is_being_answered() -> None:
+    background, began, done = Background(), Event(), list[str]()
+
+    def two() -> Iterator[None]:
+        began.set()
+        yield
+        done.append("second")
+        yield
+
+    requests.begun()
+    background.ask("two", two)
+    assert began.wait(WAIT)
+    background.wait(PATIENCE / 4)
+    assert done == []
+
+    requests.answered()
+    background.wait(WAIT)
+    assert done == ["second"]
+
+
+@pytest.mark.django_db
+def test_a_page_that_was_answered_holds_nothing_up(client: Client) -> None:
+    client.get("/sign-in/")
+    began = monotonic()
+
+    requests.wait_for_none(WAIT)
+
+    assert monotonic() - began < WAIT / 2
 
 
 def test_a_process_ends_cleanly_in_the_midst_of_a_job() -> None:
