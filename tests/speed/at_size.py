@@ -56,13 +56,13 @@ def all_pages() -> object:
     from django.apps import apps
     from django.urls import reverse
 
-    from tests.speed.browser import signed_in
+    from tests.speed.browser import page, signed_in
 
     client = signed_in()
     for slug in apps.get_model("builds", "Build").objects.values_list("slug", flat=True):
         for view in ("page", "bench", "log", "forecast", "rates", "repeats", "events", "photos", "board"):
-            client.get(reverse(f"builds:{view}", args=[slug]))
-    client.get(reverse("builds:list"))
+            page(client, reverse(f"builds:{view}", args=[slug]))()
+    page(client, reverse("builds:list"))()
     return most_memory()
 
 
