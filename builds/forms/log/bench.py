@@ -76,16 +76,22 @@ class LogLineForm(CountsForm):
         super().__init__(*args, **kwargs)
         self.work_choices = choices
         self.picks = picks
-        self.fields["work"].choices = [(pick.value, pick) for pick in picks]
-        self.fields["other"].choices = [
-            ("", _("choose …")),
-            *choices.grouped(self._given("find"), self._given("other")),
-        ]
+        # What is offered is read when it is shown: an evening that is logged at once reads none of it.
+        self.fields["work"].choices = lambda: [(pick.value, pick) for pick in picks]
+        self.fields["other"].choices = self._others
         self.fields["batch"].queryset = choices.batches(self._given("batch"))
         if not self.is_bound:
             self.initial.setdefault("token", new_token())
             if picks:
                 self.initial.setdefault("work", picks[0].value)
+
+    def _others(self) -> list[Any]:
+        groups = self.work_choices.grouped(self._given("find"), self._given("other"))
+        return [("", _("choose …")), *groups]
+
+    def _others(self) -> list[Any]:
+        groups = self.work_choices.grouped(self._given("find"), self._given("other"))
+        return [("", _("choose …")), *groups]
 
     def _given(self, name: str) -> str:
         """What stands in a field, before anything is read of it."""

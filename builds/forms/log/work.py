@@ -1,6 +1,6 @@
 """What time can be logged on, as the choices of a form: `o7` an operation, `p3` a part, `atidying` shop time."""
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from datetime import date
 from functools import cached_property
 from typing import Any
@@ -34,14 +34,18 @@ class WorkField(forms.ChoiceField):
 class WorkChoices:
     """Everything in a build that time can be logged on. Reads what is asked for, and no more of the build.
 
-    near: keys of the parts that are listed at once in a large build.
+    near: gives the keys of the parts that are listed at once in a large build; asked when they are to be shown.
     """
 
-    def __init__(self, build: Build, as_of: date, near: Collection[int] = ()) -> None:
+    def __init__(self, build: Build, as_of: date, near: Callable[[], Collection[int]] = tuple) -> None:
         self.build = build
         self._as_of = as_of
-        self._near = near
+        self._asked_near = near
         self._rows: dict[int, PartRow | None] = {}
+
+    @cached_property
+    def _near(self) -> tuple[int, ...]:
+        return tuple(self._asked_near())
 
     @cached_property
     def searchable(self) -> bool:

@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
-from django.db.models import Q, Sum
+from django.db.models import Exists, OuterRef, Q, Sum
 
 from builds.models import Build, Builder, Clock, Entry, Operation, Part
 from builds.queries.forecast.build_forecast import forecast_of, kept_forecast
@@ -45,44 +46,57 @@ class Pick:
 
 @dataclass(frozen=True)
 class Bench:
+    """The bench of a builder. Each thing is read when it is asked for, and of the build only what was on it lately.
+
+    evening: the day that is offered for logging, which after midnight is still the day before.
+    wanted: the key of a part that comes first, whatever was used last.
+    """
+
     build: Build
+    builder: Builder | None
+    today: date
     evening: date
-    picks: tuple[Pick, ...]
-    near: tuple[int, ...]
-    clock: Clock | None
-    clock_elsewhere: Clock | None
-    today_entries: tuple[Entry, ...]
-    builders: tuple[Builder, ...]
+    wanted: int | None = None
+
+    @cached_property
+    def _last(self) -> Worked:
+        return _work_lately(self.build, self.today)
+
+    @cached_property
+    def picks(self) -> tuple[Pick, ...]:
+        """Up to four, the last used first."""
+        return tonight(self.build, self.today, self.wanted, last=self._last)
+
+    @cached_property
+    def near(self) -> tuple[int, ...]:
+        """Keys of the parts that are listed at once in a large build."""
+        keys = [*(pick.line.part.pk for pick in self.picks), *(part for part, _ in self._last)]
+        return tuple(dict.fromkeys(keys))[:MOST_NEAR]
+
+    @cached_property
+    def _clock(self) -> Clock | None:
+        clocks = Clock.objects.select_related("build", "part", "operation", "operation__part")
+        return clocks.filter(builder=self.builder).first() if self.builder is not None else None
+
+    @property
+    def clock(self) -> Clock | None:
+        return self._clock if self._clock is not None and self._clock.build_id == self.build.pk else None
+
+    @property
+    def clock_elsewhere(self) -> Clock | None:
+        return None if self.clock is not None else self._clock
+
+    @cached_property
+    def today_entries(self) -> tuple[Entry, ...]:
+        entries = Entry.objects.kept().filter(build=self.build, worked_on=self.evening)
+        return tuple(entries.select_related("part", "operation", "builder"))
 
 
 def bench_of(
     build: Build, builder: Builder | None, today: date, wanted: int | None = None, evening: date | None = None
 ) -> Bench:
-    """The bench of a builder: up to four picks, the last used first. Of the build only what was on it lately is read.
-
-    evening: the day that is offered for logging, which after midnight is still the day before; else today.
-    wanted: the key of a part that comes first, whatever was used last.
-    """
-    clock = (
-        Clock.objects.select_related("build", "part", "operation", "operation__part").filter(builder=builder).first()
-        if builder is not None
-        else None
-    )
-    here = clock if clock is not None and clock.build_id == build.pk else None
-    entries = Entry.objects.kept().filter(build=build, worked_on=evening or today)
-    last = _work_lately(build, today)
-    picks = tonight(build, today, wanted, last=last)
-    near = dict.fromkeys([*(pick.line.part.pk for pick in picks), *(part for part, _ in last)])
-    return Bench(
-        build=build,
-        evening=evening or today,
-        picks=picks,
-        near=tuple(near)[:MOST_NEAR],
-        clock=here,
-        clock_elsewhere=None if here else clock,
-        today_entries=tuple(entries.select_related("part", "operation", "builder")),
-        builders=tuple(Builder.objects.all()),
-    )
+    """The bench; `evening` is today unless it is said."""
+    return Bench(build, builder, today, evening or today, wanted)
 
 
 def tonight(
@@ -111,7 +125,7 @@ def tonight(
         line = known[part_id]
         offer(line, next((o.operation for o in line.operations if o.operation.pk == operation_id), None))
         offer(line, line.next_operation)
-    for line in _in_plan_order(build, today) if len(picks) < most else ():
+    for line in _not_begun(build, today) if len(picks) < most else ():
         if not line.plan.waiting and not line.plan.marked_finished:
             offer(line, line.next_operation)
         if len(picks) >= most:
@@ -125,13 +139,14 @@ def _work_lately(build: Build, today: date) -> Worked:
     return list(entries.order_by("-worked_on", "-pk").values_list("part_id", "operation_id")[:LATELY])
 
 
-def _in_plan_order(build: Build, today: date) -> Iterator[PartRow]:
-    """The parts as the plan has them, read in growing portions: the first ones mostly do."""
-    keys = list(Part.objects.filter(build=build).order_by("position", "pk").values_list("pk", flat=True))
-    portion = 8
-    while keys:
-        yield from read_parts(build, today, keys[:portion]).parts
-        keys, portion = keys[portion:], portion * 4
+def _not_begun(build: Build, today: date) -> Iterator[PartRow]:
+    """The parts on which nothing was logged, as the plan has them, read in portions: the first few mostly do."""
+    begun = Exists(Entry.objects.kept().filter(part=OuterRef("pk"), worked_on__lte=today))
+    parts = Part.objects.filter(~begun, build=build).order_by("position", "pk").values_list("pk", flat=True)
+    first, portion = 0, 8
+    while keys := list(parts[first : first + portion]):
+        yield from read_parts(build, today, keys).parts
+        first, portion = first + portion, portion * 4
 
 
 def headline_minutes(build: Build, as_of: date) -> int:

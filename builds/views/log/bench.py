@@ -6,6 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.functional import SimpleLazyObject
 from django.views.decorators.http import require_POST, require_safe
 
 from builds.forms.fields import refuse
@@ -60,8 +61,9 @@ def _lines(request: HttpRequest, bench: Bench) -> EveningLines:
     if data is not None and "more" in data:
         count = int(data.get("form-TOTAL_FORMS", "1") or 1) if data.get("form-TOTAL_FORMS", "").isdecimal() else 1
         data["form-TOTAL_FORMS"] = str(min(count + 1, EveningLines.max_num))
-    choices = WorkChoices(bench.build, timezone.localdate(), bench.near)
-    return EveningLines(data, choices=choices, picks=bench.picks)
+    # Neither is read unless the form is shown.
+    choices = WorkChoices(bench.build, timezone.localdate(), lambda: bench.near)
+    return EveningLines(data, choices=choices, picks=SimpleLazyObject(lambda: bench.picks))
 
 
 def _is_sent(request: HttpRequest) -> bool:

@@ -56,7 +56,7 @@ def amend(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Put an entry right."""
     entry = get_object_or_404(Entry.objects.kept().select_related("build"), build__slug=slug, pk=pk)
     today = evening_of(timezone.now())
-    choices = WorkChoices(entry.build, today, [entry.part_id] if entry.part_id else [])
+    choices = WorkChoices(entry.build, today, lambda: [entry.part_id] if entry.part_id else [])
     form = AmendForm(request.POST or None, entry=entry, choices=choices)
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
