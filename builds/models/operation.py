@@ -10,6 +10,9 @@ from builds.models.history import Versioned, kept_history
 from builds.models.machine import Machine
 from builds.models.part import Part
 
+# Asked for each operation of a build: Django's own display makes the whole table anew every time.
+KIND_LABELS = dict(Kind.choices)
+
 
 class Operation(Versioned):
     """One step of a part's route. Planned minutes for n pieces: set-up + amount × minutes per unit × n."""
@@ -71,7 +74,7 @@ class Operation(Versioned):
         ]
 
     def __str__(self) -> str:
-        return f"{self.number} {self.title or self.get_kind_display()}"
+        return f"{self.number} {self.title or KIND_LABELS.get(self.kind, self.kind)}"
 
     @property
     def minutes_per_piece(self) -> float | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cached_property
 from typing import Any
 
 from django import forms
@@ -78,13 +79,14 @@ class LogLineForm(CountsForm):
         self.picks = picks
         # What is offered is read when it is shown: an evening that is logged at once reads none of it.
         self.fields["work"].choices = lambda: [(pick.value, pick) for pick in picks]
-        self.fields["other"].choices = self._others
+        self.fields["other"].choices = lambda: self._others
         self.fields["batch"].queryset = choices.batches(self._given("batch"))
         if not self.is_bound:
             self.initial.setdefault("token", new_token())
             if picks:
                 self.initial.setdefault("work", picks[0].value)
 
+    @cached_property
     def _others(self) -> list[Any]:
         groups = self.work_choices.grouped(self._given("find"), self._given("other"))
         return [("", _("choose …")), *groups]

@@ -143,7 +143,7 @@ def _not_begun(build: Build, today: date) -> Iterator[PartRow]:
     """The parts on which nothing was logged, as the plan has them, read in portions: the first few mostly do."""
     begun = Exists(Entry.objects.kept().filter(part=OuterRef("pk"), worked_on__lte=today))
     parts = Part.objects.filter(~begun, build=build).order_by("position", "pk").values_list("pk", flat=True)
-    first, portion = 0, 8
+    first, portion = 0, 4
     while keys := list(parts[first : first + portion]):
         yield from read_parts(build, today, keys).parts
         first, portion = first + portion, portion * 4

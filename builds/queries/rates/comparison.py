@@ -8,6 +8,7 @@ from datetime import date
 from django.utils.translation import gettext_lazy
 
 from builds.models import Build, Entry, Operation, Part
+from builds.models.operation import KIND_LABELS
 from builds.queries import cache_store
 from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, forecast_of
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
@@ -137,7 +138,7 @@ def _group_key(operation: Operation, cut: str) -> str:
 def _group_name(operation: Operation, cut: str) -> str:
     material = operation.part.material
     names = {
-        "kind": str(operation.get_kind_display()),
+        "kind": str(KIND_LABELS[operation.kind]),
         "basis": _("by the {basis}", basis=operation.get_basis_display()),
         "material": material.name if material is not None else _("no material given"),
     }
