@@ -250,6 +250,16 @@ def test_of_a_large_build_what_is_near_is_listed_and_the_rest_is_searched_for(
 
 
 @time_machine.travel(EVENING)
+@pytest.mark.parametrize("chosen", ["operation", "shop time"])
+def test_searching_on_keeps_what_was_chosen(signed_in: Client, large: dict[str, Any], chosen: str) -> None:
+    value = f"o{large['turning'].pk}" if chosen == "operation" else "atidying"
+    asked = {"form-0-find": "gauge", "form-0-other": value}
+    found = signed_in.get(large["url"] + "find/", asked).content.decode()
+    assert f'value="{value}" selected' in found
+    assert f'value="{large["far"]}">' in found
+
+
+@time_machine.travel(EVENING)
 def test_the_search_works_without_script_and_keeps_what_was_typed(signed_in: Client, large: dict[str, Any]) -> None:
     typed = {"find": "gauge", "time": "2h30", "note": "a chip at the edge", "token": "t1"}
     page = signed_in.post(large["url"] + "evening/", evening(typed, search="yes"))

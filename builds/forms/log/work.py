@@ -60,9 +60,13 @@ class WorkChoices:
             parts = parts.filter(self._found(sought)) | parts.filter(Q(pk__in=self._near) | _holding(value))
         return [shop, *(self._group(part) for part in _with_routes(parts))]
 
-    def found(self, sought: str) -> list[Group]:
-        """The parts and operations that a text is about, by item, name, title or kind."""
-        return [self._group(part) for part in _with_routes(Part.objects.filter(self._found(sought), build=self.build))]
+    def found(self, sought: str, value: str = "") -> list[Group]:
+        """The parts and operations that a text is about, by item, name, title or kind, and what was chosen before."""
+        parts = Part.objects.filter(build=self.build)
+        parts = parts.filter(self._found(sought)) | parts.filter(_holding(value))
+        shop = [(f"a{activity.value}", str(activity.label)) for activity in Activity if value == f"a{activity.value}"]
+        groups = [self._group(part) for part in _with_routes(parts)]
+        return [(_("Shop time"), shop), *groups] if shop else groups
 
     def _found(self, sought: str) -> Q:
         words = sought.split()[:6]

@@ -138,8 +138,9 @@ def left_after(request: HttpRequest, slug: str) -> HttpResponse:
 def find_work(request: HttpRequest, slug: str) -> HttpResponse:
     """The choices that a text is about, for the list of what was worked on."""
     sought = next((text for name, text in request.GET.items() if name.endswith("find")), "")
-    groups = WorkChoices(the_build(slug), timezone.localdate()).found(sought[:80])
-    return render(request, "log/found.html", {"groups": groups})
+    chosen = next((value for name, value in request.GET.items() if name.endswith("other")), "")
+    groups = WorkChoices(the_build(slug), timezone.localdate()).found(sought[:80], chosen)
+    return render(request, "log/found.html", {"groups": groups, "chosen": chosen})
 
 
 @require_POST
