@@ -10,6 +10,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.even_draws import beta_at, even_chances, even_normals
 from calcs.forecast.rates import RateObservation
 from calcs.forecast.result import ShareSummary
 from calcs.parts.count import passed_each
@@ -104,7 +105,7 @@ class ShopShare:
 
     def draw(self, rng: np.random.Generator, draws: int) -> Floats:
         """Return draws of the share, 0 to 0.9."""
-        return np.minimum(rng.beta(self.a, self.b, draws), 0.9)
+        return np.minimum(beta_at(self.a, self.b, even_normals(rng, draws)), 0.9)
 
     def summary(self) -> ShareSummary:
         """Return mean, 10 and 90 per cent points."""
@@ -137,7 +138,9 @@ class Growth:
 
     def draw(self, rng: np.random.Generator, draws: int) -> Floats:
         """Return draws of the planned hours added for each hour worked, 0 or more."""
-        return rng.standard_gamma(self.shape, draws) / self.rate
+        from scipy.special import gammaincinv
+
+        return np.asarray(gammaincinv(self.shape, even_chances(rng, draws)) / self.rate)
 
     def hours_to_come(self, growing: Floats, work: Floats, cost: Floats, chances: Floats) -> Floats:
         """Return hours of work (draws) that will have come in by the end, what they bring in themselves included.

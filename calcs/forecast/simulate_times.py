@@ -14,6 +14,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.even_draws import Pool
 from calcs.forecast.imputation import ImputedHours
 from calcs.forecast.rates import FREEDOM, RateDraws, RateObservation, RatePosterior
 from calcs.forecast.simulate_route import Block, Singles, column
@@ -74,28 +75,19 @@ class OwnLogs:
         return cls(seen, {one.key: trust for one, trust in pairs if one.kind}, ahead)
 
 
-class Noise:
+class Noise(Pool):
     """Draws with heavy tails: Student's with as many degrees of freedom as the rates were fitted with.
 
-    Now and then an operation takes ten times its plan, which no normal draw foresees. One long pool serves all rows,
-    each reading it from a place of its own: as good as fresh draws, and far quicker.
+    Now and then an operation takes ten times its plan, which no normal draw foresees.
     """
 
-    LENGTH = 1 << 17
     FARTHEST = 4.0
 
     def __init__(self, rng: np.random.Generator, draws: int) -> None:
         number = self.LENGTH + draws
         widths = np.sqrt(FREEDOM / (2 * rng.standard_gamma(FREEDOM / 2, number)))
         far = np.float32(self.FARTHEST)
-        self.pool = np.clip((rng.standard_normal(number) * widths).astype(np.float32), -far, far)
-
-    def rows(self, rng: np.random.Generator, rows: int, draws: int) -> Singles:
-        """Return so many rows of draws."""
-        drawn = np.empty((rows, draws), dtype=np.float32)
-        for row, start in zip(drawn, rng.integers(self.LENGTH, size=rows).tolist(), strict=True):
-            row[:] = self.pool[start : start + draws]
-        return drawn
+        super().__init__(np.clip((rng.standard_normal(number) * widths).astype(np.float32), -far, far))
 
 
 @dataclass(frozen=True)
