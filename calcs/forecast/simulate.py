@@ -20,8 +20,7 @@ from calcs.forecast.imputation import imputed_operations, imputed_part
 from calcs.forecast.observations import (
     Growth,
     ShopShare,
-    growth_of_plan,
-    hours_added,
+    growth_seen,
     pieces_ahead,
     rate_observations,
     shop_share,
@@ -99,7 +98,7 @@ def _learn(
     rates = fit_rates(list(rate_observations(plan.parts)), kinds)
     hours = {kind: sum(one.minutes for one in plan.stints if one.kind == kind) / 60 for kind in ("operation", "shop")}
     share = shop_share(hours["operation"], hours["shop"])
-    growth = growth_of_plan(hours_added(plan, as_of), hours["operation"])
+    growth = growth_seen(plan, as_of)
     # Seeds of their own, so that more shop time in the log does not stir up the draws of the rates.
     for_share, for_growth, for_rates, for_overrun = (np.random.default_rng(one) for one in seed.spawn(4))
     shop_yield = shop_belief(yield_counts(plan.parts))

@@ -23,6 +23,10 @@ from calcs.parts.remaining import MEASURED, MISSING, OpenOperation
 ROUGH_LOG_SD = 0.3
 """More doubt about a figure that was said to be rough: a judgement."""
 
+FARTHEST_BORROWED = np.float32(2)
+"""A borrowed figure is one like those there are, so its surprise ends at two scales of its doubt: a judgement."""
+NOTHING_TO_BORROW = ImputedHours(-math.inf, 0.0)
+
 Floats: TypeAlias = NDArray[np.float64]
 
 
@@ -108,19 +112,22 @@ class TimeFigures:
 
 def time_figures(block: Block, imputed: Mapping[str, ImputedHours]) -> TimeFigures:
     """Return the planned bench figures of the block's rows."""
-    per_piece, variance = [], []
+    per_piece, setups, variance = [], [], []
     for operation in block.operations:
         minutes, log_sd = operation.minutes_per_piece, ROUGH_LOG_SD if operation.rough else 0.0
+        setup_minutes = operation.setup_minutes * (1 - operation.unattended)
         if operation.figure == MISSING:
-            found = imputed.get(operation.kind) or imputed.get("")
-            minutes, log_sd = (math.exp(found.log_mean), found.log_sd) if found else (0.0, 0.0)
-            per_piece.append(minutes)
+            found = imputed.get(operation.kind) or imputed.get("") or NOTHING_TO_BORROW
+            minutes, log_sd = math.exp(found.log_mean), found.log_sd
+            setup_minutes = setup_minutes or found.setup_minutes
         else:
-            per_piece.append(minutes * (1 - operation.unattended))
+            minutes *= 1 - operation.unattended
+        per_piece.append(minutes)
+        setups.append(setup_minutes)
         variance.append(log_sd**2)
     return TimeFigures(
         setups=column([operation.setups for operation in block.operations]),
-        setup_minutes=column([operation.setup_minutes * (1 - operation.unattended) for operation in block.operations]),
+        setup_minutes=column(setups),
         minutes_per_piece=column(per_piece),
         more_variance=column(variance),
     )
@@ -144,6 +151,8 @@ def draw_ratios(
         if operation.open_minutes > 0 or operation.figure == MEASURED or operation.key in own.seen:
             special.append(row)
             continue
+        if operation.figure == MISSING:
+            np.clip(noise[row], -FARTHEST_BORROWED, FARTHEST_BORROWED, out=noise[row])
         noise[row] *= shop.spread(operation.pieces, more[row])
         noise[row] += shop.kinds[shop.places[operation.kind]]
     if special:

@@ -28,7 +28,15 @@ from calcs.forecast.simulate_route import (
     draw_remakes,
     draw_yields,
 )
-from calcs.forecast.simulate_times import Noise, OwnLogs, ShopDraws, beyond, draw_ratios, time_figures
+from calcs.forecast.simulate_times import (
+    FARTHEST_BORROWED,
+    Noise,
+    OwnLogs,
+    ShopDraws,
+    beyond,
+    draw_ratios,
+    time_figures,
+)
 from calcs.parts.remaining import MISSING, OpenPart
 from calcs.parts.yields import ShopYield
 
@@ -55,7 +63,7 @@ class Knowledge:
 
 @dataclass(frozen=True)
 class Pools:
-    """Where every operation and part reads its own draws: of its yield (normal), of its losses (chances), and surprises."""
+    """Where every operation and part reads its own draws: of its yield (normal), of its losses (chances), surprises."""
 
     yields: Pool
     losses: Pool
@@ -190,9 +198,7 @@ def _add_unattended(block: Block, places: Sequence[int], extra: Singles, machine
                 result.unattended[place] += machine * minutes / 60
 
 
-def _draw_unfigured(
-    parts: Sequence[OpenPart], known: Knowledge, noise: Noise, result: PartDraws
-) -> None:
+def _draw_unfigured(parts: Sequence[OpenPart], known: Knowledge, noise: Noise, result: PartDraws) -> None:
     """Draw parts without a figure, each given that it takes longer than what was logged on it already."""
     imputed = known.imputed_part
     if imputed is None:
@@ -201,6 +207,7 @@ def _draw_unfigured(
         if part.figured:
             continue
         surprise: Floats = noise.rows([code_of(part.number)])[0].astype(float)
+        np.clip(surprise, -FARTHEST_BORROWED, FARTHEST_BORROWED, out=surprise)
         centre: Floats = imputed.log_mean + known.rates.shop
         spread: Floats = np.sqrt(imputed.log_sd**2 + known.rates.operation_sd**2)
         if part.logged_minutes > 0:

@@ -9,6 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+WHOLE_PART = "making"
+"""The kind of the one operation that stands for all the work on a part until it is split."""
+
 
 @dataclass(frozen=True)
 class OperationPlan:
