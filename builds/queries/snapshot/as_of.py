@@ -1,9 +1,10 @@
 """A build as it stood at the end of a day, made of what was read up to that day or a later one."""
 
 from collections import defaultdict
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 from datetime import date
+from itertools import islice
 
 from builds.models import Batch, Build, Operation, Part
 from builds.models.choices import Source
@@ -39,6 +40,35 @@ def read_parts(build: Build, as_of: date, keys: Collection[int]) -> PartsSnapsho
     """Read some parts of a build as they stood at the end of a day, and nothing else of it. Four queries."""
     records = read_records(build, as_of, keys)
     return PartsSnapshot(build, as_of, _parts_on(records, records.rows, as_of), records.rows)
+
+
+# Parts that are read with one that has to be read.
+READ_AHEAD = 6
+
+
+class PartsAtHand:
+    """Parts of a build as they stood at the end of a day, each read once, when it is first asked for."""
+
+    def __init__(self, build: Build, as_of: date) -> None:
+        self.build = build
+        self.as_of = as_of
+        self._rows: dict[int, PartRow | None] = {}
+
+    def rows(self, keys: Iterable[int]) -> list[PartRow]:
+        """In the order of the keys, without those of no part of the build. Four queries where any is not known yet."""
+        keys = list(dict.fromkeys(keys))
+        if missing := [key for key in keys if key not in self._rows]:
+            read = read_parts(self.build, self.as_of, missing).by_part
+            self._rows |= {key: read.get(key) for key in missing}
+        return [row for key in keys if (row := self._rows[key]) is not None]
+
+    def row(self, key: int | None, ahead: Iterable[int] = ()) -> PartRow | None:
+        """One of them; None for none of the build. Where it has to be read, the first of those ahead come with it."""
+        if key is None:
+            return None
+        if key not in self._rows:
+            self.rows([key, *islice((one for one in ahead if one not in self._rows), READ_AHEAD)])
+        return self._rows[key]
 
 
 def _parts_on(records: BuildRecords, rows: tuple[LogRow, ...], as_of: date) -> tuple[PartRow, ...]:
