@@ -91,10 +91,6 @@ class LogLineForm(CountsForm):
         groups = self.work_choices.grouped(self._given("find"), self._given("other"))
         return [("", _("choose …")), *groups]
 
-    def _others(self) -> list[Any]:
-        groups = self.work_choices.grouped(self._given("find"), self._given("other"))
-        return [("", _("choose …")), *groups]
-
     def _given(self, name: str) -> str:
         """What stands in a field, before anything is read of it."""
         return str((self.data.get(self.add_prefix(name)) if self.is_bound else self.initial.get(name)) or "")
