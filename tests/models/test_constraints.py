@@ -41,6 +41,7 @@ def good_records() -> dict[type[models.Model], Any]:
     build = Build.objects.create(name="Beam engine", slug="beam-engine", started_on=date(2026, 1, 1), revision=1)
     part = Part.objects.create(build=build, number="14", name="Piston ring")
     operation = Operation.objects.create(part=part, number=10, kind="turning")
+    total_of(part, None)
     at_work = {"build": build, "part": part, "operation": operation}
     return {
         Build: build,
