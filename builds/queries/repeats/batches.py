@@ -164,7 +164,7 @@ def batch_row(snapshot: PartsSnapshot, line: PartRow, batch: Batch) -> BatchRow:
 
 def tokens_logged(build: Build, tokens: Iterable[str]) -> set[str]:
     """Those of the tokens that stand in the build's log. One query."""
-    kept = Entry.objects.filter(build=build, token__in=list(tokens), removed_at__isnull=True)
+    kept = Entry.objects.kept().filter(build=build, token__in=list(tokens))
     return set(kept.values_list("token", flat=True))
 
 
