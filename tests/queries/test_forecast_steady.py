@@ -1,6 +1,7 @@
 """Small moves of the dice do not reach visitors: only the plan and the log move a date, and an hour moves it little."""
 
 from datetime import timedelta
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -17,6 +18,8 @@ from tests import factories
 TODAY = factories.TODAY
 MOST_DAYS = 10
 """What an hour of log may move the even chance by: a third of a month, of some three and a half years."""
+MOST_DAYS_OVERNIGHT = 25
+"""What a day may: it ends the week of the log elsewhere, and an idle week makes the pace slower."""
 MOST_CHANCE = 8.0
 """What other dice move the even chance by, in days (standard deviation of a normal draw: ten before)."""
 
@@ -67,6 +70,16 @@ def test_an_hour_on_any_part_moves_the_even_chance_by_days_and_no_word_of_the_bo
         assert abs((after.p50 - before.p50).days) <= MOST_DAYS, row.part.number
         assert finish_range(after, TODAY) == said, row.part.number
         entry.delete()
+
+
+def test_a_day_without_an_entry_moves_the_even_chance_by_no_more_than_a_few_weeks(build: Build) -> None:
+    found = []
+    for days in range(8):
+        finish = forecast_of(build, TODAY + timedelta(days=days)).finish_on
+        assert finish is not None
+        assert finish.p50 is not None
+        found.append(finish.p50)
+    assert max(abs((after - before).days) for before, after in pairwise(found)) <= MOST_DAYS_OVERNIGHT
 
 
 def test_an_entry_on_one_part_leaves_what_is_left_of_the_others(build: Build) -> None:
