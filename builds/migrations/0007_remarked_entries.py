@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0004_shop_revision'),
+        ('builds', '0005_totals'),
     ]
 
     operations = [

@@ -11,6 +11,7 @@ from builds.models import Build, Builder, Entry, Operation, Part
 from builds.models.choices import Activity, EventType, Kind
 from builds.models.oddity import Oddity
 from builds.queries.log.oddities import oddities_of
+from builds.queries.snapshot import PartsAtHand
 from builds.services.changes import change
 from builds.services.log.entries import check_entry
 from builds.transfer.complaints import LogError, known, plain_name, quoted
@@ -131,7 +132,8 @@ def plan_rows(build: Build, file: LogFile, *, by: Builder | None, today: date) -
                 complaints.append(f"{file.table.place(row.row, COLUMN_OF.get(name, name))}: {' '.join(sentences)}")
     if complaints:
         raise LogError(complaints)
-    for number, entry, found in zip(rows, intake.entries, oddities_of(build, intake.entries, today), strict=True):
+    odd = oddities_of(PartsAtHand(build, today), intake.entries)
+    for number, entry, found in zip(rows, intake.entries, odd, strict=True):
         entry.oddities = [one.kept() for one in found]
         intake.odd.extend((number, one) for one in found)
     return intake

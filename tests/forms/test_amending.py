@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from builds.forms.log.amend import AmendForm
 from builds.forms.log.work import WorkChoices
 from builds.models import Build, Entry
+from builds.queries.snapshot import PartsAtHand
 from builds.services.log.entries import LogLine, amend_entry
 from tests import factories
 
@@ -24,7 +25,7 @@ def build(db: None) -> Build:
 
 
 def fresh(entry: Entry) -> AmendForm:
-    return AmendForm(entry=entry, choices=WorkChoices(entry.build, TODAY))
+    return AmendForm(entry=entry, choices=WorkChoices(PartsAtHand(entry.build, TODAY)))
 
 
 def as_sent(entry: Entry, **changed: Any) -> dict[str, Any]:
@@ -35,7 +36,7 @@ def as_sent(entry: Entry, **changed: Any) -> dict[str, Any]:
 
 
 def sent(entry: Entry, **changed: Any) -> AmendForm:
-    return AmendForm(as_sent(entry, **changed), entry=entry, choices=WorkChoices(entry.build, TODAY))
+    return AmendForm(as_sent(entry, **changed), entry=entry, choices=WorkChoices(PartsAtHand(entry.build, TODAY)))
 
 
 def line(entry: Entry, **changed: Any) -> LogLine:

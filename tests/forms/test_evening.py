@@ -11,6 +11,7 @@ from builds.forms.log.counts import reasons_used
 from builds.forms.log.work import WorkChoices
 from builds.models import Build, Entry, Operation
 from builds.queries.log.bench import tonight
+from builds.queries.snapshot import PartsAtHand
 from builds.services.log.entries import LogLine, record_entries
 from tests import factories
 
@@ -33,7 +34,7 @@ def work(build: Build, number: str, kind: str) -> str:
 def formset(build: Build, *lines: dict[str, Any], **more: Any) -> Any:
     data = {"form-TOTAL_FORMS": len(lines), "form-INITIAL_FORMS": 0, **more}
     data |= {f"form-{n}-{name}": value for n, line in enumerate(lines) for name, value in line.items()}
-    return EveningLines(data, choices=WorkChoices(build, TODAY), picks=tonight(build, TODAY))
+    return EveningLines(data, choices=WorkChoices(PartsAtHand(build, TODAY)), picks=tonight(PartsAtHand(build, TODAY)))
 
 
 def read(build: Build, *lines: dict[str, Any], since: date | None = None) -> list[LogLine]:
@@ -215,7 +216,7 @@ def test_a_pick_that_has_gone_since_the_page_was_opened_is_still_taken(build: Bu
     """Another builder may have logged the last piece meanwhile; this evening happened all the same."""
     milling = work(build, "1", "milling")
     data = {"form-TOTAL_FORMS": 1, "form-INITIAL_FORMS": 0, "form-0-work": milling, "form-0-time": "1h"}
-    forms = EveningLines(data, choices=WorkChoices(build, TODAY), picks=())
+    forms = EveningLines(data, choices=WorkChoices(PartsAtHand(build, TODAY)), picks=())
 
     assert forms.is_valid(), forms.errors
     (line,) = forms.lines({"worked_on": TODAY})
@@ -290,17 +291,18 @@ def test_an_added_line_keeps_its_token_where_the_first_says_nothing(build: Build
 
 def test_a_fresh_form_offers_the_first_pick_and_a_token_of_its_own(build: Build) -> None:
     first, second = (
-        EveningLines(choices=WorkChoices(build, TODAY), picks=tonight(build, TODAY)).forms[0] for _ in range(2)
+        EveningLines(choices=WorkChoices(PartsAtHand(build, TODAY)), picks=tonight(PartsAtHand(build, TODAY))).forms[0]
+        for _ in range(2)
     )
 
-    assert first.initial["work"] == tonight(build, TODAY)[0].value
+    assert first.initial["work"] == tonight(PartsAtHand(build, TODAY))[0].value
     assert first.initial["token"] != second.initial["token"]
     assert [str(counter.name) for counter in first.counters] == ["good", "reworked", "scrap"]
 
 
 def test_everything_that_can_be_worked_on_is_offered_once(build: Build) -> None:
     factories.make_part(build, "3", "Nut", operations=[])
-    choices = WorkChoices(build, TODAY)
+    choices = WorkChoices(PartsAtHand(build, TODAY))
 
     offered = [value for _, group in choices.grouped() for value, _ in group]
 

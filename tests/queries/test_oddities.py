@@ -10,6 +10,7 @@ from builds.management.demonstration import load_demonstration
 from builds.models import Build, Entry, Operation, Part
 from builds.models.oddity import HINTS, WORDS, Oddity, oddity_of
 from builds.queries.log.oddities import oddities_of
+from builds.queries.snapshot import PartsAtHand
 from builds.services.log.entries import LogLine, entry_for, record_entry
 from tests import factories
 
@@ -39,7 +40,7 @@ def tidying(minutes: int | None, on: date = DAY, **fields: Any) -> LogLine:
 
 
 def odd(build: Build, *lines: LogLine, today: date = TODAY, **more: Any) -> list[list[str]]:
-    found = oddities_of(build, [entry_for(build, line) for line in lines], today, **more)
+    found = oddities_of(PartsAtHand(build, today), [entry_for(build, line) for line in lines], **more)
     return [[one.words for one in some] for some in found]
 
 
@@ -57,9 +58,9 @@ def test_the_evenings_of_the_demonstration_are_ordinary_work(db: None) -> None:
     assert build is not None
     entries = list(build.entries.select_related("batch", "builder", "part").order_by("worked_on", "pk"))
     Entry.objects.all().delete()
-    odd = []
+    odd, at_hand = [], PartsAtHand(build, TODAY)
     for entry in entries:
-        (found,) = oddities_of(build, [entry], max(TODAY, entry.worked_on))
+        (found,) = oddities_of(at_hand, [entry])
         odd.extend((entry.part and entry.part.number, one.words) for one in found)
         Entry.objects.bulk_create([entry])
     assert len(entries) == 516
@@ -189,17 +190,19 @@ def test_a_form_sent_twice_is_not_odd_and_a_removed_entry_counts_for_nothing(bui
     assert odd(build, tidying(60)) == [[]]
 
 
-def test_it_takes_two_queries_and_four_more_where_pieces_are_counted(
+def test_it_takes_two_queries_and_one_more_where_pieces_are_counted(
     build: Build, ring: Part, django_assert_num_queries: Any
 ) -> None:
     other = factories.make_part(build, "15", "Valve")
     plain = [entry_for(build, tidying(60)), entry_for(build, at(ring, "turning"))]
     counting = [entry_for(build, at(ring, "turning", good=1)), entry_for(build, at(other, "making", good=1))]
+    at_hand = PartsAtHand(build, TODAY)
+    at_hand.rows([ring.pk, other.pk])
     with django_assert_num_queries(2):
-        oddities_of(build, plain, TODAY)
-    with django_assert_num_queries(6):
-        oddities_of(build, [*plain, *counting], TODAY)
-    assert oddities_of(build, [], TODAY) == ()
+        oddities_of(at_hand, plain)
+    with django_assert_num_queries(3):
+        oddities_of(at_hand, [*plain, *counting])
+    assert oddities_of(at_hand, []) == ()
 
 
 # ---- how it is kept -------------------------------------------------------------------------------------------------

@@ -81,7 +81,8 @@ class LogLineForm(CountsForm):
         # What is offered is read when it is shown: an evening that is logged at once reads none of it.
         self.fields["work"].choices = lambda: [(pick.value, pick) for pick in picks]
         self.fields["other"].choices = lambda: self._others
-        self.fields["batch"].queryset = choices.batches(self._given("batch"))
+        self.fields["batch"].queryset = choices.batches
+        self.fields["batch"].choices = lambda: self._batches
         if not self.is_bound:
             self.initial.setdefault("token", new_token())
             if picks:
@@ -91,6 +92,11 @@ class LogLineForm(CountsForm):
     def _others(self) -> list[Any]:
         groups = self.work_choices.grouped(self._given("find"), self._given("other"))
         return [("", _("choose …")), *groups]
+
+    @property
+    def _batches(self) -> list[Any]:
+        listed = self.work_choices.batches_listed(self._given("batch"))
+        return [("", "---------"), *((batch.pk, str(batch)) for batch in listed)]
 
     def _given(self, name: str) -> str:
         """What stands in a field, before anything is read of it."""

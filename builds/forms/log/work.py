@@ -1,19 +1,18 @@
 """What time can be logged on, as the choices of a form: `o7` an operation, `p3` a part, `atidying` shop time."""
 
-from collections.abc import Callable, Collection
-from datetime import date
+from collections.abc import Callable, Collection, Iterable
 from functools import cached_property
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
-from django.db.models import Prefetch, Q, QuerySet
+from django.db.models import Q, QuerySet
 from django.utils.translation import gettext_lazy
 
-from builds.models import Batch, Build, Operation, Part
+from builds.models import Batch, Operation, Part
 from builds.models.choices import Activity
 from builds.queries.log.bench import headline_minutes
-from builds.queries.snapshot import PartRow, read_parts
+from builds.queries.snapshot import PartRow, PartsAtHand
 from calcs.messages import _
 
 SAY_WHAT = gettext_lazy("Say what was worked on.")
@@ -37,11 +36,10 @@ class WorkChoices:
     near: gives the keys of the parts that are listed at once in a large build; asked when they are to be shown.
     """
 
-    def __init__(self, build: Build, as_of: date, near: Callable[[], Collection[int]] = tuple) -> None:
-        self.build = build
-        self._as_of = as_of
+    def __init__(self, at_hand: PartsAtHand, near: Callable[[], Collection[int]] = tuple) -> None:
+        self.build = at_hand.build
+        self._at_hand = at_hand
         self._asked_near = near
-        self._rows: dict[int, PartRow | None] = {}
 
     @cached_property
     def _near(self) -> tuple[int, ...]:
@@ -55,32 +53,43 @@ class WorkChoices:
     def grouped(self, sought: str = "", value: str = "") -> list[Group]:
         """Shop time, and the parts with their operations: all, or those that are near, sought or chosen already."""
         shop = (_("Shop time"), [(f"a{activity.value}", str(activity.label)) for activity in Activity])
-        parts = Part.objects.filter(build=self.build)
         if self.searchable:
-            parts = parts.filter(self._found(sought)) | parts.filter(Q(pk__in=self._near) | _holding(value))
-        return [shop, *(self._group(part) for part in _with_routes(parts))]
+            return [shop, *self._groups({*self._near, *self._found(sought), *self._holding(value)})]
+        return [shop, *self._groups(Part.objects.filter(build=self.build).values_list("pk", flat=True))]
 
     def found(self, sought: str, value: str = "") -> list[Group]:
         """The parts and operations that a text is about, by item, name, title or kind, and what was chosen before."""
-        parts = Part.objects.filter(build=self.build)
-        parts = parts.filter(self._found(sought)) | parts.filter(_holding(value))
         shop = [(f"a{activity.value}", str(activity.label)) for activity in Activity if value == f"a{activity.value}"]
-        groups = [self._group(part) for part in _with_routes(parts)]
+        groups = self._groups({*self._found(sought), *self._holding(value)})
         return [(_("Shop time"), shop), *groups] if shop else groups
 
-    def _found(self, sought: str) -> Q:
+    def _found(self, sought: str) -> list[int]:
+        """Keys of the parts that a text is about."""
         words = sought.split()[:6]
         if not words:
-            return Q(pk__in=())
+            return []
         parts = Part.objects.filter(build=self.build)
         for word in words:
             of_a_step = Q(operations__title__icontains=word) | Q(operations__kind__icontains=word)
             parts = parts.filter(Q(number__icontains=word) | Q(name__icontains=word) | of_a_step)
-        return Q(pk__in=list(parts.order_by("position", "pk").values_list("pk", flat=True).distinct()[:MOST_FOUND]))
+        return list(parts.order_by("position", "pk").values_list("pk", flat=True).distinct()[:MOST_FOUND])
 
-    def _group(self, part: Part) -> Group:
-        operations = [one for one in part.operations.all() if one.added_on is None or one.added_on <= self._as_of]
-        named = [(f"o{one.pk}", f"{part.number} · {one}") for one in operations]
+    def _holding(self, value: str) -> list[int]:
+        """The key of the part that a value stands for."""
+        mark, rest = value[:1], value[1:]
+        if mark not in ("o", "p") or not rest.isdecimal() or len(rest) >= 19:
+            return []
+        meant = Q(operations=int(rest)) if mark == "o" else Q(pk=int(rest))
+        return list(Part.objects.filter(meant, build=self.build).values_list("pk", flat=True))
+
+    def _groups(self, keys: Iterable[int]) -> list[Group]:
+        """Parts with their routes, in the order of the plan."""
+        rows = sorted(self._at_hand.rows(keys), key=lambda row: (row.part.position, row.part.pk))
+        return [self._group(row) for row in rows]
+
+    def _group(self, row: PartRow) -> Group:
+        part = row.part
+        named = [(f"o{one.operation.pk}", f"{part.number} · {one.operation}") for one in row.operations]
         if len(named) != 1:
             whole = _("{number} · {part}, no operation named", number=part.number, part=part.name)
             named.append((f"p{part.pk}", whole))
@@ -97,8 +106,7 @@ class WorkChoices:
         mark, rest = value[:1], value[1:]
         if mark == "a" and rest in Activity.values:
             return None, None, rest
-        part = Part.objects.filter(_holding(value), build=self.build).first() if mark in ("o", "p") else None
-        row = self.row_of(part.pk) if part is not None else None
+        row = next(iter(self._at_hand.rows(self._holding(value))), None)
         if row is not None and mark == "p":
             return row.part, None, ""
         named = [one.operation for one in row.operations if rest == str(one.operation.pk)] if row is not None else []
@@ -108,34 +116,21 @@ class WorkChoices:
 
     def row_of(self, part_id: int | None) -> PartRow | None:
         """A part as it stands, read once; None for none of this build."""
-        if part_id is None:
-            return None
-        if part_id not in self._rows:
-            self._rows[part_id] = read_parts(self.build, self._as_of, [part_id]).by_part.get(part_id)
-        return self._rows[part_id]
+        return self._at_hand.row(part_id)
 
-    def batches(self, value: str) -> QuerySet[Batch]:
-        """The batches that may be meant: of what is listed, and the one that was chosen."""
-        batches = Batch.objects.filter(part__build=self.build).select_related("part")
+    @property
+    def batches(self) -> QuerySet[Batch]:
+        """All batches of the build."""
+        return Batch.objects.filter(part__build=self.build).select_related("part")
+
+    def batches_listed(self, value: str) -> QuerySet[Batch]:
+        """Those that are offered: of the parts that are listed, and the one that was chosen."""
         if not self.searchable:
-            return batches
+            return self.batches
         chosen = Q(pk=int(value)) if value.isdecimal() and len(value) < 19 else Q(pk__in=())
-        return batches.filter(Q(part__in=self._near) | chosen)
+        return self.batches.filter(Q(part__in=self._near) | chosen)
 
     @property
     def headline_minutes(self) -> int:
         """What a running meter stands at."""
-        return headline_minutes(self.build, self._as_of)
-
-
-def _holding(value: str) -> Q:
-    """The part that a value stands for."""
-    mark, rest = value[:1], value[1:]
-    if not (rest.isdecimal() and len(rest) < 19):
-        return Q(pk__in=())
-    return Q(operations=int(rest)) if mark == "o" else Q(pk=int(rest)) if mark == "p" else Q(pk__in=())
-
-
-def _with_routes(parts: QuerySet[Part]) -> QuerySet[Part]:
-    route = Prefetch("operations", Operation.objects.order_by("number"))
-    return parts.order_by("position", "pk").distinct().prefetch_related(route)
+        return headline_minutes(self.build, self._at_hand.as_of)

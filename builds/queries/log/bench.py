@@ -10,7 +10,7 @@ from django.db.models import Exists, OuterRef, Q, Sum
 from builds.models import Build, Builder, Clock, Entry, Operation, Part
 from builds.queries.forecast.build_forecast import forecast_of, kept_forecast
 from builds.queries.plan.piece_row import PieceRow, piece_row
-from builds.queries.snapshot import PartRow, read_parts
+from builds.queries.snapshot import PartRow, PartsAtHand, read_parts
 from calcs.forecast.result import PartForecast
 
 # Part and operation of entries.
@@ -63,9 +63,14 @@ class Bench:
         return _work_lately(self.build, self.today)
 
     @cached_property
+    def at_hand(self) -> PartsAtHand:
+        """The parts that were read for it."""
+        return PartsAtHand(self.build, self.today)
+
+    @cached_property
     def picks(self) -> tuple[Pick, ...]:
         """Up to four, the last used first."""
-        return tonight(self.build, self.today, self.wanted, last=self._last)
+        return tonight(self.at_hand, self.wanted, last=self._last)
 
     @cached_property
     def near(self) -> tuple[int, ...]:
@@ -100,10 +105,11 @@ def bench_of(
 
 
 def tonight(
-    build: Build, today: date, wanted: int | None = None, most: int = 4, last: Worked | None = None
+    at_hand: PartsAtHand, wanted: int | None = None, most: int = 4, last: Worked | None = None
 ) -> tuple[Pick, ...]:
     """What is likely on the bench: the operations logged last while they have pieces left, then what comes next."""
-    last = _work_lately(build, today) if last is None else last
+    last = _work_lately(at_hand.build, at_hand.as_of) if last is None else last
+    lately = list(dict.fromkeys(part for part, _ in last))
     picks: dict[str, Pick] = {}
 
     def offer(line: PartRow, operation: Operation | None) -> None:
@@ -111,21 +117,15 @@ def tonight(
         if len(picks) < most and not line.quantity_made and pick.left != 0:
             picks.setdefault(pick.value, pick)
 
-    if wanted is not None:
-        for line in read_parts(build, today, [wanted]).parts:
-            offer(line, line.next_operation)
-    known = dict[int, PartRow]()
+    if (line := at_hand.row(wanted, lately)) is not None:
+        offer(line, line.next_operation)
     for part_id, operation_id in last:
         if len(picks) >= most:
             break
-        if part_id not in known:
-            # A few at a time, in the order they were worked on: four picks seldom need more.
-            ahead = [pk for pk in dict.fromkeys(pk for pk, _ in last) if pk not in known][:most]
-            known |= read_parts(build, today, ahead).by_part
-        line = known[part_id]
-        offer(line, next((o.operation for o in line.operations if o.operation.pk == operation_id), None))
-        offer(line, line.next_operation)
-    for line in _not_begun(build, today) if len(picks) < most else ():
+        if (line := at_hand.row(part_id, lately)) is not None:
+            offer(line, next((o.operation for o in line.operations if o.operation.pk == operation_id), None))
+            offer(line, line.next_operation)
+    for line in _not_begun(at_hand) if len(picks) < most else ():
         if not line.plan.waiting and not line.plan.marked_finished:
             offer(line, line.next_operation)
         if len(picks) >= most:
@@ -139,13 +139,13 @@ def _work_lately(build: Build, today: date) -> Worked:
     return list(entries.order_by("-worked_on", "-pk").values_list("part_id", "operation_id")[:LATELY])
 
 
-def _not_begun(build: Build, today: date) -> Iterator[PartRow]:
+def _not_begun(at_hand: PartsAtHand) -> Iterator[PartRow]:
     """The parts on which nothing was logged, as the plan has them, read in portions: the first few mostly do."""
-    begun = Exists(Entry.objects.kept().filter(part=OuterRef("pk"), worked_on__lte=today))
-    parts = Part.objects.filter(~begun, build=build).order_by("position", "pk").values_list("pk", flat=True)
+    begun = Exists(Entry.objects.kept().filter(part=OuterRef("pk"), worked_on__lte=at_hand.as_of))
+    parts = Part.objects.filter(~begun, build=at_hand.build).order_by("position", "pk").values_list("pk", flat=True)
     first, portion = 0, 4
     while keys := list(parts[first : first + portion]):
-        yield from read_parts(build, today, keys).parts
+        yield from at_hand.rows(keys)
         first, portion = first + portion, portion * 4
 
 
@@ -192,7 +192,7 @@ def after_logging(build: Build, today: date, part_ids: list[int], *, wait: bool 
     keys = list(dict.fromkeys(part_ids))
     if not keys:
         return After(())
-    rows = read_parts(build, today, keys).by_part
+    rows = read_parts(build, today, keys, bare=True).by_part
     found = kept_forecast(build, today) or (forecast_of(build, today).forecast if wait else None)
     by_part = {part.key: part for part in found.parts} if found is not None else {}
     return After(tuple(AfterLogging(rows[pk], by_part.get(pk)) for pk in keys if pk in rows), pending=found is None)

@@ -1,7 +1,7 @@
 """What is odd about lines that are about to be logged. Nothing is refused for it: whoever logs them is asked once."""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from datetime import date
@@ -11,7 +11,7 @@ from django.db.models import Max, QuerySet, Sum
 
 from builds.models import Build, Entry
 from builds.models.oddity import Oddity
-from builds.queries.snapshot import LogRow, PartRow, read_parts
+from builds.queries.snapshot import PartRow, PartsAtHand
 from calcs.parts.count import find_count_gaps, passed_each
 from calcs.parts.plan import OperationPlan
 
@@ -24,23 +24,23 @@ Counts = defaultdict[int | None, defaultdict[int | None, tuple[int, int]]]
 
 
 def oddities_of(
-    build: Build,
+    at_hand: PartsAtHand,
     entries: Sequence[Entry],
-    today: date,
     *,
     instead_of: Entry | None = None,
     clock_overnight: bool = False,
 ) -> tuple[Found, ...]:
-    """What is odd about each of some entries that are not saved, given the log as it stands. Two queries, and four
-    more where pieces are counted.
+    """What is odd about each of some entries that are not saved, given the log as it stands. Two queries, and one more
+    where pieces are counted.
 
-    today: the date by the machine. instead_of: the kept entry that they take the place of.
+    at_hand: the build as of the date by the machine, with the parts that were read of it.
+    instead_of: the kept entry whose place the one entry takes.
     clock_overnight: the time is that of a clock that ran past the end of the evening.
     An entry whose token the log has already is a form sent twice, and nothing is odd about it.
     """
     if not entries:
         return ()
-    log = _Log(build, entries, today, instead_of)
+    log = _Log(at_hand, entries, instead_of)
     found: dict[int, list[Oddity]] = {id(entry): [] for entry in entries}
     found[id(entries[0])].extend(log.machine())
     for _day, some in groupby(sorted(entries, key=lambda entry: entry.worked_on), lambda entry: entry.worked_on):
@@ -50,36 +50,35 @@ def oddities_of(
         for entry in evening:
             found[id(entry)].extend([*log.dates(entry), *log.time(entry, evening, clock_overnight), *log.pieces(entry)])
     odd = [entry.token for entry in entries if found[id(entry)]]
-    again = set(_kept(build, instead_of).filter(token__in=odd).values_list("token", flat=True)) if odd else set()
+    again = (
+        set(_kept(at_hand.build, instead_of).filter(token__in=odd).values_list("token", flat=True)) if odd else set()
+    )
     return tuple(() if entry.token in again else tuple(found[id(entry)]) for entry in entries)
 
 
 class _Log:
     """The log as it stands, as far as some new entries need it, and those of them that were taken in so far."""
 
-    def __init__(self, build: Build, entries: Sequence[Entry], today: date, instead_of: Entry | None) -> None:
-        self.build, self.today = build, today
-        self.last_on: date | None = _kept(build, instead_of).aggregate(last=Max("worked_on"))["last"]
+    def __init__(self, at_hand: PartsAtHand, entries: Sequence[Entry], instead_of: Entry | None) -> None:
+        self.build, self.today = at_hand.build, at_hand.as_of
+        kept = _kept(self.build, instead_of)
+        self.last_on: date | None = kept.aggregate(last=Max("worked_on"))["last"]
         self.minutes = _minutes_by_day(entries, instead_of)
         counted = {entry.part_id for entry in entries if entry.part_id is not None and (entry.good or entry.scrap)}
-        as_of = max(today, self.last_on or today)
-        snapshot = read_parts(build, as_of, counted) if counted else None
-        self.parts: dict[int, PartRow] = snapshot.by_part if snapshot is not None else {}
+        self.parts = {row.part.pk: row for row in at_hand.rows(counted)}
         # Good and scrap, by operation and batch.
         self.counts: Counts = defaultdict(lambda: defaultdict(lambda: (0, 0)))
-        rows = snapshot.rows if snapshot is not None else ()
-        self._count(row for row in rows if instead_of is None or row.pk != instead_of.pk)
+        if counted:
+            logged = kept.filter(part__in=counted).order_by().values_list("operation", "batch")
+            for operation, batch, good, scrap in logged.annotate(good_sum=Sum("good"), scrap_sum=Sum("scrap")):
+                self.counts[operation][batch] = good, scrap
 
     def take(self, entries: Sequence[Entry]) -> None:
-        self._count(entries)
         for entry in entries:
+            good, scrap = self.counts[entry.operation_id][entry.batch_id]
+            self.counts[entry.operation_id][entry.batch_id] = good + entry.good, scrap + entry.scrap
             if entry.since_on is None:
                 self.minutes[_whose(entry), entry.worked_on] += entry.bench_minutes or 0
-
-    def _count(self, rows: "Iterable[LogRow | Entry]") -> None:
-        for row in rows:
-            good, scrap = self.counts[row.operation_id][row.batch_id]
-            self.counts[row.operation_id][row.batch_id] = good + row.good, scrap + row.scrap
 
     def machine(self) -> Iterator[Oddity]:
         """Said of the first line alone, for it is the same for all."""

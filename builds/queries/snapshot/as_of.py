@@ -1,21 +1,31 @@
 """A build as it stood at the end of a day, made of what was read up to that day or a later one."""
 
 from collections import defaultdict
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 from datetime import date
+from functools import partial
+from itertools import islice
 
 from builds.models import Batch, Build, Operation, Part
 from builds.models.choices import Source
 from builds.models.own_rate import first_planned
-from builds.queries.snapshot.records import BuildRecords, read_records
-from builds.queries.snapshot.rows import BuildSnapshot, LogRow, OperationRow, PartRow, PartsSnapshot, Tally
+from builds.models.total import Tallies, Tally, tallies_of
+from builds.queries.snapshot.records import (
+    BuildRecords,
+    PlanRecords,
+    read_log_rows,
+    read_plan,
+    read_records,
+    read_tallies,
+)
+from builds.queries.snapshot.rows import BuildSnapshot, OperationRow, PartRow, PartsSnapshot
 from calcs.parts.count import count_pieces
 from calcs.parts.plan import OperationPlan, PartPlan
 
 
 def read_snapshot(build: Build, as_of: date) -> BuildSnapshot:
-    """Read a build as it stood at the end of a day. Nine queries."""
+    """Read a build as it stood at the end of a day. At most thirteen queries."""
     return snapshot_of(read_records(build, as_of), as_of)
 
 
@@ -27,28 +37,59 @@ def snapshot_of(records: BuildRecords, as_of: date) -> BuildSnapshot:
     return BuildSnapshot(
         build=records.build,
         as_of=as_of,
-        parts=_parts_on(records, rows, as_of),
-        rows=rows,
+        parts=_parts_on(records, tallies_of(rows), as_of),
+        read_rows=lambda: rows,
         assemblies=records.assemblies,
         closures=records.closures,
         milestones=records.milestones,
     )
 
 
-def read_parts(build: Build, as_of: date, keys: Collection[int]) -> PartsSnapshot:
-    """Read some parts of a build as they stood at the end of a day, and nothing else of it. Four queries."""
-    records = read_records(build, as_of, keys)
-    return PartsSnapshot(build, as_of, _parts_on(records, records.rows, as_of), records.rows)
+def read_parts(build: Build, as_of: date, keys: Collection[int], *, bare: bool = False) -> PartsSnapshot:
+    """Read some parts of a build as they stood at the end of a day, and nothing else of it. Four queries.
+
+    What was logged on them comes from the totals that are kept with the entries; from the entries for an earlier day.
+    bare: without material, sheet, assembly and machines, which a list of names does without.
+    """
+    plan = read_plan(build, as_of, keys, bare=bare)
+    kept = read_tallies(keys, as_of)
+    rows = partial(read_log_rows, build, as_of, keys)
+    if kept is not None:
+        return PartsSnapshot(build, as_of, _parts_on(plan, kept, as_of), rows)
+    earlier = rows()
+    return PartsSnapshot(build, as_of, _parts_on(plan, tallies_of(earlier), as_of), lambda: earlier)
 
 
-def _parts_on(records: BuildRecords, rows: tuple[LogRow, ...], as_of: date) -> tuple[PartRow, ...]:
-    by_operation: dict[int, Tally] = defaultdict(Tally)
-    by_part: dict[int, Tally] = defaultdict(Tally)
-    for row in rows:
-        if row.operation_id is not None:
-            by_operation[row.operation_id].take(row)
-        elif row.part_id is not None:
-            by_part[row.part_id].take(row)
+# Parts that are read with one that has to be read.
+READ_AHEAD = 6
+
+
+class PartsAtHand:
+    """Parts of a build as they stood at the end of a day, bare, each read once, when it is first asked for."""
+
+    def __init__(self, build: Build, as_of: date) -> None:
+        self.build = build
+        self.as_of = as_of
+        self._rows: dict[int, PartRow | None] = {}
+
+    def rows(self, keys: Iterable[int]) -> list[PartRow]:
+        """In the order of the keys, without those of no part of the build. Four queries where any is not known yet."""
+        keys = list(dict.fromkeys(keys))
+        if missing := [key for key in keys if key not in self._rows]:
+            read = read_parts(self.build, self.as_of, missing, bare=True).by_part
+            self._rows |= {key: read.get(key) for key in missing}
+        return [row for key in keys if (row := self._rows[key]) is not None]
+
+    def row(self, key: int | None, ahead: Iterable[int] = ()) -> PartRow | None:
+        """One of them; None for none of the build. Where it has to be read, the first of those ahead come with it."""
+        if key is None:
+            return None
+        if key not in self._rows:
+            self.rows([key, *islice((one for one in ahead if one not in self._rows), READ_AHEAD)])
+        return self._rows[key]
+
+
+def _parts_on(records: PlanRecords, tallies: Tallies, as_of: date) -> tuple[PartRow, ...]:
     operations: dict[int, list[Operation]] = defaultdict(list)
     yet_to_join = set[int]()
     for operation in records.operations:
@@ -57,13 +98,13 @@ def _parts_on(records: BuildRecords, rows: tuple[LogRow, ...], as_of: date) -> t
         else:
             yet_to_join.add(operation.part_id)
     # A part whose whole route is of later days was no part of the plan yet, unless the log knows it.
-    yet_to_join -= {*operations, *(row.part_id for row in rows if row.part_id is not None)}
+    yet_to_join -= {*operations, *(part for part, _operation in tallies)}
     batches: dict[int, list[Batch]] = defaultdict(list)
     for batch in records.batches:
         if batch.started_on <= as_of:
             batches[batch.part_id].append(batch)
     return tuple(
-        _part_row(part, operations[part.pk], by_operation, by_part[part.pk], batches[part.pk], as_of)
+        _part_row(part, operations[part.pk], tallies, batches[part.pk], as_of)
         for part in records.parts
         if part.pk not in yet_to_join
     )
@@ -72,12 +113,12 @@ def _parts_on(records: BuildRecords, rows: tuple[LogRow, ...], as_of: date) -> t
 def _part_row(
     part: Part,
     operations: list[Operation],
-    tallies: dict[int, Tally],
-    elsewhere: Tally,
+    tallies: Tallies,
     batches: list[Batch],
     as_of: date,
 ) -> PartRow:
-    rows = tuple(_operation_row(operation, tallies.get(operation.pk) or Tally()) for operation in operations)
+    rows = tuple(_operation_row(one, tallies.get((part.pk, one.pk)) or Tally()) for one in operations)
+    elsewhere = tallies.get((part.pk, None)) or Tally()
     finished = part.finished_on is not None and part.finished_on <= as_of
     plan = PartPlan(
         key=part.pk,

@@ -22,7 +22,8 @@ def builder_for(*, user: AbstractBaseUser | AnonymousUser) -> Builder:
     """The builder that a signed-in user is, made on first need. A name from an old log is taken over."""
     if not isinstance(user, User):
         raise ValidationError(_("Sign in first."))
-    known = Builder.objects.filter(user=user).first()
+    # Asked of the user, who keeps the answer for the rest of the request.
+    known: Builder | None = getattr(user, "builder", None)
     if known is not None:
         return known
     name = (user.get_full_name().strip() or user.get_username())[:LONGEST_NAME]

@@ -8,8 +8,9 @@ from django.http import HttpRequest
 from django.utils import timezone
 
 from builds.forms.log.asking import AskingForm
-from builds.models import Build, Entry
+from builds.models import Entry
 from builds.queries.log.oddities import oddities_of
+from builds.queries.snapshot import PartsAtHand
 from builds.services.log.clock import evening_of
 from builds.services.log.entries import LogLine, check_entries, entry_for
 from calcs.messages import _
@@ -17,7 +18,7 @@ from calcs.messages import _
 
 def remarked(
     request: HttpRequest,
-    build: Build,
+    at_hand: PartsAtHand,
     lines: Sequence[LogLine],
     forms: Sequence[AskingForm],
     *,
@@ -29,12 +30,12 @@ def remarked(
     instead_of: the entry whose place the one line takes; what was as odd about that is not asked again.
     Raises ValidationError where the log would refuse a line that is odd besides.
     """
-    entries, today = [entry_for(build, line) for line in lines], timezone.localdate()
-    found = oddities_of(build, entries, today, instead_of=instead_of, clock_overnight=clock_overnight)
+    entries = [entry_for(at_hand.build, line) for line in lines]
+    found = oddities_of(at_hand, entries, instead_of=instead_of, clock_overnight=clock_overnight)
     if any(found):
         # What is refused comes first: nobody should be asked about a line that is sent back anyway.
         check_entries(entries, evening_of(timezone.now()))
-    known = oddities_of(build, [instead_of], today, instead_of=instead_of)[0] if instead_of and any(found) else ()
+    known = oddities_of(at_hand, [instead_of], instead_of=instead_of)[0] if instead_of and any(found) else ()
     asked = [form.ask(one for one in odd if one not in known) for form, odd in zip(forms, found, strict=True)]
     if any(asked):
         on_top = _("Something here is odd, and nothing has been written yet. If it is right, press once more.")

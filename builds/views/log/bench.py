@@ -18,6 +18,7 @@ from builds.forms.log.work import WorkChoices
 from builds.models import Build, Builder, Clock
 from builds.permissions import the_build, the_builder
 from builds.queries.log.bench import After, Bench, after_logging, bench_of, reasons_lately
+from builds.queries.snapshot import PartsAtHand
 from builds.services.log import clock as clock_services
 from builds.services.log.clock import evening_of, minutes_since
 from builds.services.log.entries import LogLine, record_entries
@@ -63,8 +64,12 @@ def _lines(bench: Bench, sent: QueryDict | None = None) -> EveningLines:
         count = int(data.get("form-TOTAL_FORMS", "1") or 1) if data.get("form-TOTAL_FORMS", "").isdecimal() else 1
         data["form-TOTAL_FORMS"] = str(min(count + 1, EveningLines.max_num))
     # Neither is read unless the form is shown.
-    choices = WorkChoices(bench.build, timezone.localdate(), lambda: bench.near)
+    choices = WorkChoices(bench.at_hand, lambda: bench.near)
     return EveningLines(data, choices=choices, picks=SimpleLazyObject(lambda: bench.picks))
+
+
+def _choices(build: Build) -> WorkChoices:
+    return WorkChoices(PartsAtHand(build, timezone.localdate()))
 
 
 def _is_sent(request: HttpRequest) -> bool:
@@ -82,7 +87,7 @@ def _record(
     if any(form.errors for form in lines.forms):
         return None
     try:
-        to_log = remarked(request, build, given, lines.touched())
+        to_log = remarked(request, bench.at_hand, given, lines.touched())
         if to_log is None:
             return None
         recorded = record_entries(build=build, lines=to_log, by=builder, today=today)
@@ -155,7 +160,7 @@ def find_work(request: HttpRequest, slug: str) -> HttpResponse:
     """The choices that a text is about, for the list of what was worked on."""
     sought = next((text for name, text in request.GET.items() if name.endswith("find")), "")
     chosen = next((value for name, value in request.GET.items() if name.endswith("other")), "")
-    groups = WorkChoices(the_build(slug), timezone.localdate()).found(sought[:80], chosen)
+    groups = _choices(the_build(slug)).found(sought[:80], chosen)
     return render(request, "log/found.html", {"groups": groups, "chosen": chosen})
 
 
@@ -163,7 +168,7 @@ def find_work(request: HttpRequest, slug: str) -> HttpResponse:
 def clock_on(request: HttpRequest, slug: str) -> HttpResponse:
     build, builder = the_build(slug), the_builder(request)
     with refusals_on_top(request):
-        part, operation, activity = WorkChoices(build, timezone.localdate()).chosen(_first_work(request))
+        part, operation, activity = _choices(build).chosen(_first_work(request))
         clock_services.clock_on(
             builder=builder, build=build, part=part, operation=operation, activity=activity, now=timezone.now()
         )
@@ -203,7 +208,8 @@ def _clock_lines(request: HttpRequest, clock: Clock, form: ClockOffForm, now: da
     line = LogLine(worked_on=evening_of(now), bench_minutes=minutes, bench_is=sure)
     overnight = not form.says_time and evening_of(clock.started_at) != evening_of(stopped)
     timed = clock_services.clock_line(clock, line, stopped)
-    return remarked(request, clock.build, [timed], [form], clock_overnight=overnight)
+    at_hand = PartsAtHand(clock.build, timezone.localdate())
+    return remarked(request, at_hand, [timed], [form], clock_overnight=overnight)
 
 
 @require_POST

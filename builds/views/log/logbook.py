@@ -13,6 +13,7 @@ from builds.forms.log.work import WorkChoices
 from builds.models import Build, Entry, Event
 from builds.permissions import the_builder
 from builds.queries.log.logbook import log_page as read_log
+from builds.queries.snapshot import PartsAtHand
 from builds.services.log.clock import evening_of
 from builds.services.log.entries import amend_entry, remove_entry
 from builds.views.kept import Shown, follows_its_build
@@ -57,14 +58,15 @@ def amend(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Put an entry right."""
     entry = get_object_or_404(Entry.objects.kept().select_related("build"), build__slug=slug, pk=pk)
     today = evening_of(timezone.now())
-    choices = WorkChoices(entry.build, today, lambda: [entry.part_id] if entry.part_id else [])
+    at_hand = PartsAtHand(entry.build, today)
+    choices = WorkChoices(at_hand, lambda: [entry.part_id] if entry.part_id else [])
     form = AmendForm(request.POST or None, entry=entry, choices=choices)
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
         counted = not entry.activity or entry.activity in entry.build.counted
         with refusals_beside(form):
             line = form.line(data, taken_off=(entry.bench_minutes or 0) if counted else 0)
-            lines = remarked(request, entry.build, [line], [form], instead_of=entry)
+            lines = remarked(request, at_hand, [line], [form], instead_of=entry)
             if lines is not None:
                 amend_entry(entry=entry, line=lines[0], by=the_builder(request), today=today, seen=data["seen"])
                 messages.success(request, _("The entry is amended. What it was before is kept."))

@@ -14,7 +14,7 @@ from builds.models import Batch, Build, Part
 from builds.permissions import the_build, the_builder
 from builds.queries.log.bench import reasons_lately
 from builds.queries.repeats.batches import BatchRow, batch_row
-from builds.queries.snapshot import PartsSnapshot, read_parts
+from builds.queries.snapshot import PartsAtHand, PartsSnapshot, read_parts
 from builds.services.log.clock import evening_of
 from builds.services.log.entries import Recorded, record_entries
 from builds.services.plan import records as plan_services
@@ -85,8 +85,9 @@ def log_batch(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 def _record(request: HttpRequest, build: Build, grid: Grid) -> Recorded | None:
     """Log the lines; None where something was refused or is asked about, which then stands beside it."""
     builder = the_builder(request)
+    at_hand = PartsAtHand(build, timezone.localdate())
     try:
-        lines = remarked(request, build, grid.lines(builder), grid.touched())
+        lines = remarked(request, at_hand, grid.lines(builder), grid.touched())
         if lines is None:
             return None
         return record_entries(build=build, lines=lines, by=builder, today=evening_of(timezone.now()))
