@@ -137,7 +137,14 @@ def test_a_clock_left_running_over_night_is_asked_about_and_stands_still_meanwhi
         assert press_again(signed_in, off, {}, page).status_code == 302
     entry = Entry.objects.get()
     assert (entry.bench_minutes, entry.worked_on) == (780, date(2026, 11, 24))
-    assert entry.remarks == ["The clock ran on over night: 13 h.", "That makes 13 h at the bench on one day."]
+    remarks = ["The clock ran on over night: 13 h.", "That makes 13 h at the bench on one day."]
+    assert entry.remarks == remarks
+    with time_machine.travel("2026-11-25 08:30+00:00", tick=False):
+        to = f"{bench['to']}log/{entry.pk}/amend/"
+        assert signed_in.post(to, amendment(entry, time="13 h", good="1")).status_code == 302
+        assert Entry.objects.get().remarks == remarks
+        assert signed_in.post(to, amendment(entry, time="2 h", good="1")).status_code == 302
+    assert Entry.objects.get().remarks == []
 
 
 def test_the_time_really_worked_is_said_beside_a_clock_that_ran_over_night(

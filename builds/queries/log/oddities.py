@@ -10,7 +10,7 @@ from itertools import groupby
 from django.db.models import Max, QuerySet, Sum
 
 from builds.models import Build, Entry
-from builds.models.oddity import Oddity
+from builds.models.oddity import Oddity, oddity_of
 from builds.queries.snapshot import PartRow, PartsAtHand
 from calcs.parts.count import find_count_gaps, passed_each
 from calcs.parts.plan import OperationPlan
@@ -54,6 +54,15 @@ def oddities_of(
         set(_kept(at_hand.build, instead_of).filter(token__in=odd).values_list("token", flat=True)) if odd else set()
     )
     return tuple(() if entry.token in again else tuple(found[id(entry)]) for entry in entries)
+
+
+def still_odd(was: Entry, new: Entry) -> Found:
+    """What was odd about an entry when it was logged and cannot be seen in it, as far as an amendment leaves it so."""
+    stands = {
+        "clock over night": was.bench_minutes == new.bench_minutes,
+        "machine behind": was.worked_on == new.worked_on,
+    }
+    return tuple(one for one in map(oddity_of, was.oddities) if stands.get(one.kind))
 
 
 class _Log:

@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from builds.forms.log.asking import AskingForm
 from builds.models import Entry
-from builds.queries.log.oddities import oddities_of
+from builds.queries.log.oddities import oddities_of, still_odd
 from builds.queries.snapshot import PartsAtHand
 from builds.services.log.clock import evening_of
 from builds.services.log.entries import LogLine, check_entries, entry_for
@@ -41,4 +41,8 @@ def remarked(
         on_top = _("Something here is odd, and nothing has been written yet. If it is right, press once more.")
         messages.warning(request, on_top)
         return None
-    return [replace(line, oddities=[one.kept() for one in odd]) for line, odd in zip(lines, found, strict=True)]
+    lasting = still_odd(instead_of, entries[0]) if instead_of is not None else ()
+    return [
+        replace(line, oddities=[one.kept() for one in (*lasting, *(new for new in odd if new not in lasting))])
+        for line, odd in zip(lines, found, strict=True)
+    ]
