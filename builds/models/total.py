@@ -106,8 +106,8 @@ class Total(models.Model):
     times_unknown = models.BooleanField()
     entries = models.PositiveIntegerField()
     last_on = models.DateField()
-    batches = models.JSONField()
-    piece_minutes = models.JSONField()
+    batches = models.JSONField(blank=True)
+    piece_minutes = models.JSONField(blank=True)
 
     class Meta:
         constraints = [

@@ -76,15 +76,14 @@ NOTES = [
 
 
 @pytest.fixture
-def tables_come_back(transactional_db: None) -> Iterator[None]:
-    """However far a test goes back, the next one finds the tables as the program has them."""
+def tables_of_today_afterwards(transactional_db: None) -> Iterator[None]:
     yield
     executor = MigrationExecutor(connection)
     executor.migrate(executor.loader.graph.leaf_nodes())
 
 
 @pytest.fixture
-def before_the_types(tables_come_back: None) -> Any:
+def before_the_types(tables_of_today_afterwards: None) -> Any:
     """The tables as they stood when an event kept its sentence."""
     executor = MigrationExecutor(connection)
     executor.migrate(BEFORE)
@@ -127,7 +126,9 @@ def test_words_that_were_cut_when_they_were_kept_are_whole_in_what_undid_them(be
     assert [str(event) for event in Event.objects.all()] == [f"undid: {long}", long]
 
 
-def test_there_is_no_way_back_from_types_to_sentences_once_something_happened(tables_come_back: None) -> None:
+def test_there_is_no_way_back_from_types_to_sentences_once_something_happened(
+    tables_of_today_afterwards: None,
+) -> None:
     build = factories.make_build()
 
     with pytest.raises(IrreversibleError, match="go back by a backup"):

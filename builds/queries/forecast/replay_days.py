@@ -4,9 +4,8 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
-from functools import partial
 
-from builds.queries.snapshot import BuildRecords, BuildSnapshot, LogRow, PartRow, snapshot_of
+from builds.queries.snapshot import BuildRecords, BuildSnapshot, PartRow, snapshot_of
 
 
 def snapshots_of(records: BuildRecords, days: Sequence[date]) -> Iterator[BuildSnapshot]:
@@ -26,12 +25,8 @@ def snapshots_of(records: BuildRecords, days: Sequence[date]) -> Iterator[BuildS
         yield replace(
             fresh,
             parts=tuple(known[part.pk] for part in records.parts if part.pk in known),
-            read_rows=partial(_up_to, records, bisect_right(logged_on, day)),
+            log=records.rows[: bisect_right(logged_on, day)],
         )
-
-
-def _up_to(records: BuildRecords, number: int) -> tuple[LogRow, ...]:
-    return records.rows[:number]
 
 
 def _changes(records: BuildRecords) -> Iterator[tuple[date, int]]:

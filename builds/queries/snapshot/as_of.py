@@ -4,7 +4,6 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable
 from dataclasses import replace
 from datetime import date
-from functools import partial
 from itertools import islice
 
 from builds.models import Batch, Build, Operation, Part
@@ -25,7 +24,7 @@ from calcs.parts.plan import OperationPlan, PartPlan
 
 
 def read_snapshot(build: Build, as_of: date) -> BuildSnapshot:
-    """Read a build as it stood at the end of a day. At most thirteen queries."""
+    """Read a build as it stood at the end of a day. Nine queries."""
     return snapshot_of(read_records(build, as_of), as_of)
 
 
@@ -38,7 +37,7 @@ def snapshot_of(records: BuildRecords, as_of: date) -> BuildSnapshot:
         build=records.build,
         as_of=as_of,
         parts=_parts_on(records, tallies_of(rows), as_of),
-        read_rows=lambda: rows,
+        log=rows,
         assemblies=records.assemblies,
         closures=records.closures,
         milestones=records.milestones,
@@ -51,13 +50,11 @@ def read_parts(build: Build, as_of: date, keys: Collection[int], *, bare: bool =
     What was logged on them comes from the totals that are kept with the entries; from the entries for an earlier day.
     bare: without material, sheet, assembly and machines, which a list of names does without.
     """
-    plan = read_plan(build, as_of, keys, bare=bare)
-    kept = read_tallies(keys, as_of)
-    rows = partial(read_log_rows, build, as_of, keys)
-    if kept is not None:
-        return PartsSnapshot(build, as_of, _parts_on(plan, kept, as_of), rows)
-    earlier = rows()
-    return PartsSnapshot(build, as_of, _parts_on(plan, tallies_of(earlier), as_of), lambda: earlier)
+    plan = read_plan(as_of, {"build": build, "pk__in": keys}, bare=bare)
+    tallies = read_tallies(keys, as_of)
+    if tallies is None:
+        tallies = tallies_of(read_log_rows(build, as_of, keys))
+    return PartsSnapshot(build, as_of, _parts_on(plan, tallies, as_of))
 
 
 # Parts that are read with one that has to be read.

@@ -1,6 +1,5 @@
 """What is known of a build on a day: its parts and operations, each with what the log says of it."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -8,6 +7,7 @@ from functools import cached_property
 from builds.models import Assembly, Batch, Build, Milestone, Operation, Part
 from builds.models.total import LogRow, Tally
 from builds.queries.plan.work_out import gone_stale
+from builds.queries.snapshot.records import read_log_rows
 from calcs.cutting.processes import PROCESS_OF_KIND
 from calcs.parts.count import PieceCount
 from calcs.parts.plan import BuildPlan, Closure, MilestonePlan, OperationPlan, PartPlan, Stint
@@ -80,18 +80,17 @@ class PartRow:
 class PartsSnapshot:
     """What is known of some parts of a build on a day. What was logged or joined the plan after `as_of` is left out.
 
-    Takes four queries, whatever the build's size. read_rows: gives the kept entries on these parts, oldest first.
+    Takes four queries, whatever the build's size.
     """
 
     build: Build
     as_of: date
     parts: tuple[PartRow, ...]
-    read_rows: Callable[[], tuple[LogRow, ...]]
 
     @cached_property
     def rows(self) -> tuple[LogRow, ...]:
-        """The kept entries on these parts, oldest first. One query where they were not read yet."""
-        return self.read_rows()
+        """The kept entries on these parts, oldest first. One query, when they are first asked for."""
+        return read_log_rows(self.build, self.as_of, self.by_part)
 
     @cached_property
     def by_part(self) -> dict[int, PartRow]:
@@ -102,9 +101,15 @@ class PartsSnapshot:
 class BuildSnapshot(PartsSnapshot):
     """Everything that is known of a build on a day: all its parts, all its kept entries. Takes nine queries."""
 
+    log: tuple[LogRow, ...]
     assemblies: tuple[Assembly, ...]
     closures: tuple[Closure, ...]
     milestones: tuple[Milestone, ...]
+
+    @property
+    def rows(self) -> tuple[LogRow, ...]:
+        """The kept entries of the build, oldest first."""
+        return self.log
 
     @cached_property
     def stints(self) -> tuple[Stint, ...]:
