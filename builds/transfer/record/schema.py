@@ -23,6 +23,7 @@ from builds.transfer.record.fields import (
     Minutes,
     Reference,
     Refused,
+    Remarked,
     choice,
     money,
     not_negative,
@@ -239,6 +240,9 @@ class Entry(Row):
     scrap_reason: text(models.Entry.scrap_reason) = optional("")
     batch: Count | None = optional()
     note: text(models.Entry.note) = optional("")
+    oddities: rows(Remarked) = optional(
+        [], description="what was odd about it when it was logged: `oddity`, its figures"
+    )
     token: text(models.Entry.token) = Field(
         "", description="known again by it; left out, one is made from what is said"
     )
