@@ -14,9 +14,10 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.curve import NO_CURVE, OnCurve, on_curve
 from calcs.forecast.even_draws import Pool
 from calcs.forecast.imputation import ImputedHours
-from calcs.forecast.rates import FREEDOM, RateDraws, RateObservation, RatePosterior
+from calcs.forecast.rates import FREEDOM, OWN_SLOPE_SD, RateDraws, RateObservation, RatePosterior, SlopeSeen
 from calcs.forecast.simulate_route import Block, Singles, column
 from calcs.parts.remaining import MEASURED, MISSING, OpenOperation
 
@@ -36,6 +37,7 @@ class ShopDraws:
 
     places: Mapping[str, int]
     kinds: Singles
+    slope: Singles
     operation_variance: Singles
     piece_variance: Singles
     spreads: dict[tuple[int, float], Singles] = field(default_factory=dict)
@@ -55,6 +57,7 @@ class ShopDraws:
         return cls(
             {kind: place for place, kind in enumerate(kinds)},
             draws.kinds.astype(np.float32),
+            draws.slope.astype(np.float32),
             (draws.operation_sd**2).astype(np.float32),
             (draws.piece_sd**2).astype(np.float32),
         )
@@ -62,21 +65,23 @@ class ShopDraws:
 
 @dataclass(frozen=True)
 class OwnLogs:
-    """What single operations were seen to take, the trust in each, and what was learnt over their pieces, by key.
+    """What single operations were seen to take, the trust in each, and their own slopes, by key.
 
-    `ahead` are log-mean and log-sd of the pieces left against those so far.
+    `slopes` are mean and standard deviation of what lies between an operation's slope and the usual one, for those
+    whose lots tell.
     """
 
     seen: Mapping[int, RateObservation]
     trust: Mapping[int, float]
-    ahead: Mapping[int, tuple[float, float]]
+    slopes: Mapping[int, tuple[float, float]]
 
     @classmethod
-    def of(cls, posterior: RatePosterior, ahead: Mapping[int, tuple[float, float]]) -> OwnLogs:
+    def of(cls, posterior: RatePosterior, slopes: Mapping[int, SlopeSeen]) -> OwnLogs:
         """Return the operations that a posterior was fitted to; whole parts are left out."""
         pairs = [(one, float(trust)) for one, trust in zip(posterior.observations, posterior.trust, strict=True)]
         seen = {one.key: one for one, _ in pairs if one.kind}
-        return cls(seen, {one.key: trust for one, trust in pairs if one.kind}, ahead)
+        trust = {one.key: trust for one, trust in pairs if one.kind}
+        return cls(seen, trust, {key: posterior.own_slope(slope) for key, slope in slopes.items()})
 
 
 class Noise(Pool):
@@ -97,12 +102,13 @@ class Noise(Pool):
 @dataclass(frozen=True)
 class TimeFigures:
     """Bench set-up and bench minutes per piece of each row (columns), imputed ones filled in at their median,
-    and the variance that a rough or imputed figure adds."""
+    the variance that a rough or imputed figure adds, and the usual learning curve of the pieces ahead."""
 
     setups: Singles
     setup_minutes: Singles
     minutes_per_piece: Singles
     more_variance: Singles
+    curves: list[OnCurve]
 
     @property
     def sure_minutes(self) -> Singles:
@@ -112,7 +118,7 @@ class TimeFigures:
 
 def time_figures(block: Block, imputed: Mapping[str, ImputedHours]) -> TimeFigures:
     """Return the planned bench figures of the block's rows."""
-    per_piece, setups, variance = [], [], []
+    per_piece, setups, variance, curves = [], [], [], []
     for operation in block.operations:
         minutes, log_sd = operation.minutes_per_piece, ROUGH_LOG_SD if operation.rough else 0.0
         setup_minutes = operation.setup_minutes * (1 - operation.unattended)
@@ -125,11 +131,14 @@ def time_figures(block: Block, imputed: Mapping[str, ImputedHours]) -> TimeFigur
         per_piece.append(minutes)
         setups.append(setup_minutes)
         variance.append(log_sd**2)
+        made = operation.good + operation.scrap
+        curves.append(on_curve(setup_minutes * operation.setups, minutes, made, operation.pieces))
     return TimeFigures(
         setups=column([operation.setups for operation in block.operations]),
         setup_minutes=column(setups),
         minutes_per_piece=column(per_piece),
         more_variance=column(variance),
+        curves=curves,
     )
 
 
@@ -153,8 +162,13 @@ def draw_ratios(
             continue
         if operation.figure == MISSING:
             np.clip(noise[row], -FARTHEST_BORROWED, FARTHEST_BORROWED, out=noise[row])
-        noise[row] *= shop.spread(operation.pieces, more[row])
+        curve = figures.curves[row]
+        # In round thousandths, so that operations share their spreads.
+        slopes_apart = round((OWN_SLOPE_SD * curve.load) ** 2, 3)
+        noise[row] *= shop.spread(operation.pieces, more[row] + slopes_apart)
         noise[row] += shop.kinds[shop.places[operation.kind]]
+        if curve is not NO_CURVE:
+            noise[row] += np.float32(curve.shift) + np.float32(curve.load) * shop.slope
     if special:
         noise[special] = _special(block, special, shop, figures, own, noise[special])
     return np.exp(np.minimum(noise, np.float32(12), out=noise), out=noise)
@@ -170,6 +184,7 @@ def _special(
     spread += shop.operation_variance
     spread += figures.more_variance[rows]
     _use_own_logs(operations, own, shop, centre, spread, pieces)
+    _carry_on(operations, own, shop, [figures.curves[row] for row in rows], centre, spread)
     np.sqrt(spread, out=spread)
     planned = (figures.sure_minutes + figures.minutes_per_piece * block.pieces)[rows, 0].tolist()
     for row, operation in enumerate(operations):
@@ -239,14 +254,41 @@ def _use_own_logs(
         # An operation far from its kind shows that its own ε is a wide one, so it speaks for itself all the more.
         wide = shop.operation_variance / column([own.trust[one.key] for one in seen])
         weight = wide / (wide + noise)
-        centre[rows] += weight * (column([one.log_ratio for one in seen]) - centre[rows])
+        at_slope = np.stack([_slope_of(one.key, own, shop)[0] * np.float32(one.curve.load) for one in seen])
+        centre[rows] += weight * (column([one.log_ratio for one in seen]) - at_slope - centre[rows])
         spread[rows] += wide * (1 - weight) - shop.operation_variance
     measured = [row for row, operation in enumerate(operations) if operation.figure == MEASURED]
     if measured:
         counted = column([operations[row].good + operations[row].scrap for row in measured])
         centre[measured] = 0.0
         spread[measured] = shop.piece_variance * (1 / counted + 1 / np.maximum(pieces[measured], 1))
-    for row in rows + measured:
-        shift, doubt = own.ahead.get(operations[row].key, (0.0, 0.0))
-        centre[row] += shift
-        spread[row] += doubt**2
+
+
+def _carry_on(
+    operations: Sequence[OpenOperation],
+    own: OwnLogs,
+    shop: ShopDraws,
+    curves: Sequence[OnCurve],
+    centre: Singles,
+    spread: Singles,
+) -> None:
+    """Put the pieces ahead on their curve: at the operation's own slope where its lots tell, at the shop's elsewhere."""
+    for row, (operation, ahead) in enumerate(zip(operations, curves, strict=True)):
+        seen = own.seen.get(operation.key)
+        behind = seen.curve if seen else NO_CURVE
+        shift, load = ahead.shift, ahead.load
+        if operation.figure == MEASURED:
+            # A measured figure is the mean of the pieces made so far, not the first one's.
+            behind = on_curve(0.0, operation.minutes_per_piece, 0, operation.good + operation.scrap)
+            shift, load = shift - behind.shift, load - behind.load
+        slope, doubt = _slope_of(operation.key, own, shop)
+        centre[row] += np.float32(shift) + np.float32(load) * slope
+        spread[row] += (doubt * (ahead.load - behind.load)) ** 2
+
+
+def _slope_of(key: int, own: OwnLogs, shop: ShopDraws) -> tuple[Singles, float]:
+    """The slope beside the usual one (draws) that goes with an operation, and the doubt that it leaves to each."""
+    if key not in own.slopes:
+        return shop.slope, OWN_SLOPE_SD
+    mean, doubt = own.slopes[key]
+    return np.full_like(shop.slope, mean), doubt
