@@ -26,6 +26,7 @@ from numpy.typing import NDArray
 from calcs.forecast.curve import NO_CURVE, OnCurve
 from calcs.forecast.even_draws import even_chances, even_normals
 from calcs.forecast.result import RateSummary
+from calcs.forecast.tails import FREEDOM, freedom_of
 
 Floats: TypeAlias = NDArray[np.float64]
 
@@ -41,8 +42,6 @@ KINDS_FROM = 2
 KIND_SDS = (0.05, 0.12, 0.25, 0.45, 0.8)
 OPERATION_SDS = (0.08, 0.16, 0.28, 0.45, 0.7, 1.1)
 PIECE_SDS = (0.06, 0.15, 0.35, 0.7, 1.2)
-FREEDOM = 4.0
-"""Degrees of freedom of one operation's surprise: tails that hold an operation of ten times its plan."""
 ROUNDS = 4
 TIMING_MINUTES = 9.0
 """How exactly evenings are written down: to the half hour, whose rounding has this standard deviation (30 ÷ √12)."""
@@ -104,6 +103,7 @@ class RateDraws:
     operation_sd: Floats
     piece_sd: Floats
     kind_sd: Floats
+    freedom: float = FREEDOM
 
     def mean_ratio(self) -> Floats:
         """Return the mean actual ÷ planned (draws) of an operation of any kind, which lies above the median."""
@@ -111,7 +111,9 @@ class RateDraws:
 
     def shifted(self, by: Floats) -> RateDraws:
         """Return the same with a logarithm (draws) added to the shop and to every kind alike."""
-        return RateDraws(self.shop + by, self.kinds + by, self.slope, self.operation_sd, self.piece_sd, self.kind_sd)
+        return RateDraws(
+            self.shop + by, self.kinds + by, self.slope, self.operation_sd, self.piece_sd, self.kind_sd, self.freedom
+        )
 
 
 @dataclass(frozen=True)
@@ -130,6 +132,7 @@ class RatePosterior:
     means: Floats
     roots: Floats
     trust: Floats
+    freedom: float
 
     def draw(self, rng: np.random.Generator, draws: int) -> RateDraws:
         """Return so many joint draws. A kind more at the end leaves the draws of the others as they were."""
@@ -141,7 +144,9 @@ class RatePosterior:
             here = chosen == point
             effects[:, here] += self.roots[point] @ noise[:, here]
         kind_sd, operation_sd, piece_sd = self.sds[chosen].T
-        return RateDraws(effects[0], effects[0] + effects[KINDS_FROM:], effects[1], operation_sd, piece_sd, kind_sd)
+        return RateDraws(
+            effects[0], effects[0] + effects[KINDS_FROM:], effects[1], operation_sd, piece_sd, kind_sd, self.freedom
+        )
 
     def own_slope(self, seen: SlopeSeen) -> tuple[float, float]:
         """Return mean and standard deviation of one operation's slope beside the usual one: its lots, and the shop."""
@@ -200,10 +205,10 @@ def fit_rates(
     if missing:
         raise ValueError(f"These kinds have a log and were not asked for: {', '.join(sorted(missing))}.")
     log = _Log.of(observations, kinds, slopes)
-    trust = np.ones(len(observations))
+    trust, freedom = np.ones(len(observations)), FREEDOM
     for _ in range(ROUNDS if len(observations) else 0):
-        trust = log.trust_after(log.posterior(trust))
-    return log.posterior(trust)
+        trust, freedom = log.trust_after(log.posterior(trust, freedom))
+    return log.posterior(trust, freedom)
 
 
 @dataclass(frozen=True)
@@ -236,14 +241,15 @@ class _Log:
         places = np.array(columns, dtype=int)
         return cls(tuple(observations), tuple(kinds), places, values, sds, noise, loads, tuple(slopes))
 
-    def trust_after(self, found: RatePosterior) -> Floats:
-        """Return the weight of every observation under Student's tails: one step of the EM algorithm."""
+    def trust_after(self, found: RatePosterior) -> tuple[Floats, float]:
+        """Return the weight of every observation under Student's tails, one step of the EM algorithm, and the tails."""
         means = found.weights @ found.means
         left_over = self.values - means[0] - means[1] * self.loads - np.where(self.columns, means[self.columns], 0.0)
-        spread = found.weights @ self.noise
-        return np.asarray((FREEDOM + 1) / (FREEDOM + left_over**2 / spread))
+        scaled = left_over / np.sqrt(found.weights @ self.noise)
+        freedom = freedom_of(scaled)
+        return np.asarray((freedom + 1) / (freedom + scaled**2)), freedom
 
-    def posterior(self, trust: Floats) -> RatePosterior:
+    def posterior(self, trust: Floats, freedom: float = FREEDOM) -> RatePosterior:
         """Solve the small normal equations of μ and κ at every grid point at once, each observation at its trust."""
         noise, size = self.noise / trust, KINDS_FROM + len(self.kinds)
         own_column = np.zeros((len(self.values), size))
@@ -272,7 +278,7 @@ class _Log:
         roots = np.linalg.cholesky(np.linalg.inv(precision))
         means = np.asarray(shift, dtype=float)
         return RatePosterior(
-            self.kinds, self.observations, self.sds, weights, means, np.asarray(roots, dtype=float), trust
+            self.kinds, self.observations, self.sds, weights, means, np.asarray(roots, dtype=float), trust, freedom
         )
 
 

@@ -17,8 +17,9 @@ from numpy.typing import NDArray
 from calcs.forecast.curve import NO_CURVE, OnCurve, on_curve
 from calcs.forecast.even_draws import Pool
 from calcs.forecast.imputation import ImputedHours
-from calcs.forecast.rates import FREEDOM, OWN_SLOPE_SD, RateDraws, RateObservation, RatePosterior, SlopeSeen
+from calcs.forecast.rates import OWN_SLOPE_SD, RateDraws, RateObservation, RatePosterior, SlopeSeen
 from calcs.forecast.simulate_route import Block, Singles, column
+from calcs.forecast.tails import FARTHEST, FREEDOM, beyond, stretch
 from calcs.parts.remaining import MEASURED, MISSING, OpenOperation
 
 ROUGH_LOG_SD = 0.3
@@ -40,6 +41,7 @@ class ShopDraws:
     slope: Singles
     operation_variance: Singles
     piece_variance: Singles
+    freedom: float
     spreads: dict[tuple[int, float], Singles] = field(default_factory=dict)
 
     def spread(self, pieces: int, more: float) -> Singles:
@@ -60,6 +62,7 @@ class ShopDraws:
             draws.slope.astype(np.float32),
             (draws.operation_sd**2).astype(np.float32),
             (draws.piece_sd**2).astype(np.float32),
+            draws.freedom,
         )
 
 
@@ -85,18 +88,17 @@ class OwnLogs:
 
 
 class Noise(Pool):
-    """Draws with heavy tails: Student's with as many degrees of freedom as the rates were fitted with.
+    """Draws with heavy tails: Student's with the degrees of freedom that the rates were fitted with.
 
     Now and then an operation takes ten times its plan, which no normal draw foresees.
     """
 
-    FARTHEST = 4.0
-
-    def __init__(self, rng: np.random.Generator, draws: int) -> None:
+    def __init__(self, rng: np.random.Generator, draws: int, freedom: float = FREEDOM) -> None:
         number = self.LENGTH + draws
+        self.freedom = freedom
         widths = np.sqrt(FREEDOM / (2 * rng.standard_gamma(FREEDOM / 2, number)))
-        far = np.float32(self.FARTHEST)
-        super().__init__(np.clip((rng.standard_normal(number) * widths).astype(np.float32), -far, far))
+        drawn = stretch(rng.standard_normal(number) * widths, freedom)
+        super().__init__(np.clip(drawn, -FARTHEST, FARTHEST).astype(np.float32))
 
 
 @dataclass(frozen=True)
@@ -190,52 +192,10 @@ def _special(
     for row, operation in enumerate(operations):
         if operation.open_minutes > 0 and planned[row] > 0:
             log_least = math.log(operation.open_minutes / planned[row])
-            noise[row] = beyond((log_least - centre[row]) / np.maximum(spread[row], 1e-3), noise[row])
+            noise[row] = beyond((log_least - centre[row]) / np.maximum(spread[row], 1e-3), noise[row], shop.freedom)
     noise *= spread
     noise += centre
     return noise
-
-
-FARTHEST_BEYOND = 3.0
-"""How far past what it has taken already an operation in hand may go, in scales of its doubt."""
-
-
-def beyond(least: Singles | Floats, noise: Singles | Floats) -> Floats:
-    """Return draws of `Noise` given that they lie above `least`, one for one with unconditioned draws.
-
-    Heavy tails mean that what has overrun goes on overrunning. None lies farther above than three.
-
-    >>> beyond(np.array([-40.0, 1.0, 30.0]), np.array([0.5, 0.5, 0.5])).round(2).tolist()
-    [0.5, 1.97, 33.0]
-    """
-    floor = np.clip(np.asarray(least, dtype=float), -500, 500)
-    # The chance above a draw, scaled down to the chance above the least.
-    chance = _chance_above(floor) * _chance_above(np.asarray(noise, dtype=float))
-    return np.clip(_point_below(chance), floor, np.maximum(floor + FARTHEST_BEYOND, Noise.FARTHEST))
-
-
-def _chance_above(point: Floats) -> Floats:
-    """Return the chance that Student's t with `FREEDOM` degrees lies above the point.
-
-    In closed form, which holds for four degrees alone: SciPy's stdtr takes 25 times as long. A test holds both
-    functions to FREEDOM.
-    """
-    scaled = point**2 / 4
-    # The part beyond one half, written so that far out nothing is lost: 1 − s (3 − s²) ÷ 2 = (1 − s)² (2 + s) ÷ 2.
-    sine = np.abs(point) / 2 / np.sqrt(1 + scaled)
-    gap = 1 / ((1 + scaled) * (1 + sine))
-    tail = gap**2 * (2 + sine) / 4
-    return np.asarray(np.where(point > 0, tail, 1 - tail))
-
-
-def _point_below(chance: Floats) -> Floats:
-    """Return the point above which Student's t with `FREEDOM` degrees lies with this chance; four, as above.
-
-    W. T. Shaw 2006, Journal of Computational Finance 9(4), 37-73 (from memory); SciPy agrees in the tests.
-    """
-    root = np.sqrt(4 * chance * (1 - chance))
-    size = 2 * np.sqrt(np.maximum(np.cos(np.arccos(np.minimum(root, 1)) / 3) / np.maximum(root, 1e-300) - 1, 0))
-    return np.asarray(np.where(chance < 0.5, size, -size))
 
 
 def _use_own_logs(

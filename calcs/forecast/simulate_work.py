@@ -33,10 +33,10 @@ from calcs.forecast.simulate_times import (
     Noise,
     OwnLogs,
     ShopDraws,
-    beyond,
     draw_ratios,
     time_figures,
 )
+from calcs.forecast.tails import beyond
 from calcs.parts.remaining import MISSING, OpenPart
 from calcs.parts.yields import ShopYield
 
@@ -107,7 +107,7 @@ def draw_parts(parts: Sequence[OpenPart], known: Knowledge, seed: np.random.Seed
     pools = Pools(
         Pool(_rng(own_seed).standard_normal(number, dtype=np.float32)),
         Pool(_rng(loss_seed).random(number, dtype=np.float32)),
-        Noise(_rng(noise_seed), draws),
+        Noise(_rng(noise_seed), draws, known.rates.freedom),
     )
     done = 0
     for block in blocks_of([parts[place] for place in figured], ROWS_PER_BLOCK):
@@ -211,7 +211,7 @@ def _draw_unfigured(parts: Sequence[OpenPart], known: Knowledge, noise: Noise, r
         centre: Floats = imputed.log_mean + known.rates.shop
         spread: Floats = np.sqrt(imputed.log_sd**2 + known.rates.operation_sd**2)
         if part.logged_minutes > 0:
-            surprise = beyond((math.log(part.logged_minutes) - centre) / spread, surprise)
+            surprise = beyond((math.log(part.logged_minutes) - centre) / spread, surprise, noise.freedom)
         minutes = np.exp(np.minimum(centre + spread * surprise, 18.0)) - part.logged_minutes
         result.bench[place] = np.maximum(minutes, 0) / 60
         result.imputed += float(np.maximum(minutes, 0).mean()) / 60
