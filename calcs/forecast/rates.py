@@ -15,7 +15,7 @@ Statistical Association 70, 311-319; A. Gelman and others, Bayesian Data Analysi
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 from typing import TypeAlias
@@ -27,6 +27,7 @@ from calcs.forecast.curve import NO_CURVE, OnCurve
 from calcs.forecast.even_draws import even_chances, even_normals
 from calcs.forecast.result import RateSummary
 from calcs.forecast.tails import FREEDOM, freedom_of
+from calcs.parts.plan import WHOLE_PART
 
 Floats: TypeAlias = NDArray[np.float64]
 
@@ -49,8 +50,25 @@ SLOPE_SD = 0.12
 """How far a shop's slope lies from the usual one: from no learning at all to 87 per cent is common. A judgement."""
 OWN_SLOPE_SD = 0.05
 """And an operation's slope from its shop's: a judgement."""
+MINUTES_OF_ONE = 180.0
+ALIKE_WITHIN = 0.2
+"""A figure for the whole work on a part counts as one operation for each so many minutes planned, a fifth of whose
+variance they share: judgements."""
 PRIOR_SCALES = (0.4, 0.35, 0.4)
 """Half-normal priors on the three standard deviations of κ, ε and one piece: weak, and a judgement."""
+
+
+def averaged(kind: str, planned_minutes: float) -> float:
+    """Return the share of a single operation's variance that a figure has: less for the whole work on a part.
+
+    A sum of many operations lies nearer to the shop's ratio than each of them.
+
+    >>> averaged("turning", 3000), averaged("making", 0), round(averaged("making", 3000), 2)
+    (1.0, 1.0, 0.25)
+    """
+    if kind not in ("", WHOLE_PART):
+        return 1.0
+    return ALIKE_WITHIN + (1 - ALIKE_WITHIN) / (1 + planned_minutes / MINUTES_OF_ONE)
 
 
 @dataclass(frozen=True)
@@ -148,6 +166,11 @@ class RatePosterior:
             effects[0], effects[0] + effects[KINDS_FROM:], effects[1], operation_sd, piece_sd, kind_sd, self.freedom
         )
 
+    @property
+    def kind_places(self) -> Iterator[tuple[int, str]]:
+        """Where each kind stands among the unknowns."""
+        return enumerate(self.kinds, start=KINDS_FROM)
+
     def own_slope(self, seen: SlopeSeen) -> tuple[float, float]:
         """Return mean and standard deviation of one operation's slope beside the usual one: its lots, and the shop."""
         centre = float(self.weights @ self.means[:, 1])
@@ -165,7 +188,7 @@ class RatePosterior:
     def by_kind(self) -> tuple[RateSummary, ...]:
         """Return planned against actual for each kind that has a log, in the order of `kinds`."""
         rows = []
-        for place, kind in enumerate(self.kinds, start=KINDS_FROM):
+        for place, kind in self.kind_places:
             observed = [one for one in self.observations if one.kind == kind]
             if observed:
                 loading = self.roots[:, 0, :] + self.roots[:, place, :]
@@ -236,7 +259,10 @@ class _Log:
         pieces = np.array([one.pieces for one in observations], dtype=float)
         planned = np.array([max(1.0, one.planned_minutes) for one in observations], dtype=float)
         sds = np.array(list(product(KIND_SDS, OPERATION_SDS, PIECE_SDS)))
-        noise = sds[:, 1:2] ** 2 + sds[:, 2:3] ** 2 / pieces[None, :] + (TIMING_MINUTES / planned[None, :]) ** 2
+        scatter = np.array([averaged(one.kind, one.planned_minutes) for one in observations])
+        noise = (
+            scatter * (sds[:, 1:2] ** 2 + sds[:, 2:3] ** 2 / pieces[None, :]) + (TIMING_MINUTES / planned[None, :]) ** 2
+        )
         noise += (OWN_SLOPE_SD * loads) ** 2
         places = np.array(columns, dtype=int)
         return cls(tuple(observations), tuple(kinds), places, values, sds, noise, loads, tuple(slopes))

@@ -103,7 +103,7 @@ def _learn(plan: BuildPlan, as_of: date, seed: np.random.SeedSequence, draws: in
     shop_yield = shop_belief(yield_counts(plan.parts))
     known = Knowledge(
         kinds=kinds,
-        rates=rates.draw(for_rates, draws).shifted(overrun(plan.parts, shop_yield).draw(for_overrun, draws)),
+        rates=rates.draw(for_rates, draws).shifted(overrun(plan.parts, rates, shop_yield).draw(for_overrun, draws)),
         own=OwnLogs.of(rates, slopes),
         shop_yield=shop_yield,
         imputed_part=imputed_part(plan.parts),

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from calcs.forecast.curve import NO_CURVE, OnCurve, on_curve
 from calcs.forecast.even_draws import Pool
 from calcs.forecast.imputation import ImputedHours
-from calcs.forecast.rates import OWN_SLOPE_SD, RateDraws, RateObservation, RatePosterior, SlopeSeen
+from calcs.forecast.rates import OWN_SLOPE_SD, RateDraws, RateObservation, RatePosterior, SlopeSeen, averaged
 from calcs.forecast.simulate_route import Block, Singles, column
 from calcs.forecast.tails import FARTHEST, FREEDOM, beyond, stretch
 from calcs.parts.remaining import MEASURED, MISSING, OpenOperation
@@ -42,14 +42,16 @@ class ShopDraws:
     operation_variance: Singles
     piece_variance: Singles
     freedom: float
-    spreads: dict[tuple[int, float], Singles] = field(default_factory=dict)
+    spreads: dict[tuple[int, float, float], Singles] = field(default_factory=dict)
 
-    def spread(self, pieces: int, more: float) -> Singles:
-        """Return the standard deviation (draws) of an operation with so many pieces and so much more variance."""
-        key = (max(pieces, 1), more)
+    def spread(self, pieces: int, more: float, scatter: float) -> Singles:
+        """Return the standard deviation (draws) of an operation with so many pieces, that has this share of an
+        operation's variance and so much more."""
+        key = (max(pieces, 1), more, scatter)
         if key not in self.spreads:
             self.spreads[key] = np.sqrt(
-                self.operation_variance + self.piece_variance / np.float32(key[0]) + np.float32(more)
+                np.float32(scatter) * (self.operation_variance + self.piece_variance / np.float32(key[0]))
+                + np.float32(more)
             )
         return self.spreads[key]
 
@@ -111,6 +113,7 @@ class TimeFigures:
     minutes_per_piece: Singles
     more_variance: Singles
     curves: list[OnCurve]
+    scatters: list[float]
 
     @property
     def sure_minutes(self) -> Singles:
@@ -120,7 +123,7 @@ class TimeFigures:
 
 def time_figures(block: Block, imputed: Mapping[str, ImputedHours]) -> TimeFigures:
     """Return the planned bench figures of the block's rows."""
-    per_piece, setups, variance, curves = [], [], [], []
+    per_piece, setups, variance, curves, scatters = [], [], [], [], []
     for operation in block.operations:
         minutes, log_sd = operation.minutes_per_piece, ROUGH_LOG_SD if operation.rough else 0.0
         setup_minutes = operation.setup_minutes * (1 - operation.unattended)
@@ -135,12 +138,14 @@ def time_figures(block: Block, imputed: Mapping[str, ImputedHours]) -> TimeFigur
         variance.append(log_sd**2)
         made = operation.good + operation.scrap
         curves.append(on_curve(setup_minutes * operation.setups, minutes, made, operation.pieces))
+        scatters.append(averaged(operation.kind, setup_minutes * operation.setups + minutes * operation.pieces))
     return TimeFigures(
         setups=column([operation.setups for operation in block.operations]),
         setup_minutes=column(setups),
         minutes_per_piece=column(per_piece),
         more_variance=column(variance),
         curves=curves,
+        scatters=scatters,
     )
 
 
@@ -167,7 +172,7 @@ def draw_ratios(
         curve = figures.curves[row]
         # In round thousandths, so that operations share their spreads.
         slopes_apart = round((OWN_SLOPE_SD * curve.load) ** 2, 3)
-        noise[row] *= shop.spread(operation.pieces, more[row] + slopes_apart)
+        noise[row] *= shop.spread(operation.pieces, more[row] + slopes_apart, figures.scatters[row])
         noise[row] += shop.kinds[shop.places[operation.kind]]
         if curve is not NO_CURVE:
             noise[row] += np.float32(curve.shift) + np.float32(curve.load) * shop.slope
@@ -184,6 +189,7 @@ def _special(
     centre = shop.kinds[[shop.places[operation.kind] for operation in operations]]
     spread: Singles = np.divide(shop.piece_variance, np.maximum(pieces, 1), dtype=np.float32)
     spread += shop.operation_variance
+    spread *= column([figures.scatters[row] for row in rows])
     spread += figures.more_variance[rows]
     _use_own_logs(operations, own, shop, centre, spread, pieces)
     _carry_on(operations, own, shop, [figures.curves[row] for row in rows], centre, spread)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calcs.parts.count import count_pieces, finished_good
 from calcs.parts.plan import OperationPlan, PartPlan
@@ -118,13 +118,18 @@ def open_part(part: PartPlan) -> OpenPart | None:
         still_to_pass = max(0, still_to_pass - standing)
     operations.reverse()
     counted = any(operation.counted for operation in part.operations)
+    elsewhere = 0.0 if counted else part.bench_minutes_elsewhere
+    if elsewhere and len(operations) == 1:
+        # Whoever names no operation means the only one there is.
+        only = operations[0]
+        operations, elsewhere = [replace(only, open_minutes=only.open_minutes + elsewhere)], 0.0
     return OpenPart(
         key=part.key,
         group=part.group,
         goal=goal,
         operations=tuple(operations),
         figured=any(operation.figure != MISSING for operation in operations),
-        elsewhere_minutes=0.0 if counted else part.bench_minutes_elsewhere,
+        elsewhere_minutes=elsewhere,
         logged_minutes=part.bench_minutes,
         number=part.number or str(part.key),
     )
