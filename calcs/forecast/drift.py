@@ -24,8 +24,8 @@ Floats: TypeAlias = NDArray[np.float64]
 WEEKS_OF_STEP = 26
 STEPS_AHEAD = 20
 """Half-years that the level wanders for; beyond ten years it stays where it is, since nobody knows."""
-USUAL_DRIFT = -0.05
-USUAL_DRIFT_SD = 0.1
+USUAL_DRIFT = -0.07
+USUAL_DRIFT_SD = 0.15
 USUAL_STEP_SD = 0.2
 """Logarithms for each half-year: the mean step, what builders differ by in it, and the spread of one step."""
 HALF_YEAR_LOG_SD = 0.5
@@ -53,7 +53,7 @@ def drift_of(weekly: Floats) -> Drift:
     """Return how the pace goes on, from hours by week, oldest first: the trend of the half-years, drawn to the usual.
 
     >>> drift_of(np.ones(20))
-    Drift(mean=-0.05, mean_sd=0.1, step_sd=0.2)
+    Drift(mean=-0.07, mean_sd=0.15, step_sd=0.2)
     >>> falling = drift_of(np.exp(-0.01 * np.arange(260)))
     >>> -0.26 < falling.mean < -0.15, falling.mean_sd < 0.06
     (True, True)

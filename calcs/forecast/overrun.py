@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 
 from calcs.forecast.curve import on_curve
 from calcs.forecast.even_draws import even_normals
+from calcs.forecast.losses import yield_ahead
 from calcs.forecast.rates import OWN_SLOPE_SD, RatePosterior, averaged
 from calcs.forecast.tails import FARTHEST, point_below, stretch
 from calcs.parts.plan import OperationPlan, PartPlan
@@ -28,11 +29,11 @@ from calcs.parts.yields import ShopYield, tries_each
 
 Floats: TypeAlias = NDArray[np.float64]
 
-EXCESS_AT_FIRST = 0.03
+EXCESS_AT_FIRST = 0.04
 """What is taken, as a logarithm, before any part is finished: there are more ways to take longer than less long."""
 EXCESS_LOG_SD = 0.16
 """How far shops differ in it: a judgement, held by the calibration tests."""
-ALWAYS_LOG_SD = 0.08
+ALWAYS_LOG_SD = 0.1
 """No log ends the doubt that the next parts are like the last ones: a judgement, as above."""
 PRIOR_PARTS = 4.0
 PRIOR_MISS = 0.7
@@ -65,7 +66,7 @@ def weighed(parts: list[tuple[float, float]]) -> Overrun:
     """Return the factor from what each finished part took and was foreseen to take, in any one unit, above 0.
 
     >>> weighed([]).log_mean, round(weighed([(60.0, 50.0)] * 60).log_mean, 2)
-    (0.03, 0.17)
+    (0.04, 0.18)
     """
     number = len(parts)
     log_mean, variance = EXCESS_AT_FIRST, math.inf
@@ -102,7 +103,7 @@ class _Model:
         """Bench minutes of a finished part, logged and foreseen; none where an operation lacks a time or a figure."""
         if any(one.times_unknown or one.minutes_per_piece is None for one in part.operations):
             return 0.0, 0.0
-        tries = tries_each([self.shop.for_operation(one.kind).mean for one in part.operations])
+        tries = tries_each([yield_ahead(self.shop, one.kind).mean for one in part.operations])
         goal = part.quantity_with_spares
         return part.bench_minutes, sum(
             self._foreseen(one, goal, its) for one, its in zip(part.operations, tries, strict=True)

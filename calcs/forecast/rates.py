@@ -51,8 +51,8 @@ SLOPE_SD = 0.12
 OWN_SLOPE_SD = 0.05
 """And an operation's slope from its shop's: a judgement."""
 MINUTES_OF_ONE = 180.0
-ALIKE_WITHIN = 0.2
-"""A figure for the whole work on a part counts as one operation for each so many minutes planned, a fifth of whose
+ALIKE_WITHIN = 0.1
+"""A figure for the whole work on a part counts as one operation for each so many minutes planned, a tenth of whose
 variance they share: judgements."""
 PRIOR_SCALES = (0.4, 0.35, 0.4)
 """Half-normal priors on the three standard deviations of κ, ε and one piece: weak, and a judgement."""
@@ -64,7 +64,7 @@ def averaged(kind: str, planned_minutes: float) -> float:
     A sum of many operations lies nearer to the shop's ratio than each of them.
 
     >>> averaged("turning", 3000), averaged("making", 0), round(averaged("making", 3000), 2)
-    (1.0, 1.0, 0.25)
+    (1.0, 1.0, 0.15)
     """
     if kind not in ("", WHOLE_PART):
         return 1.0
