@@ -22,9 +22,9 @@ from calcs.parts.remaining import nothing_left
 
 Floats: TypeAlias = NDArray[np.float64]
 
-SHOP_SHARE_PRIOR = (1.0, 9.0)
-"""Shop time against work on parts, in evenings: a tenth, worth ten evenings. A judgement."""
-HOURS_PER_EVENING = 10.0
+SHOP_SHARE_PRIOR = (0.5, 4.5)
+"""Shop time against work on parts, in looks at it: a tenth, worth five looks. A judgement."""
+HOURS_PER_LOOK = 6.0
 """Hours of log that count as one independent look at the share; hours next to each other are alike."""
 GROWTH_PRIOR_MEAN = 0.04
 GROWTH_PRIOR_SHAPE = 0.35
@@ -145,7 +145,7 @@ def shop_share(operation_hours: float, shop_hours: float) -> ShopShare:
     0.22
     """
     a, b = SHOP_SHARE_PRIOR
-    return ShopShare(a + shop_hours / HOURS_PER_EVENING, b + operation_hours / HOURS_PER_EVENING)
+    return ShopShare(a + shop_hours / HOURS_PER_LOOK, b + operation_hours / HOURS_PER_LOOK)
 
 
 @dataclass(frozen=True)

@@ -40,7 +40,7 @@ ratios is 32; what lies beyond is a slip of the pen (hours for minutes is 60) an
 
 KINDS_FROM = 2
 """The unknowns stand in this order: μ, δ, and the kinds from this place on."""
-KIND_SDS = (0.05, 0.12, 0.25, 0.45, 0.8)
+KIND_SDS = (0.05, 0.15, 0.3, 0.55, 1.0)
 OPERATION_SDS = (0.08, 0.16, 0.28, 0.45, 0.7, 1.1)
 PIECE_SDS = (0.06, 0.15, 0.35, 0.7, 1.2)
 ROUNDS = 4
@@ -54,7 +54,7 @@ MINUTES_OF_ONE = 180.0
 ALIKE_WITHIN = 0.1
 """A figure for the whole work on a part counts as one operation for each so many minutes planned, a tenth of whose
 variance they share: judgements."""
-PRIOR_SCALES = (0.4, 0.35, 0.4)
+PRIOR_SCALES = (0.6, 0.35, 0.4)
 """Half-normal priors on the three standard deviations of κ, ε and one piece: weak, and a judgement."""
 
 
