@@ -252,7 +252,9 @@ class _Log:
     slopes: tuple[SlopeSeen, ...]
 
     @classmethod
-    def of(cls, observations: Sequence[RateObservation], kinds: Sequence[str], slopes: Sequence[SlopeSeen]) -> _Log:
+    def of(
+        cls, observations: Sequence[RateObservation], kinds: Sequence[str], slopes: Sequence[SlopeSeen] = ()
+    ) -> _Log:
         columns = [0 if not one.kind else KINDS_FROM + list(kinds).index(one.kind) for one in observations]
         loads = np.array([one.curve.load for one in observations], dtype=float)
         values = np.array([one.log_ratio for one in observations], dtype=float)

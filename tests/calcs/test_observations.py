@@ -17,8 +17,7 @@ from calcs.forecast.observations import (
     rate_observations,
     shop_share,
 )
-from calcs.forecast.rates import FREEDOM
-from calcs.forecast.simulate_times import Noise, _chance_above, _point_below, beyond
+from calcs.forecast.tails import FARTHEST, FREEDOM, beyond, chance_above, point_below
 from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan
 from calcs.parts.remaining import GIVEN, MEASURED, MISSING, nothing_left, open_part, open_parts
 from calcs.parts.yields import yield_counts
@@ -215,18 +214,19 @@ def test_the_closed_form_of_the_tails_has_the_degrees_of_freedom_of_the_rates():
     # Reference library: scipy.special.
     points = np.concatenate([np.linspace(-500, 500, 2001), np.linspace(-6, 6, 2001)])
     chances = stdtr(FREEDOM, -points)
-    assert _chance_above(points) == pytest.approx(chances, rel=1e-9)
-    assert _point_below(chances) == pytest.approx(-stdtrit(FREEDOM, chances), rel=1e-9, abs=1e-9)
+    assert chance_above(points) == pytest.approx(chances, rel=1e-9)
+    assert point_below(chances) == pytest.approx(-stdtrit(FREEDOM, chances), rel=1e-9, abs=1e-9)
 
 
-def test_draws_beyond_a_point_follow_students_tail():
+@pytest.mark.parametrize(("freedom", "close"), [(FREEDOM, 1e-6), (3.0, 2e-3), (5.3, 2e-3), (30.0, 2e-3)])
+def test_draws_beyond_a_point_follow_students_tail(freedom, close):
     # Reference library: scipy.stats.t.
-    student, chances = stats.t(FREEDOM), (np.arange(2000) + 0.5) / 2000
+    student, chances = stats.t(freedom), (np.arange(2000) + 0.5) / 2000
     for least in (-3.0, 0.0, 2.5, 12.0):
-        drawn = np.sort(beyond(np.full(2000, least), student.ppf(chances)))
+        drawn = np.sort(beyond(np.full(2000, least), student.ppf(chances), freedom))
         expected = student.isf(student.sf(least) * (1 - chances))
-        farthest = max(least + 3.0, Noise.FARTHEST)
-        assert drawn == pytest.approx(np.minimum(expected, farthest), rel=1e-6, abs=1e-6)
+        farthest = max(least + 3.0, FARTHEST)
+        assert drawn == pytest.approx(np.minimum(expected, farthest), rel=close, abs=close)
 
 
 def test_a_working_reads_as_lines():

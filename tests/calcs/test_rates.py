@@ -8,11 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
+from calcs.forecast.curve import USUAL_SLOPE, on_curve
 from calcs.forecast.rates import (
     PRIOR_LOG_SD,
     PRIOR_MEDIAN_RATIO,
     TIMING_MINUTES,
     RateObservation,
+    SlopeSeen,
     _Log,
     fit_rates,
 )
@@ -139,3 +141,50 @@ def test_a_rate_without_minutes_or_pieces_is_refused(planned, actual, pieces):
 def test_a_kind_that_was_not_asked_for_is_refused():
     with pytest.raises(ValueError, match="lapping"):
         fit_rates([seen(1, "lapping", 1.0)], KINDS)
+
+
+def repeated(key: int, pieces: int, rate: float) -> RateObservation:
+    units = np.arange(1, pieces + 1) ** math.log2(rate)
+    return RateObservation(key, "turning", 10.0 * pieces, 13.0 * float(units.sum()), pieces, on_curve(0, 10, 0, pieces))
+
+
+@pytest.mark.parametrize("rate", [0.8, 0.88, 1.0])
+def test_the_slope_of_learning_is_read_from_operations_of_many_pieces_beside_single_ones(rate):
+    log = [repeated(key, pieces, rate) for key, pieces in enumerate([1, 2, 1, 6, 24, 1, 12, 1, 2, 36, 1, 16] * 4)]
+    posterior = fit_rates(log, KINDS)
+    slope = USUAL_SLOPE + float(posterior.weights @ posterior.means[:, 1])
+    assert 2**slope == pytest.approx(rate, abs=0.015)
+    assert posterior.overall().ratio == pytest.approx(1.3, rel=0.05)
+
+
+def test_single_pieces_say_nothing_of_the_slope():
+    posterior = fit_rates([repeated(key, 1, 0.8) for key in range(20)], KINDS)
+    assert posterior.means[:, 1] == pytest.approx(0.0, abs=1e-12)
+
+
+def test_lots_of_one_operation_move_the_shops_slope_a_little_and_its_own_more():
+    seen_in_lots = SlopeSeen(-0.3, 0.05)
+    posterior = fit_rates([], KINDS, [seen_in_lots])
+    shop = float(posterior.weights @ posterior.means[:, 1])
+    own, doubt = posterior.own_slope(seen_in_lots)
+    assert -0.3 < own < shop < 0
+    assert doubt < 0.05
+
+
+def test_a_log_without_surprises_has_light_tails_and_one_with_some_heavy_ones():
+    calm, wild = np.random.default_rng(1).normal(size=400), np.random.default_rng(1).standard_t(2.5, size=400)
+
+    def freedom(surprises):
+        return fit_rates(
+            [seen(key, "turning", math.exp(0.3 * one)) for key, one in enumerate(surprises)], KINDS
+        ).freedom
+
+    assert freedom(wild) < 4 < 8 < freedom(calm)
+
+
+def test_hours_of_a_whole_assembly_lie_nearer_to_the_shops_ratio_than_those_of_one_operation():
+    def ratio(kind):
+        log = [RateObservation(key, kind, 3000.0, 6000.0) for key in range(3)]
+        return fit_rates(log, ("making", "turning")).by_kind()[0]
+
+    assert ratio("making").high / ratio("making").low < ratio("turning").high / ratio("turning").low
