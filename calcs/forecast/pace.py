@@ -2,9 +2,9 @@
 
 Past weeks are resampled in runs (the stationary bootstrap of D. N. Politis and J. P. Romano 1994, Journal of
 the American Statistical Association 89, 1303-1313), recent weeks more often than old ones. That alone gives
-ranges which are far too narrow, because people's lives change, so every draw also has a level of its own, wider for a short
-log, narrower when little is left, and the level wanders on from half-year to half-year (calcs.forecast.drift). A
-season is learned from two full years on (calcs.forecast.season).
+ranges which are far too narrow, because people's lives change, so every draw also has a level of its
+own, wider for a short log, narrower when little is left, and the level wanders on from half-year to half-year
+(calcs.forecast.drift). A season is learned from two full years on (calcs.forecast.season).
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ CHUNK_STEPS = 26
 STEPS = (1,) * 156 + (4,) * 91 + (13,) * 200
 """Weeks in each step of a walk: single weeks for three years, then months to the tenth, then quarters."""
 HORIZON_WEEKS = sum(STEPS)
-LEVEL_LOG_SD = 0.32
+LEVEL_LOG_SD = 0.37
 SHORT_LOG_WEEKS = 26.0
 NEAR_WEEKS = 16.0
 TYPICAL_HOURS = 6.0
@@ -124,15 +124,15 @@ def unattended_hours_per_week(stints: Sequence[Stint], as_of: date) -> float:
 def level_ahead(weeks_left: Floats, weeks_logged: int, mean_hours: float) -> tuple[Floats, Floats]:
     """Return log-mean and log-sd of today's level against the log's own pace (hours a week, above 0).
 
-    The doubt is near a third for a long log and a long way to go; wider for a short log; towards 0 as the end comes near,
+    The doubt is near 0.4 for a long log and a long way to go; wider for a short log; towards 0 as the end comes near,
     when what counts is the next weeks, whose doubt the resampling carries. A short log is drawn towards what other
     builders do: many begin slowly.
 
     >>> shift, doubt = level_ahead(np.array([4.0, 100.0]), 150, 6.0)
     >>> shift.round(2).tolist(), doubt.round(2).tolist()
-    ([0.0, 0.0], [0.15, 0.32])
+    ([0.0, 0.0], [0.18, 0.37])
     >>> [figure.round(2).tolist() for figure in level_ahead(np.array([100.0]), 4, 2.0)]
-    [[0.51], [0.62]]
+    [[0.55], [0.66]]
     """
     ignorance = LEVEL_LOG_SD**2 * SHORT_LOG_WEEKS / max(1, weeks_logged)
     heard = TYPICAL_LOG_SD**2 / (TYPICAL_LOG_SD**2 + ignorance)

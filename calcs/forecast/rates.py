@@ -3,10 +3,11 @@
     log(actual ÷ planned) = μ + κ(kind) + δ × load + ε(operation) + piece noise ÷ √pieces
 
 A normal hierarchical model. μ is the shop's bias, κ what a kind of operation adds to it, ε what one operation
-has of its own. Planned is planned on the usual learning curve (calcs.forecast.curve), and δ is what the shop's slope
-differs from the usual one by, seen where operations of many pieces stay under the single ones. Given the three standard deviations (of κ, of ε and of one piece) everything else is closed
-form; they are integrated over a grid, each point weighing marginal likelihood × prior. The mixture over the
-grid gives the tails: where a log is full of surprises, the wide points take the weight.
+has of its own. Planned is planned on the usual learning curve (calcs.forecast.curve), and δ is what the shop's
+slope differs from the usual one by, seen where operations of many pieces stay under the single ones. Given the
+three standard deviations (of κ, of ε and of one piece) everything else is closed form; they are integrated over a
+grid, each point weighing marginal likelihood × prior. The mixture over the grid gives the tails: where a log is
+full of surprises, the wide points take the weight.
 
 Few data shrink to the shop, many speak for themselves: B. Efron and C. Morris 1975, Journal of the American
 Statistical Association 70, 311-319; A. Gelman and others, Bayesian Data Analysis, chapter 5.

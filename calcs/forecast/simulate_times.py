@@ -238,7 +238,7 @@ def _carry_on(
     centre: Singles,
     spread: Singles,
 ) -> None:
-    """Put the pieces ahead on their curve: at the operation's own slope where its lots tell, at the shop's elsewhere."""
+    """Put the pieces ahead on their curve: at an operation's own slope where its lots tell, at the shop's elsewhere."""
     for row, (operation, ahead) in enumerate(zip(operations, curves, strict=True)):
         seen = own.seen.get(operation.key)
         behind = seen.curve if seen else NO_CURVE

@@ -75,8 +75,15 @@ def test_spares_are_part_of_what_was_planned_for_a_finished_part():
 
 def test_minutes_logged_on_a_part_are_taken_off_only_while_no_piece_is_counted():
     # What a count has been made of is known to be pieces had, and the time elsewhere belongs to those.
-    assert open_part(part(BORED, bench_minutes_elsewhere=200.0)).elsewhere_minutes == 200
+    uncounted = replace(TURNED, good=0, scrap=0, bench_minutes_counted=0.0, bench_minutes_open=0.0)
+    assert open_part(part(uncounted, BORED, bench_minutes_elsewhere=200.0)).elsewhere_minutes == 200
     assert open_part(part(TURNED, BORED, bench_minutes_elsewhere=200.0)).elsewhere_minutes == 0
+
+
+def test_minutes_logged_on_a_part_of_one_operation_are_that_operations():
+    found = open_part(part(BORED, bench_minutes_elsewhere=200.0))
+    assert (found.elsewhere_minutes, found.operations[0].open_minutes) == (0, 200)
+    assert found.logged_minutes == 200
 
 
 def test_two_set_ups_are_planned_twice():

@@ -217,7 +217,8 @@ def line_of(name: str, figures: Figures) -> str:
     hours = f"{figures.held:5.1f} ({cuts:15s}) {figures.under_p80:5.1f} {figures.even:5.2f} {figures.width:5.2f}"
     losses = f"{figures.loss:5.2f} {figures.loss_by_plain:5.2f} {figures.loss_by_oracle:6.2f}"
     dates = f"{figures.dates_held:5.1f} {figures.dates_under_p80:5.1f} {figures.dates_even:5.2f}"
-    return f"{name:24s} {figures.cases:5d} | {hours} | {losses} | {figures.oracle:5.2f} {figures.oracle_even:5.2f} | {dates}"
+    oracle = f"{figures.oracle:5.2f} {figures.oracle_even:5.2f}"
+    return f"{name:24s} {figures.cases:5d} | {hours} | {losses} | {oracle} | {dates}"
 
 
 HEADING = (

@@ -8,6 +8,7 @@ from scipy import integrate, stats
 
 from calcs.forecast.curve import SUMMED_TO, USUAL_SLOPE, on_curve
 from calcs.forecast.drift import (
+    DAMPING,
     HALF_YEAR_LOG_SD,
     USUAL_DRIFT,
     USUAL_DRIFT_SD,
@@ -69,12 +70,14 @@ def test_the_drift_is_the_trend_of_the_half_years_drawn_to_the_usual_one(half_ye
     assert found.mean_sd == pytest.approx(precision**-0.5)
 
 
-def test_the_level_wanders_as_a_random_walk_with_a_drift():
+def test_the_level_wanders_as_a_random_walk_with_a_damped_drift():
     ways = Drift(-0.1, 0.2, 0.3).wander(np.random.default_rng(3), 20_000)
     assert not ways[0].any()
-    for step in (1, 4, 20):
-        assert ways[step].mean() == pytest.approx(-0.1 * step, abs=0.01 * step)
-        assert ways[step].var() == pytest.approx((0.2 * step) ** 2 + 0.3**2 * step, rel=0.05)
+    for step in (1, 4, 10):
+        # A geometric series of the damped mean step; the random steps are independent.
+        kept = (1 - DAMPING**step) / (1 - DAMPING)
+        assert ways[step].mean() == pytest.approx(-0.1 * kept, abs=0.01)
+        assert ways[step].var() == pytest.approx((0.2 * kept) ** 2 + 0.3**2 * step, rel=0.05)
 
 
 @pytest.mark.parametrize(("made", "pieces"), [(0, 1), (0, 7), (5, 12), (SUMMED_TO - 10, 40), (3000, 5000)])
