@@ -187,11 +187,12 @@ def _special(
     """Return logarithms of the ratio for rows that have a log of their own, whether counted or in hand."""
     operations, pieces = [block.operations[row] for row in rows], block.pieces[rows]
     centre = shop.kinds[[shop.places[operation.kind] for operation in operations]]
+    scatter = column([figures.scatters[row] for row in rows])
     spread: Singles = np.divide(shop.piece_variance, np.maximum(pieces, 1), dtype=np.float32)
     spread += shop.operation_variance
-    spread *= column([figures.scatters[row] for row in rows])
+    spread *= scatter
     spread += figures.more_variance[rows]
-    _use_own_logs(operations, own, shop, centre, spread, pieces)
+    _use_own_logs(operations, own, shop, centre, spread, pieces, scatter)
     _carry_on(operations, own, shop, [figures.curves[row] for row in rows], centre, spread)
     np.sqrt(spread, out=spread)
     planned = (figures.sure_minutes + figures.minutes_per_piece * block.pieces)[rows, 0].tolist()
@@ -211,18 +212,20 @@ def _use_own_logs(
     centre: Singles,
     spread: Singles,
     pieces: Singles,
+    scatter: Singles,
 ) -> None:
     """Shrink rows with a log towards their own ratio, and let measured figures stand as they are."""
     rows = [row for row, operation in enumerate(operations) if operation.key in own.seen]
     if rows:
         seen = [own.seen[operations[row].key] for row in rows]
-        noise = shop.piece_variance / column([one.pieces for one in seen])
+        noise = scatter[rows] * shop.piece_variance / column([one.pieces for one in seen])
+        all_own = scatter[rows] * shop.operation_variance
         # An operation far from its kind shows that its own ε is a wide one, so it speaks for itself all the more.
-        wide = shop.operation_variance / column([own.trust[one.key] for one in seen])
+        wide = all_own / column([own.trust[one.key] for one in seen])
         weight = wide / (wide + noise)
         at_slope = np.stack([_slope_of(one.key, own, shop)[0] * np.float32(one.curve.load) for one in seen])
         centre[rows] += weight * (column([one.log_ratio for one in seen]) - at_slope - centre[rows])
-        spread[rows] += wide * (1 - weight) - shop.operation_variance
+        spread[rows] += wide * (1 - weight) - all_own
     measured = [row for row, operation in enumerate(operations) if operation.figure == MEASURED]
     if measured:
         counted = column([operations[row].good + operations[row].scrap for row in measured])
