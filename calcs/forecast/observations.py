@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from calcs.forecast.curve import USUAL_SLOPE, OnCurve, on_curve
 from calcs.forecast.even_draws import beta_at, even_chances, even_normals
-from calcs.forecast.rates import RateObservation, SlopeSeen
+from calcs.forecast.rate_seen import RateObservation, SlopeSeen
 from calcs.forecast.result import ShareSummary
 from calcs.parts.count import passed_each
 from calcs.parts.learning_curve import PRIOR_SLOPE_SD, fit_learning, lots_of

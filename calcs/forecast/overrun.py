@@ -21,7 +21,8 @@ from numpy.typing import NDArray
 from calcs.forecast.curve import on_curve
 from calcs.forecast.even_draws import even_normals
 from calcs.forecast.losses import yield_ahead
-from calcs.forecast.rates import OWN_SLOPE_SD, RatePosterior, averaged
+from calcs.forecast.rate_seen import averaged
+from calcs.forecast.rates import OWN_SLOPE_SD, RatePosterior
 from calcs.forecast.tails import FARTHEST, point_below, stretch
 from calcs.parts.plan import OperationPlan, PartPlan
 from calcs.parts.remaining import nothing_left

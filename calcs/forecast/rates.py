@@ -24,21 +24,18 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from calcs.forecast.curve import NO_CURVE, OnCurve
+from calcs.forecast.curve import USUAL_SLOPE
 from calcs.forecast.even_draws import even_chances, even_normals
-from calcs.forecast.result import RateSummary
+from calcs.forecast.rate_seen import RateObservation, SlopeSeen, averaged
+from calcs.forecast.result import LearningSummary, RateSummary
 from calcs.forecast.tails import FREEDOM, freedom_of
-from calcs.parts.plan import WHOLE_PART
+from calcs.parts.learning_curve import rate_of
 
 Floats: TypeAlias = NDArray[np.float64]
 
 PRIOR_MEDIAN_RATIO = 1.3
 """Published overruns run from none (many small tasks) to 30-90 per cent of the estimate (whole projects)."""
 PRIOR_LOG_SD = 0.5
-WILDEST_RATIO = 30.0
-"""Ratios beyond this (or below its inverse) are read as this. The fitted 99th percentile of published task
-ratios is 32; what lies beyond is a slip of the pen (hours for minutes is 60) and must not move the shop."""
-
 KINDS_FROM = 2
 """The unknowns stand in this order: μ, δ, and the kinds from this place on."""
 KIND_SDS = (0.05, 0.15, 0.3, 0.55, 1.0)
@@ -49,63 +46,12 @@ TIMING_MINUTES = 9.0
 """How exactly evenings are written down: to the half hour, whose rounding has this standard deviation (30 ÷ √12)."""
 SLOPE_SD = 0.12
 """How far a shop's slope lies from the usual one: from no learning at all to 87 per cent is common. A judgement."""
+LEAST_LOAD = 0.3
+"""Where less than this hangs on the slope (two pieces have 0.34), an operation hardly speaks of learning."""
 OWN_SLOPE_SD = 0.05
 """And an operation's slope from its shop's: a judgement."""
-MINUTES_OF_ONE = 180.0
-ALIKE_WITHIN = 0.1
-"""A figure for the whole work on a part counts as one operation for each so many minutes planned, a tenth of whose
-variance they share: judgements."""
 PRIOR_SCALES = (0.6, 0.35, 0.4)
 """Half-normal priors on the three standard deviations of κ, ε and one piece: weak, and a judgement."""
-
-
-def averaged(kind: str, planned_minutes: float) -> float:
-    """Return the share of a single operation's variance that a figure has: less for the whole work on a part.
-
-    A sum of many operations lies nearer to the shop's ratio than each of them.
-
-    >>> averaged("turning", 3000), averaged("making", 0), round(averaged("making", 3000), 2)
-    (1.0, 1.0, 0.15)
-    """
-    if kind not in ("", WHOLE_PART):
-        return 1.0
-    return ALIKE_WITHIN + (1 - ALIKE_WITHIN) / (1 + planned_minutes / MINUTES_OF_ONE)
-
-
-@dataclass(frozen=True)
-class RateObservation:
-    """One operation's log so far: planned and actual bench minutes of the pieces that were counted.
-
-    An empty `kind` is a whole part: it speaks of the shop and of no kind. Minutes are above 0, pieces at
-    least 1; ValueError otherwise. `curve` is the usual curve for these pieces.
-    """
-
-    key: int
-    kind: str
-    planned_minutes: float
-    actual_minutes: float
-    pieces: int = 1
-    curve: OnCurve = NO_CURVE
-
-    def __post_init__(self) -> None:
-        minutes = self.planned_minutes, self.actual_minutes
-        if not all(math.isfinite(figure) and figure > 0 for figure in minutes) or self.pieces < 1:
-            raise ValueError("A rate is learned from planned and actual minutes above 0 and at least one piece.")
-
-    @property
-    def log_ratio(self) -> float:
-        """The logarithm of actual ÷ planned on the usual curve, held to ± log 30."""
-        limit = math.log(WILDEST_RATIO)
-        plain = math.log(self.actual_minutes) - math.log(self.planned_minutes)
-        return max(-limit, min(limit, plain - self.curve.shift))
-
-
-@dataclass(frozen=True)
-class SlopeSeen:
-    """What the lots of one operation say of its slope beside the usual one, with their own standard deviation."""
-
-    beside_usual: float
-    sd: float
 
 
 @dataclass(frozen=True)
@@ -179,6 +125,13 @@ class RatePosterior:
         of_shop = float(self.weights @ variances) + OWN_SLOPE_SD**2
         weight = of_shop / (of_shop + seen.sd**2)
         return centre + weight * (seen.beside_usual - centre), math.sqrt(of_shop * (1 - weight))
+
+    def learning(self) -> LearningSummary:
+        """Return what a doubling of the pieces does to the time of one, and from how many operations that is read."""
+        spreads = np.sqrt((self.roots[:, 1, :] ** 2).sum(axis=1))
+        points = _mixture_quantiles((0.1, 0.5, 0.9), self.weights, self.means[:, 1], spreads)
+        low, middle, high = (rate_of(USUAL_SLOPE + point) for point in points)
+        return LearningSummary(middle, low, high, sum(one.curve.load > LEAST_LOAD for one in self.observations))
 
     def overall(self) -> RateSummary:
         """Return planned against actual over everything observed, with the shop's own ratio."""

@@ -101,13 +101,15 @@ def _learn(plan: BuildPlan, as_of: date, seed: np.random.SeedSequence, draws: in
     # Seeds of their own, so that more shop time in the log does not stir up the draws of the rates.
     for_share, for_growth, for_rates, for_overrun = (np.random.default_rng(one) for one in seed.spawn(4))
     shop_yield = shop_belief(yield_counts(plan.parts))
+    excess = overrun(plan.parts, rates, shop_yield)
     known = Knowledge(
         kinds=kinds,
-        rates=rates.draw(for_rates, draws).shifted(overrun(plan.parts, rates, shop_yield).draw(for_overrun, draws)),
+        rates=rates.draw(for_rates, draws).shifted(excess.draw(for_overrun, draws)),
         own=OwnLogs.of(rates, slopes),
         shop_yield=shop_yield,
         imputed_part=imputed_part(plan.parts),
         imputed_operations=imputed_operations(plan.parts),
+        excess=excess.log_mean,
     )
     growing, chances = growth.draw(for_growth, draws), even_chances(for_growth, draws)
     return Learned(rates, share, growth, known, growing, chances, share.draw(for_share, draws))

@@ -17,7 +17,8 @@ from numpy.typing import NDArray
 from calcs.forecast.curve import NO_CURVE, OnCurve, on_curve
 from calcs.forecast.even_draws import Pool
 from calcs.forecast.imputation import ImputedHours
-from calcs.forecast.rates import OWN_SLOPE_SD, RateDraws, RateObservation, RatePosterior, SlopeSeen, averaged
+from calcs.forecast.rate_seen import RateObservation, SlopeSeen, averaged
+from calcs.forecast.rates import OWN_SLOPE_SD, RateDraws, RatePosterior
 from calcs.forecast.simulate_route import Block, Singles, column
 from calcs.forecast.tails import FARTHEST, FREEDOM, beyond, stretch
 from calcs.parts.remaining import MEASURED, MISSING, OpenOperation

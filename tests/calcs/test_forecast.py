@@ -120,6 +120,8 @@ def test_the_working_adds_up_to_the_hours_left(plan):
     lines = {step.symbol: step.result for step in working_of(forecast).steps}
     added = (
         "at your ratio",
+        "learning",
+        "what finished parts took",
         "without a figure",
         "remakes",
         "already spent on unfinished work",

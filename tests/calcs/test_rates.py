@@ -9,16 +9,8 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from calcs.forecast.curve import USUAL_SLOPE, on_curve
-from calcs.forecast.rates import (
-    PRIOR_LOG_SD,
-    PRIOR_MEDIAN_RATIO,
-    TIMING_MINUTES,
-    RateObservation,
-    SlopeSeen,
-    _Log,
-    averaged,
-    fit_rates,
-)
+from calcs.forecast.rate_seen import RateObservation, SlopeSeen, averaged
+from calcs.forecast.rates import PRIOR_LOG_SD, PRIOR_MEDIAN_RATIO, TIMING_MINUTES, _Log, fit_rates
 
 KINDS = ("turning", "milling", "drilling")
 
