@@ -11,7 +11,9 @@ class BuildsConfig(AppConfig):
 
     def ready(self) -> None:
         # What ties history rows to their event registers itself.
+        from builds import database
         from builds.models import history
 
         history.connect()
+        database.watch()
         messages.speak(gettext, ngettext)

@@ -1,0 +1,46 @@
+"""The database as it is opened, by every command and by the serving process alike: never one of a newer version."""
+
+from pkgutil import iter_modules
+from typing import Any
+
+from django.core.exceptions import ImproperlyConfigured
+from django.db import DatabaseError
+from django.db.backends.base.base import BaseDatabaseWrapper
+from django.db.backends.signals import connection_created
+
+from builds import migrations
+from calcs.messages import _
+
+
+class NewerDatabase(ImproperlyConfigured):
+    """The database has a shape that this program does not know. The message is a sentence for whoever started it."""
+
+
+def watch() -> None:
+    """Look at every database when it is opened."""
+    connection_created.connect(_refuse_newer, dispatch_uid="refuse_newer")
+
+
+def unknown_migrations(connection: BaseDatabaseWrapper) -> set[str]:
+    """What a newer program did to the database: migrations of ours that are applied there and not to be found here."""
+    try:
+        with connection.cursor() as cursor:
+            cursor.execute("SELECT name FROM django_migrations WHERE app = 'builds'")
+            applied = {name for (name,) in cursor.fetchall()}
+    except DatabaseError:
+        # No table yet: a database that is about to be made.
+        return set()
+    return applied - {module.name for module in iter_modules(migrations.__path__)}
+
+
+def _refuse_newer(connection: BaseDatabaseWrapper, **kwargs: Any) -> None:
+    if unknown := unknown_migrations(connection):
+        # Otherwise it would stand open, and the next question would be answered.
+        connection.close()
+        raise NewerDatabase(
+            _(
+                "The database was made by a newer version of this program (it has {name}, which is not known here), "
+                "so it is left alone. Bring the program up to date.",
+                name=max(unknown),
+            )
+        )
