@@ -27,7 +27,9 @@ def main() -> None:
         # A setting, or a database, that no command can work with: what is wrong is all there is to say.
         raise SystemExit(str(error)) from error
     except OperationalError as error:
-        raise SystemExit(f"The database cannot be used: {error}") from error
+        from builds.database import unusable
+
+        raise SystemExit(unusable(error)) from error
 
 
 if __name__ == "__main__":

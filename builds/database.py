@@ -4,7 +4,7 @@ from pkgutil import iter_modules
 from typing import Any
 
 from django.core.exceptions import ImproperlyConfigured
-from django.db import DatabaseError
+from django.db import DatabaseError, connection
 from django.db.backends.base.base import BaseDatabaseWrapper
 from django.db.backends.signals import connection_created
 
@@ -14,6 +14,13 @@ from calcs.messages import _
 
 class NewerDatabase(ImproperlyConfigured):
     """The database has a shape that this program does not know. The message is a sentence for whoever started it."""
+
+
+def unusable(error: object) -> str:
+    """The sentence for a database that does not answer: the setting it comes from, and what it said, on one line."""
+    setting = "DATABASE_URL" if connection.vendor == "postgresql" else "DATA_DIR"
+    what = " ".join(str(error).split())
+    return _("The database that {setting} names cannot be used: {error}", setting=setting, error=what)
 
 
 def watch() -> None:

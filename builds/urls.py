@@ -1,11 +1,10 @@
-from django.conf import settings
 from django.contrib import admin
 from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.views import LoginView, LogoutView
-from django.urls import URLPattern, URLResolver, include, path, re_path
+from django.urls import URLPattern, URLResolver, include, path
 from django.views.generic import RedirectView
-from django.views.static import serve
 
+from builds.forms.shop import SignInForm
 from builds.views import board, rates
 from builds.views.forecast import forecast, replay
 from builds.views.log import bench, events, logbook, reading
@@ -75,12 +74,11 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", include((pages, "builds"))),
     path("arithmetic/", include("builds.arithmetic.urls")),
     path("theme/", account.set_theme, name="set_theme"),
-    path("sign-in/", LoginView.as_view(), name="sign_in"),
+    path("sign-in/", LoginView.as_view(authentication_form=SignInForm), name="sign_in"),
     path("sign-out/", LogoutView.as_view(), name="sign_out"),
     path("password/", account.change_password, name="change_password"),
     path("welcome/", account.welcome, name="welcome"),
     path("admin/login/", login_not_required(account.to_sign_in)),
     path("admin/", admin.site.urls),
-    # Photos are for those who are signed in; the middleware sees to it.
-    re_path(r"^photos/(?P<path>.*)$", serve, {"document_root": settings.MEDIA_ROOT}, name="photo_file"),
+    path("photos/<path:path>", photos.photo_file, name="photo_file"),
 ]

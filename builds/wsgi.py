@@ -14,7 +14,9 @@ try:
     connection.ensure_connection()
     connection.close()
 except (ImproperlyConfigured, DatabaseError) as error:
-    print(error, file=sys.stderr)
+    from builds.database import unusable
+
+    print(unusable(error) if isinstance(error, DatabaseError) else error, file=sys.stderr)
     # A server of several processes (gunicorn) ends for this code, where for others it starts the next one for ever.
     raise SystemExit(3) from error
 # What was loaded stays as long as the process, so the collector need not walk over it again and again: the pages first,

@@ -1,6 +1,10 @@
 """Forms of the shop: machines, materials, builders, photos."""
 
+from typing import Any
+
 from django import forms
+from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.models import User
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, StepsField
@@ -39,6 +43,15 @@ class PhotoForm(forms.Form):
     def __init__(self, *args: object, build: Build, **kwargs: object) -> None:
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]
         self.fields["part"].queryset = build.parts.all()
+
+
+class SignInForm(AuthenticationForm):
+    """Django's, but a name that nobody can have is wrong at once: attempts are written down, and it fits no column."""
+
+    def clean(self) -> dict[str, Any]:
+        if len(self.cleaned_data.get("username", "")) > User._meta.get_field("username").max_length:
+            raise self.get_invalid_login_error()
+        return super().clean()
 
 
 class PersonForm(forms.Form):

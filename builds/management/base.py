@@ -6,6 +6,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import DatabaseError
 
+from builds.database import unusable
 from builds.management.readiness import work_to_do
 from builds.models import Build
 from calcs.messages import _
@@ -33,7 +34,7 @@ class RecordsCommand(TranslatedCommand):
                 raise CommandError(_("The database is not ready. Run `manage.py migrate` first; `serve` does it too."))
             return super().execute(*args, **options)
         except DatabaseError as error:
-            raise CommandError(_("The database cannot be used: {error}", error=error)) from error
+            raise CommandError(unusable(error)) from error
 
 
 def add_slug_argument(parser: ArgumentParser) -> None:

@@ -1,8 +1,13 @@
-"""What every answer to htmx needs."""
+"""What stands around every page: the door, and what every answer to htmx needs."""
 
 from collections.abc import Callable
+from typing import Any
+from urllib.parse import urlsplit
 
 from django.conf import settings
+from django.contrib.auth import REDIRECT_FIELD_NAME
+from django.contrib.auth.middleware import LoginRequiredMiddleware
+from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import resolve_url
 from django.utils.cache import patch_vary_headers
@@ -26,3 +31,14 @@ class HtmxResponseMiddleware:
         ):
             return HttpResponse(status=204, headers={"HX-Redirect": door})
         return response
+
+
+class SignInMiddleware(LoginRequiredMiddleware):
+    """Django's, but what was to be done leads back to the page it was on: its own address answers no browser."""
+
+    def handle_no_permission(self, request: HttpRequest, view_func: Callable[..., Any]) -> HttpResponse:
+        if request.method in ("GET", "HEAD"):
+            return super().handle_no_permission(request, view_func)
+        came_from = urlsplit(request.headers.get("Referer", ""))
+        page = came_from.path if came_from.netloc == request.get_host() else resolve_url(settings.LOGIN_REDIRECT_URL)
+        return redirect_to_login(page, self.get_login_url(view_func), REDIRECT_FIELD_NAME)

@@ -23,6 +23,7 @@ def to_sign_in(request: HttpRequest) -> HttpResponse:
     return redirect(reverse("sign_in") + f"?{urlencode({'next': request.GET.get('next', '/admin/')})}")
 
 
+@login_not_required
 @require_POST
 def set_theme(request: HttpRequest) -> HttpResponse:
     """Choose the day or evening look for this browser; choosing it again goes back to the system's."""
