@@ -1,14 +1,17 @@
 """The database as it is opened, by every command and by the serving process alike: never one of a newer version."""
 
+from pathlib import Path
 from pkgutil import iter_modules
 from typing import Any
 
+from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
 from django.db import DatabaseError, connection
 from django.db.backends.base.base import BaseDatabaseWrapper
 from django.db.backends.signals import connection_created
 
 from builds import migrations
+from builds.private import keep_private
 from calcs.messages import _
 
 
@@ -24,7 +27,8 @@ def unusable(error: object) -> str:
 
 
 def watch() -> None:
-    """Look at every database when it is opened."""
+    """Look at every database when it is opened, and keep it to ourselves."""
+    connection_created.connect(_keep_private, dispatch_uid="keep_private")
     connection_created.connect(_refuse_newer, dispatch_uid="refuse_newer")
 
 
@@ -38,6 +42,12 @@ def unknown_migrations(connection: BaseDatabaseWrapper) -> set[str]:
         # No table yet: a database that is about to be made.
         return set()
     return applied - {module.name for module in iter_modules(migrations.__path__)}
+
+
+def _keep_private(connection: BaseDatabaseWrapper, **kwargs: Any) -> None:
+    # SQLite makes its file when it is first opened, and what stands beside it with the file's own mode.
+    if connection.vendor == "sqlite":
+        keep_private(Path(settings.DATA_DIR))
 
 
 def _refuse_newer(connection: BaseDatabaseWrapper, **kwargs: Any) -> None:

@@ -19,7 +19,7 @@ def _data_dir() -> Path:
     given: str = env.str("DATA_DIR", default="") or str(BASE_DIR / "data")
     try:
         folder = Path(given).expanduser().resolve()
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         if not os.access(folder, os.W_OK | os.X_OK):
             raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
     except (OSError, RuntimeError) as error:
@@ -206,12 +206,18 @@ SESSION_COOKIE_AGE = 180 * 24 * 3600
 AXES_FAILURE_LIMIT = 8
 AXES_COOLOFF_TIME = 0.25
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+# Counts by the address alone as well.
+AXES_HANDLER = "builds.views.shop.door.DoorHandler"
 AXES_RESET_ON_SUCCESS = True
+# Else one who goes on trying would keep everybody behind the same address out for as long as that.
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
 AXES_LOCKOUT_TEMPLATE = "registration/locked.html"
 AXES_VERBOSE = False
 
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = BEHIND_HTTPS
 SECURE_SSL_REDIRECT = BEHIND_HTTPS
+# A browser that came by HTTPS once comes by nothing else for half a year.
+SECURE_HSTS_SECONDS = 180 * 24 * 3600 if BEHIND_HTTPS else 0
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if BEHIND_HTTPS else None
 SECURE_REFERRER_POLICY = "same-origin"
 # Browsers ignore this header on plain HTTP and complain of it in the console.

@@ -50,7 +50,7 @@ def backup_database() -> Path | None:
     if connection.vendor != "sqlite" or not Path(str(database)).is_file():
         return None
     folder = Path(settings.DATA_DIR) / "backups"
-    folder.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     kept = folder / f"swarfbook-{datetime.now().astimezone():%Y%m%d-%H%M%S-%f}.sqlite3"
     copy_sqlite(Path(str(database)), kept)
     for old in sorted(folder.glob("swarfbook-*.sqlite3"))[:-KEPT_BACKUPS]:

@@ -10,7 +10,7 @@ from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import resolve_url
-from django.utils.cache import patch_vary_headers
+from django.utils.cache import patch_cache_control, patch_vary_headers
 
 
 class HtmxResponseMiddleware:
@@ -35,6 +35,16 @@ class HtmxResponseMiddleware:
 
 class SignInMiddleware(LoginRequiredMiddleware):
     """Django's, but what was to be done leads back to the page it was on: its own address answers no browser."""
+
+    def process_view(self, request: HttpRequest, view_func: Callable[..., Any], *args: Any) -> HttpResponse | None:
+        request.behind_sign_in = getattr(view_func, "login_required", True)  # type: ignore[attr-defined]
+        return super().process_view(request, view_func, *args)
+
+    def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
+        """What stands behind the sign-in stays nowhere, unless its view says how long (builds/views/kept.py)."""
+        if getattr(request, "behind_sign_in", False) and not response.has_header("Cache-Control"):
+            patch_cache_control(response, private=True, no_store=True)
+        return response
 
     def handle_no_permission(self, request: HttpRequest, view_func: Callable[..., Any]) -> HttpResponse:
         if request.method in ("GET", "HEAD"):

@@ -5,6 +5,7 @@ from django.contrib import messages
 from django.core.exceptions import SuspiciousFileOperation
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.cache import patch_cache_control
 from django.views.decorators.http import require_POST, require_safe
 from django.views.static import serve
 
@@ -43,10 +44,13 @@ def photos_page(request: HttpRequest, slug: str) -> HttpResponse:
 def photo_file(request: HttpRequest, path: str) -> HttpResponseBase:
     """The picture itself, for those who are signed in; the middleware sees to that."""
     try:
-        return serve(request, path, document_root=settings.MEDIA_ROOT)
+        response = serve(request, path, document_root=settings.MEDIA_ROOT)
     except (OSError, ValueError, SuspiciousFileOperation) as error:
         # A name that no file can have.
         raise Http404 from error
+    # It is asked for again each time, and answered "not modified".
+    patch_cache_control(response, private=True, no_cache=True)
+    return response
 
 
 @require_POST

@@ -1,5 +1,6 @@
 """Signing in for the first time, passwords, and the look of the pages."""
 
+from axes.helpers import get_lockout_response
 from django.contrib import messages
 from django.contrib.auth import login, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
@@ -15,6 +16,7 @@ from builds.services.shop.builders import make_first_owner, owner_exists
 from builds.views.back import back_to
 from builds.views.context import THEMES
 from builds.views.refusals import refusals_beside
+from builds.views.shop.door import may_try, tried_in_vain
 from calcs.messages import _
 
 
@@ -41,12 +43,16 @@ def welcome(request: HttpRequest) -> HttpResponse:
     """Make the first owner with the code from the server's window. Gone once there is an owner."""
     if owner_exists():
         raise Http404
+    if request.method == "POST" and not may_try(request, request.path):
+        return get_lockout_response(request)
     form = WelcomeForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         with refusals_beside(form):
             user = make_first_owner(**form.cleaned_data)
             login(request, user, backend="django.contrib.auth.backends.ModelBackend")
             return redirect("builds:list")
+        if form.has_error("code"):
+            tried_in_vain(request, request.path)
     return render(request, "shop/welcome.html", {"form": form}, status=422 if form.errors else 200)
 
 
