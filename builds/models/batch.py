@@ -1,5 +1,6 @@
 """Blanks that go through a route together."""
 
+from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy
@@ -30,6 +31,11 @@ class Batch(models.Model):
             ),
             must("batch_has_blanks", Q(blanks__gte=1), gettext_lazy("A batch starts with at least one blank.")),
         ]
+
+    def clean(self) -> None:
+        if self.part.is_work:
+            message = _("{part} is work on an assembly: it has no blanks, so it starts no batch.", part=self.part)
+            raise ValidationError({"part": message})
 
     def __str__(self) -> str:
         return _("batch {number} of {part}", number=self.number, part=self.part)

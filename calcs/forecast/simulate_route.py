@@ -99,8 +99,10 @@ def draw_yields(
     yields = np.empty((len(block.operations), draws), dtype=np.float32)
     shifts = rng.integers(draws, size=len(block.operations))
     for row, operation in enumerate(block.operations):
-        if operation.good + operation.scrap:
-            belief = shop.for_operation(operation.kind).updated(operation.good, operation.scrap)
+        if operation.never_scraps:
+            yields[row] = 1
+        elif operation.good + operation.scrap:
+            belief = shop.of_operation(operation)
             yields[row] = rng.beta(belief.a, belief.b, draws)
         elif operation.pieces >= OWN_YIELD_FROM_PIECES:
             pool, shift = kinds[operation.kind].operation, shifts[row]

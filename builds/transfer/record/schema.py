@@ -11,10 +11,28 @@ from pydantic import Field
 
 from builds import models
 from builds.models.build import every_activity
-from builds.models.choices import Activity, Basis, BuildState, Kind, Origin, Source, TimeIs, Units, WaitingFor
+from builds.models.choices import Basis, BuildState, Origin, Role, TimeIs, Units
 from builds.services.plan.photos import LARGEST_UPLOAD
-from builds.transfer.complaints import NOT_SHOP_TIME
 from builds.transfer.files import MOST_MINUTES
+from builds.transfer.record.allowed import (
+    BOTH_SPEEDS,
+    PART_OR_SHOP_TIME,
+    PIECES_OF_A_PART,
+    UNKNOWN_FORMAT,
+    UNKNOWN_VERSION,
+    WAITS_SINCE,
+    Awaited,
+    Counted,
+    KindOfOperation,
+    OriginOfFigure,
+    RoleOfPart,
+    ShopTime,
+    Source,
+    SourceOfPart,
+    StateOfBuild,
+    SureOfTime,
+    UnitsOfBuild,
+)
 from builds.transfer.record.fields import (
     TEXT,
     Count,
@@ -23,7 +41,6 @@ from builds.transfer.record.fields import (
     Minutes,
     Reference,
     Refused,
-    choice,
     money,
     not_negative,
     optional,
@@ -38,22 +55,6 @@ from calcs.messages import gettext_noop
 FORMAT = "swarfbook-record"
 VERSION = 1
 
-UnitsOfBuild = choice(Units, gettext_noop("{value} is not a unit that drawings are in. Known units: {known}."))
-StateOfBuild = choice(BuildState, gettext_noop("{value} is not a state of a build. Known states: {known}."))
-ShopTime = choice(Activity, NOT_SHOP_TIME)
-SourceOfPart = choice(Source, gettext_noop("{value} is not a way to come by a part. Known ways: {known}."))
-Awaited = choice(WaitingFor, gettext_noop("{value} is not something a part waits for. Known reasons: {known}."))
-KindOfOperation = choice(Kind, gettext_noop("{value} is not a kind of operation. Known kinds: {known}."))
-Counted = choice(Basis, gettext_noop("{value} is not something an operation is counted by. Known bases: {known}."))
-OriginOfFigure = choice(Origin, gettext_noop("{value} is not where a figure can come from. Known origins: {known}."))
-UNKNOWN_FORMAT = gettext_noop('{value} is not known. A record of a build says "format": "{known}".')
-UNKNOWN_VERSION = gettext_noop("Version {value} is not known here. This program reads version {known}.")
-SureOfTime = choice(TimeIs, gettext_noop("{value} is not how a time can be known. Known ways: {known}."))
-BOTH_SPEEDS = gettext_noop("Give both the lowest and the highest speed, the lowest first, or neither.")
-WAITS_SINCE = gettext_noop("Say what the part waits for and since when, or leave both out.")
-PART_OR_SHOP_TIME = gettext_noop("An entry is for a part or for shop time: give one of the two.")
-PIECES_OF_A_PART = gettext_noop("Pieces are counted at a part's operation, not in shop time.")
-
 
 class Build(Row):
     """The title block."""
@@ -65,6 +66,7 @@ class Build(Row):
     started_on: Day | None = None
     wished_finish_on: Day | None = None
     state: StateOfBuild = optional(BuildState.ACTIVE.value)
+    finished_on: Day | None = optional(description="left out of a finished build: the last day in its log")
     on_board: bool = optional(False)
     date_on_board: bool = optional(True)
     for_visitors: text(models.Build.for_visitors) = optional("")
@@ -76,6 +78,10 @@ class Build(Row):
     rules = [
         Rule("wished_finish_on", gettext_noop("The wished finish lies before the start."),
              lambda row: row.started_on and row.wished_finish_on and row.wished_finish_on < row.started_on),
+        Rule("finished_on", gettext_noop("Only a finished build has a day on which it was."),
+             lambda row: row.finished_on and row.state != BuildState.FINISHED),
+        Rule("finished_on", gettext_noop("The build was finished before its start."),
+             lambda row: row.started_on and row.finished_on and row.finished_on < row.started_on),
     ]  # fmt: skip
 
 
@@ -152,6 +158,7 @@ class Operation(Row):
     unattended_share: not_negative(1) = 0.0
     origin: OriginOfFigure = optional(Origin.BY_HAND.value)
     machine: Reference | None = optional()
+    slip_costs_time: bool = optional(False, description="a slip costs time here, never the piece")
     note: text(models.Operation.note) = optional("")
     worked: Inside | None = optional(
         description="how the time was worked out: `inputs` as typed, `minutes`, the shop's `figures` it stood on, `on`"
@@ -170,6 +177,7 @@ class Part(Row):
     spares: Count = 0
     material: Reference | None = None
     source: SourceOfPart = optional(Source.MADE.value)
+    role: RoleOfPart = optional("", description="left out: what `source` says")
     for_visitors: text(models.Part.for_visitors) = optional("")
     note: text(models.Part.note) = optional("")
     blank: text(models.Part.blank) = optional("", description="its stock, as typed")
@@ -183,9 +191,13 @@ class Part(Row):
     operations: rows(Operation) = []
 
     rules = [
+        Rule("role", gettext_noop("A part whose source is bought can have no other role."),
+             lambda row: row.source == Source.BOUGHT and row.role not in ("", Role.BOUGHT)),
+        Rule("quantity", gettext_noop("Work on an assembly has no pieces: it is needed once, without spares."),
+             lambda row: row.role == Role.ASSEMBLY_WORK and (row.quantity, row.spares) != (1, 0)),
         Rule("waiting_since", WAITS_SINCE, lambda row: row.waiting_for and row.waiting_since_on is None),
         Rule("waiting_for", WAITS_SINCE, lambda row: row.waiting_since_on is not None and not row.waiting_for),
-    ]
+    ]  # fmt: skip
 
 
 class Batch(Row):
