@@ -116,8 +116,8 @@ class RemarkForm(OfBuild):
 OF_PIECES = ("quantity", "spares", "blank", "blank_cost", "finished_mass_grams")
 ROLES = [("", gettext_lazy("nobody has said: it counts as a detail")), *Role.choices]
 WHAT_ROLES_MEAN = gettext_lazy(
-    "Jigs have hours and are no part of the engine. Erection, painting and trial running are work on an assembly: hours, "
-    "but no pieces, no blanks, no scrap."
+    "Jigs have hours and are no part of the engine. Erection, painting and trial running are work on an assembly: "
+    "hours, but no pieces, no blanks, no scrap."
 )
 
 

@@ -32,10 +32,10 @@ class Batch(models.Model):
             must("batch_has_blanks", Q(blanks__gte=1), gettext_lazy("A batch starts with at least one blank.")),
         ]
 
-    def clean(self) -> None:
-        if self.part.is_work:
-            message = _("{part} is work on an assembly: it has no blanks, so it starts no batch.", part=self.part)
-            raise ValidationError({"part": message})
-
     def __str__(self) -> str:
         return _("batch {number} of {part}", number=self.number, part=self.part)
+
+    def clean(self) -> None:
+        if self.part_id is not None and self.part.is_work:
+            message = _("{part} is work on an assembly: it has no blanks, so it starts no batch.", part=self.part)
+            raise ValidationError({"part": message})

@@ -101,8 +101,11 @@ class Part(Versioned):
         return self.counts_as == Role.DETAIL
 
     def clean(self) -> None:
-        """What was counted piece by piece cannot become work on an assembly, removed entries included."""
-        if self.is_work and self.pk is not None:
+        """What was counted piece by piece cannot become work on an assembly, removed entries included.
+
+        Where it is needed more than once, the constraint has its own sentence.
+        """
+        if self.is_work and self.pk is not None and self.quantity_with_spares == 1:
             pieces = Q(scrap__gt=0) | Q(reworked__gt=0) | Q(good__gt=1) | Q(batch__isnull=False)
             if self.batches.exists() or self.entries.filter(pieces).exists():
                 message = _("Pieces or batches of {part} stand in the log, so it is no work on an assembly.", part=self)
