@@ -15,7 +15,7 @@ from builds.queries.plan.role_offers import role_offers, suggested_role
 from builds.queries.repeats.blanks import beliefs_of
 from builds.queries.repeats.shop_counter import counter_page
 from builds.queries.snapshot import read_snapshot
-from builds.services.log.entries import amend_entry, remove_entry
+from builds.services.log.entries import LogLine, amend_entry, remove_entry
 from builds.services.plan.records import remove, save
 from builds.services.undo import undo
 from tests import factories
@@ -64,8 +64,6 @@ def test_no_pieces_are_counted_of_work(build: Build, counts: dict[str, int]) -> 
         factories.make_entry(build, part=part, operation=part.operations.first(), **counts)
     entry = factories.make_entry(build, part=part, operation=part.operations.first())
     line = {"worked_on": entry.worked_on, "part": part, "operation": entry.operation, "bench_minutes": 5, **counts}
-    from builds.services.log.entries import LogLine
-
     with pytest.raises(ValidationError, match="it has no pieces to count"):
         amend_entry(entry=entry, line=LogLine(**line), by=None, today=TODAY)
 
