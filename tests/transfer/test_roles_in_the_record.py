@@ -29,6 +29,7 @@ def test_roles_go_out_and_come_in_again(db: None) -> None:
     assert [(part.get("role"), part.get("source")) for part in out] == [
         (None, None), ("detail", None), (None, "bought"), ("jig", None), ("work on an assembly", None),
     ]  # fmt: skip
+    build.delete()
     again = import_record(record(*out), today=TODAY).build
     assert tuple(again.parts.values_list("role", flat=True)) == roles
 
