@@ -28,6 +28,23 @@ def test_starting_and_loading_the_addresses_brings_in_no_heavy_library(tmp_path:
     assert loaded & HEAVY == set()
 
 
+def test_a_command_loads_without_a_walk_over_what_it_loads(tmp_path: Path) -> None:
+    script = (
+        "import gc, manage, sys; sys.argv = ['manage.py', 'check'];"
+        "walks = lambda: sum(one['collections'] for one in gc.get_stats());"
+        "before = walks(); manage.main(); print(walks() - before, gc.isenabled())"
+    )
+    done = subprocess.run(
+        [sys.executable, "-W", "ignore", "-c", script],
+        cwd=ROOT,
+        env={"DATA_DIR": str(tmp_path), "PATH": ""},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert done.stdout.splitlines()[-1] == "0 True"
+
+
 def test_the_serving_process_has_its_pages_loaded_and_kept_from_the_collector(tmp_path: Path) -> None:
     script = (
         "import gc, sys; import builds.wsgi;"

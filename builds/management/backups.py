@@ -15,7 +15,8 @@ from django.core.management.base import CommandError
 from django.db import connection, connections
 from django.db.migrations.loader import MigrationLoader
 
-from builds.management.readiness import copy_sqlite
+from builds.management.readiness import copy_sqlite, migrate
+from builds.models import Shop
 from calcs.messages import _
 
 DATABASE = "swarfbook.sqlite3"
@@ -55,7 +56,7 @@ def back_up(folder: Path) -> Path:
 
 
 def put_back(file: Path) -> Path | None:
-    """Put a backup in the place of everything there is now, and return the backup made of that before.
+    """Put a backup in the place of all there is now, in the present shape; return the backup made of that before.
 
     The file is checked first; nothing is changed where it is not whole. Raises CommandError with a sentence.
     """
@@ -66,6 +67,7 @@ def put_back(file: Path) -> Path | None:
             packed.extractall(work)
             _check_database(file, Path(work) / DATABASE)
             before = back_up(Path(settings.DATA_DIR) / "backups") if database.is_file() else None
+            used = _shops_revision()
             connections.close_all()
             _replace_database(Path(work) / DATABASE, database)
             if (Path(work) / PHOTOS).is_dir():
@@ -76,9 +78,18 @@ def put_back(file: Path) -> Path | None:
         raise CommandError(
             _("{file} cannot be put back: {error}.", file=file, error=error.strerror or error)
         ) from error
-    # Revisions go back too, so what was kept for a later one would be shown for another state of the build.
+    migrate()
+    # The builds' revisions went back. What was kept for them would be shown for another state of a build, here and in
+    # the browsers, whose pages go by the shop's revision too: it goes on from the one before.
+    Shop.raise_revision(used)
     cache.clear()
     return before
+
+
+def _shops_revision() -> int:
+    if Shop._meta.db_table not in connection.introspection.table_names():
+        return 0
+    return max(Shop.objects.values_list("revision", flat=True), default=0)
 
 
 def _check_names(file: Path, packed: zipfile.ZipFile) -> None:

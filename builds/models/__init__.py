@@ -17,6 +17,7 @@ from builds.models.photo import Photo
 from builds.models.sheet import Remark, Sheet
 from builds.models.shop import Shop
 from builds.models.size import Size
+from builds.models.total import Total
 
 # What leans on nothing stands first: what is undone comes back in this order and goes in the opposite one.
 KEPT_WITH_HISTORY = (Build, Assembly, Sheet, Remark, Part, Operation, Size, Batch, Milestone, Closure, Entry)
@@ -41,4 +42,5 @@ __all__ = [
     "Sheet",
     "Shop",
     "Size",
+    "Total",
 ]

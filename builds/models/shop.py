@@ -3,6 +3,7 @@
 from django.db import models
 from django.db.models import F
 from django.db.models.expressions import RawSQL
+from django.db.models.functions import Greatest
 
 # Read beside a build in one query; as plain text, since making the text anew would take longer than the answer.
 SHOP_REVISION = RawSQL("SELECT revision FROM builds_shop", (), models.IntegerField(null=True))
@@ -17,7 +18,7 @@ class Shop(models.Model):
         return f"r{self.revision}"
 
     @classmethod
-    def raise_revision(cls) -> None:
-        """Call in the transaction that changes a machine or a material."""
+    def raise_revision(cls, above: int = 0) -> None:
+        """Call in the transaction that changes a machine or a material. above: a revision that was already used."""
         shop, _made = cls.objects.get_or_create(pk=1)
-        cls.objects.filter(pk=shop.pk).update(revision=F("revision") + 1)
+        cls.objects.filter(pk=shop.pk).update(revision=Greatest(F("revision"), above) + 1)

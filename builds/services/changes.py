@@ -11,6 +11,7 @@ from django.db.models import F
 from builds.models import Build, Builder, Event
 from builds.models.choices import EventType
 from builds.models.history import Versioned, current_event
+from builds.services.log.totals import renew_totals
 from calcs.messages import _
 
 
@@ -53,6 +54,7 @@ def change(
                 yield event
             finally:
                 current_event.reset(mark)
+            renew_totals(build, event)
     except BaseException:
         # A forecast is kept by the revision: one that was never written must not be asked for.
         build.revision = before

@@ -14,6 +14,7 @@ from django.shortcuts import get_object_or_404
 from django.template.loader import render_to_string
 from django.utils import timezone
 from django.utils.cache import get_conditional_response, patch_cache_control, patch_vary_headers
+from django.utils.crypto import salted_hmac
 from django.utils.safestring import SafeString
 from django.utils.translation import get_language
 
@@ -24,8 +25,8 @@ from builds.views.context import theme
 
 # The day is part of the key, so tomorrow asks for nothing that was kept today.
 A_DAY = 24 * 3600
-# Stands in what is kept where each reader's own token goes.
-TOKENS_PLACE = "token-of-whoever-reads"
+# Stands in what is kept where each reader's own token goes. From the secret key, so that nobody can type it in a name.
+TOKENS_PLACE = salted_hmac("builds.views.kept", "token", algorithm="sha256").hexdigest()
 
 
 @dataclass(frozen=True)
@@ -42,7 +43,7 @@ class Shown:
 
         asked: what of the address it goes by, out of few; None where that may be anything, and nothing is kept.
         """
-        key = f"page:{template}:{_digest(self.mark, asked)}"
+        key = f"page:{template}:{_digest(self.mark, TOKENS_PLACE, asked)}"
         html: str | None = None if asked is None else cache.get(key)
         if html is None:
             html = render_to_string(template, {"build": self.build, "csrf_token": TOKENS_PLACE, **context()})

@@ -7,11 +7,11 @@ from calcs.cutting.facing import facing, parting
 from calcs.cutting.handling import with_handling
 from calcs.cutting.holes import drilling, reaming
 from calcs.cutting.milling import face_milling, peripheral_milling, pocket_milling, slot_milling
-from calcs.cutting.power import removal_rate, theoretical_finish, torque
+from calcs.cutting.power import theoretical_finish
 from calcs.cutting.results import Cut
 from calcs.cutting.sawing_shaping import sawing, shaping, surface_grinding
 from calcs.cutting.set_up import Depths, Machine, SetUp
-from calcs.cutting.speeds import cutting_speed, feed_rate, spindle_speed
+from calcs.cutting.speeds import spindle_speed
 from calcs.cutting.threading import tapping, threading
 from calcs.cutting.turning import boring, turning
 
@@ -21,16 +21,13 @@ __all__ = [
     "Machine",
     "SetUp",
     "boring",
-    "cutting_speed",
     "drilling",
     "face_milling",
     "facing",
-    "feed_rate",
     "parting",
     "peripheral_milling",
     "pocket_milling",
     "reaming",
-    "removal_rate",
     "sawing",
     "shaping",
     "slot_milling",
@@ -39,7 +36,6 @@ __all__ = [
     "tapping",
     "theoretical_finish",
     "threading",
-    "torque",
     "turning",
     "with_handling",
 ]

@@ -14,9 +14,9 @@ from calcs.cutting.results import Cut
 from calcs.cutting.set_up import SetUp
 from calcs.cutting.speeds import STILL, Spin
 from calcs.messages import _
-from calcs.units.argument_checks import Quantity, amount, turns_a_minute
+from calcs.units.argument_checks import Quantity, amount
 from calcs.units.figures import format_significant
-from calcs.units.kinds import ENERGY, FEED, LENGTH, POWER, SPEED
+from calcs.units.kinds import ENERGY, FEED, LENGTH
 from calcs.working.builder import Result, WorkingBuilder
 
 
@@ -31,37 +31,6 @@ class Load:
 
 
 NO_LOAD = Load()
-
-
-def torque(power: Quantity, spindle_speed: Quantity | float) -> Result:
-    """Return the torque of a power at a spindle speed: M = P ÷ (2π·N), in N·m or lbf·in. Formula [1].
-
-    >>> from calcs.units.registry import registry
-    >>> round(torque(registry().Quantity(128, "W"), 400).value.magnitude, 2)
-    3.06
-    """
-    watts, turns = amount(power, POWER, _("power")), turns_a_minute(spindle_speed)
-    sums = WorkingBuilder(_("Torque"), power)
-    sums.given("P", _("power"), watts, "power")
-    return Result(torque_line(sums, watts, turns), sums.working())
-
-
-def removal_rate(cutting_speed: Quantity, feed: Quantity, depth: Quantity) -> Result:
-    """Return what turning removes in a time: Q = V·f·d, the speed taken at the middle of the cut.
-
-    >>> from calcs.units.registry import registry
-    >>> Q = registry().Quantity
-    >>> round(removal_rate(Q(1.8, "m/s"), Q(0.3, "mm"), Q(2.6, "mm")).value.to("mm³/s").magnitude)
-    1404
-    """
-    speed, each = amount(cutting_speed, SPEED, _("cutting speed")), amount(feed, FEED, _("feed"))
-    deep = amount(depth, LENGTH, _("depth of cut"))
-    sums = WorkingBuilder(_("Removal rate"), feed, depth)
-    numbers = f"{sums.show(speed, 'speed')} × {sums.show(each, 'feed')} × {sums.show(deep, 'length')}"
-    if sums.inch:
-        numbers = f"12 × {numbers}"
-    formula = "12·V·f·d" if sums.inch else "V·f·d"
-    return Result(sums.line("Q", formula, numbers, speed * 1000 * each * deep, "removal"), sums.working())
 
 
 def theoretical_finish(feed: Quantity, nose_radius: Quantity) -> Result:

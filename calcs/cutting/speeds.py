@@ -13,9 +13,9 @@ from typing import Literal
 
 from calcs.cutting.set_up import Machine, SetUp
 from calcs.messages import _, gettext_noop
-from calcs.units.argument_checks import Quantity, amount, count, turns_a_minute
+from calcs.units.argument_checks import Quantity, amount, turns_a_minute
 from calcs.units.figures import format_significant
-from calcs.units.kinds import FEED, LENGTH, SPEED
+from calcs.units.kinds import LENGTH, SPEED
 from calcs.working.builder import Result, WorkingBuilder
 
 MOST_TURNS = 1e6
@@ -64,33 +64,6 @@ def spindle_speed(cutting_speed: Quantity, diameter: Quantity, machine: Machine 
     sums.given("V", _("cutting speed"), speed, "speed")
     _held, value, remarks = _hold_turns(sums, *turns_line(sums, speed, across), machine)
     return Result(value, sums.working(), remarks)
-
-
-def cutting_speed(diameter: Quantity, spindle_speed: Quantity | float) -> Result:
-    """Return the speed at the circumference, in m/min or ft/min as the diameter was given. Formula [1].
-
-    >>> from calcs.units.registry import registry
-    >>> round(cutting_speed(registry().Quantity(50, "mm"), 700).value.magnitude, 3)
-    109.956
-    """
-    across, turns = amount(diameter, LENGTH, _("diameter")), turns_a_minute(spindle_speed)
-    sums = WorkingBuilder(_("Cutting speed"), diameter)
-    sums.given("D", _("diameter"), across, "length")
-    sums.given("N", _("spindle speed"), turns, "turns")
-    return Result(_speed_line(sums, turns, across), sums.working())
-
-
-def feed_rate(feed: Quantity, spindle_speed: Quantity | float, teeth: int = 1) -> Result:
-    """Return the rate of feed: feed for each turn (or each tooth, times the teeth) × turns a minute. Formula [1].
-
-    >>> from calcs.units.registry import registry
-    >>> round(feed_rate(registry().Quantity(0.25, "mm"), 200, teeth=16).value.magnitude, 6)
-    800.0
-    """
-    each, turns = amount(feed, FEED, _("feed")), turns_a_minute(spindle_speed)
-    sums = WorkingBuilder(_("Feed rate"), feed)
-    value = _feed_line(sums, each, turns, count(teeth, _("number of teeth"), 1000))[1]
-    return Result(value, sums.working())
 
 
 def spin(sums: WorkingBuilder, set_up: SetUp, across: float, feed: float, words: str = "", teeth: int = 1) -> Spin:

@@ -17,6 +17,7 @@ from calcs.shop.reference_tables import (
     thread_rows,
     tolerance_rows,
 )
+from calcs.shop.table_words import CAUTIONS, MATERIALS, OPERATIONS
 from calcs.units.registry import registry
 
 Q = registry().Quantity
@@ -38,6 +39,18 @@ def test_every_row_names_its_source_and_whether_it_was_seen(table):
         assert row["source"].strip(), row
         assert row["status"] in STATUSES[:2], row
         assert None not in row, row
+
+
+def column(name):
+    return {row[name] for table in TABLES for row in csv.DictReader(table.read_text().splitlines()) if name in row}
+
+
+@pytest.mark.parametrize(
+    ("name", "collected"), [("material", MATERIALS), ("operation", OPERATIONS), ("words", CAUTIONS)]
+)
+def test_the_words_of_the_tables_are_collected_for_translation(name, collected):
+    assert set(collected) == column(name)
+    assert len(collected) == len(set(collected))
 
 
 def test_rows_are_typed():

@@ -22,10 +22,6 @@ STEEL = Q(7850, "kg/m**3")
 # name: (function, fair arguments, what of its answer the working's last line says, or None)
 SUMS = {
     "spindle speed": (cutting.spindle_speed, {"cutting_speed": Q(30, "m/min"), "diameter": mm(20)}, "value"),
-    "cutting speed": (cutting.cutting_speed, {"diameter": mm(20), "spindle_speed": 500}, "value"),
-    "feed rate": (cutting.feed_rate, {"feed": mm(0.1), "spindle_speed": 500, "teeth": 4}, "value"),
-    "torque": (cutting.torque, {"power": Q(300, "W"), "spindle_speed": 500}, "value"),
-    "removal": (cutting.removal_rate, {"cutting_speed": Q(30, "m/min"), "feed": mm(0.1), "depth": mm(1)}, "value"),
     "finish": (cutting.theoretical_finish, {"feed": mm(0.1), "nose_radius": mm(0.4)}, "value"),
     "round": (stock.round_bar, {"diameter": mm(20)}, "area"),
     "square": (stock.square_bar, {"side": mm(20)}, "area"),

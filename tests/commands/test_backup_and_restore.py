@@ -1,7 +1,9 @@
 """A backup holds everything; putting it back gives the same records, and a wrong file changes nothing."""
 
+import sqlite3
 import zipfile
 from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -54,6 +56,28 @@ def test_a_backup_put_back_gives_the_same_record_photos_included(shop: Shop, tmp
     assert "Second engine" in shop("forecast", "second-engine")
 
 
+def test_the_shops_revision_never_goes_back_with_a_backup(shop: Shop, tmp_path: Path) -> None:
+    """Browsers hold pages by it; one that was used before would call another state of a build the same."""
+    database = tmp_path / "shop" / "swarfbook.sqlite3"
+
+    def revision(put: int | None = None) -> int:
+        with closing(sqlite3.connect(database)) as opened, opened:
+            if put is not None:
+                opened.execute("INSERT OR REPLACE INTO builds_shop (id, revision) VALUES (1, ?)", (put,))
+            (found,) = opened.execute("SELECT revision FROM builds_shop").fetchone()
+        return int(found)
+
+    revision(3)
+    shop("backup", str(tmp_path))
+    (zipped,) = tmp_path.glob("*.zip")
+    revision(7)
+    shop("restore", str(zipped))
+    assert revision() == 8
+    revision(1)
+    shop("restore", str(zipped))
+    assert revision() == 4
+
+
 def test_a_file_that_is_no_backup_changes_nothing(shop: Shop, tmp_path: Path) -> None:
     database = tmp_path / "shop" / "swarfbook.sqlite3"
     shop("backup", str(tmp_path))
@@ -88,9 +112,6 @@ def test_nothing_is_unpacked_outside_the_data_folder(name: str, tmp_path: Path) 
     ],
 )
 def test_a_database_that_is_not_ours_or_newer_is_refused(made: str, said: str, tmp_path: Path) -> None:
-    import sqlite3
-    from contextlib import closing
-
     with closing(sqlite3.connect(tmp_path / "x.sqlite3")) as opened:
         opened.executescript(made)
     with pytest.raises(CommandError, match=said):

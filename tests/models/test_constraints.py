@@ -26,8 +26,10 @@ from builds.models import (
     Part,
     Sheet,
     Size,
+    Total,
 )
 from builds.models.choices import Activity
+from builds.models.total import Tally
 from tests import factories
 
 DAY = date(2026, 3, 2)
@@ -39,6 +41,7 @@ def good_records() -> dict[type[models.Model], Any]:
     build = Build.objects.create(name="Beam engine", slug="beam-engine", started_on=date(2026, 1, 1), revision=1)
     part = Part.objects.create(build=build, number="14", name="Piston ring")
     operation = Operation.objects.create(part=part, number=10, kind="turning")
+    total_of(part, None)
     at_work = {"build": build, "part": part, "operation": operation}
     return {
         Build: build,
@@ -55,7 +58,14 @@ def good_records() -> dict[type[models.Model], Any]:
         Entry: Entry.objects.create(**at_work, worked_on=DAY, bench_minutes=60, good=2),
         Clock: Clock.objects.create(builder=factories.make_builder(), build=build, part=part, started_at=EVENING),
         Event: Event.objects.create(build=build, revision=1, type="edit build"),
+        Total: total_of(part, operation),
     }
+
+
+def total_of(part: Part, operation: Operation | None) -> Total:
+    total = Total.of(part.pk, operation and operation.pk, Tally(entries=1, last_on=DAY))
+    total.save()
+    return total
 
 
 # Constraint, record, what spoils it, and a piece of the sentence that says so.
@@ -178,6 +188,12 @@ TWICE: list[tuple[str, Callable[[dict[type[models.Model], Any]], models.Model], 
         lambda r: Clock(builder=r[Clock].builder, build=r[Build], activity="tidying", started_at=EVENING),
         "already exists",
     ),
+    (
+        "total of an operation",
+        lambda r: Total.of(r[Part].pk, r[Operation].pk, Tally(entries=2, last_on=DAY)),
+        "already exists",
+    ),
+    ("total of a part", lambda r: Total.of(r[Part].pk, None, Tally(last_on=DAY)), "is violated"),
 ]
 
 
@@ -235,6 +251,8 @@ def test_every_constraint_of_every_model_is_spoilt_here(db: None) -> None:
         "size_name_once",
         "entry_token_once",
         "event_one_a_revision",
+        "total_once_an_operation",
+        "total_once_a_part",
     }
 
     assert there == {name for name, *_ in SPOILT} | unique | {"build_named"}

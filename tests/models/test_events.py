@@ -76,18 +76,18 @@ NOTES = [
 
 
 @pytest.fixture
-def before_the_types(transactional_db: None) -> Iterator[Any]:
+def tables_of_today_afterwards(transactional_db: None) -> Iterator[None]:
+    yield
+    executor = MigrationExecutor(connection)
+    executor.migrate(executor.loader.graph.leaf_nodes())
+
+
+@pytest.fixture
+def before_the_types(tables_of_today_afterwards: None) -> Any:
     """The tables as they stood when an event kept its sentence."""
     executor = MigrationExecutor(connection)
     executor.migrate(BEFORE)
-    yield executor.loader.project_state(BEFORE).apps
-    all_the_way()
-
-
-def all_the_way() -> None:
-    """Bring the tables to where the program has them."""
-    executor = MigrationExecutor(connection)
-    executor.migrate(executor.loader.graph.leaf_nodes())
+    return executor.loader.project_state(BEFORE).apps
 
 
 def test_every_kept_sentence_is_worded_again_to_the_letter(
@@ -126,12 +126,13 @@ def test_words_that_were_cut_when_they_were_kept_are_whole_in_what_undid_them(be
     assert [str(event) for event in Event.objects.all()] == [f"undid: {long}", long]
 
 
-def test_there_is_no_way_back_from_types_to_sentences_once_something_happened(transactional_db: None) -> None:
+def test_there_is_no_way_back_from_types_to_sentences_once_something_happened(
+    tables_of_today_afterwards: None,
+) -> None:
     build = factories.make_build()
 
     with pytest.raises(IrreversibleError, match="go back by a backup"):
         MigrationExecutor(connection).migrate(BEFORE)
-    all_the_way()
 
     assert str(build.events.get()) == "began the build Beam engine"
 

@@ -1,6 +1,9 @@
 """Pages that are the same as before are not made again, and none is shown that is not the same."""
 
+import os
 import re
+import subprocess
+import sys
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -16,6 +19,7 @@ from builds.models import Build, Machine, Shop
 from builds.queries.cache_store import program_version
 from builds.services.plan.records import edit_build
 from builds.services.shop.items import keep, remove
+from builds.views.kept import TOKENS_PLACE
 from tests.factories import TODAY, make_build, make_entry, make_material, make_part, make_user
 
 pytestmark = pytest.mark.django_db
@@ -219,6 +223,24 @@ def test_the_forms_of_a_kept_page_open_for_whoever_reads_it(build: Build) -> Non
         data = {"csrfmiddlewaretoken": token[1], "seen": "0"}
         assert client.post(to("apply_rates", build), data).status_code == 302
         assert int(seen[1]) == Build.objects.get(pk=build.pk).revision
+
+
+def test_what_stands_for_a_token_is_this_shops_own_and_cannot_be_typed(settings: Any) -> None:
+    """A name of it would be shown as the reader's token."""
+    again = "import django; django.setup(); from builds.views.kept import TOKENS_PLACE; print(TOKENS_PLACE)"
+    of_another_key, of_this_key = (
+        subprocess.run(
+            [sys.executable, "-c", again],
+            cwd=settings.BASE_DIR,
+            env={**os.environ, "DJANGO_SETTINGS_MODULE": "builds.settings", "SECRET_KEY": key},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout.strip()
+        for key in ("another key of some other shop, long enough", settings.SECRET_KEY)
+    )
+    assert of_this_key == TOKENS_PLACE != of_another_key
+    assert settings.SECRET_KEY not in TOKENS_PLACE
 
 
 def test_a_board_taken_down_is_gone_for_visitors_at_once(client: Client, build: Build) -> None:

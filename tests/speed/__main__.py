@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from tests.speed import serving, table
+from tests.speed.first_paint import first_paints
 from tests.speed.shop import manage, work
 
 
@@ -30,6 +31,7 @@ def at_size(size: float, only: str, found: dict[float, list[table.Figure]]) -> I
             return
         yield from table.memory(held_by_carrying(folder, Path(place)))
         yield from table.served(serving.requests_a_second(folder))
+        yield from table.painted(first_paints(folder))
 
 
 def held_by_pages(folder: Path) -> dict[str, int]:

@@ -53,6 +53,12 @@ def served(pages: Served) -> Iterator[str]:
     yield f"bench pages a second of one core: {a_second:.1f}  ≥ 50 {met}  ({pages.by_wall:.1f} by the wall's clock)"
 
 
+def painted(paints: Mapping[str, float]) -> Iterator[str]:
+    for name, milliseconds in paints.items():
+        said = verdict(milliseconds / 1000, 3.0, " s")
+        yield f"first paint of the {name}, slow 3G, processor 4 × slower, cold: {milliseconds / 1000:.1f} s  {said}"
+
+
 def growth(by_size: Mapping[float, Sequence[Figure]]) -> Iterator[str]:
     """The slope of the logarithm of time over that of size, from the smallest to the largest and between neighbours."""
     sizes = sorted(by_size)

@@ -1,7 +1,6 @@
 """Against falling back: ratios of a small long record, each to a floor of the same run. Not part of the ordinary run.
 
-`python -m tests.speed` prints how far each is from its bar. Here a ratio may be twice its bar or, where the program is
-further off than that, 1.3 times what was measured; as a page comes nearer to its bar, its line here comes down.
+`python -m tests.speed` prints how far each is from its bar. Here a ratio may be twice its bar.
 """
 
 from typing import Any
@@ -12,18 +11,20 @@ from tests.speed import table
 from tests.speed.measuring import Measure
 from tests.speed.shop import work
 
-TWICE_THE_BAR = {"part page": 3.0, "kept forecast": 6.0, "log book": 6.0, "fresh forecast": 8.0}
-AS_MEASURED = {
-    "bench page": 5.9,
-    "amend": 6.8,
-    "logging, and the page after": 4.0,
-    "build page": 0.30,
-    "rates page": 0.40,
-    "board 304": 21.0,
-    "export": 7.6,
-    "import": 12.0,
-}
-AT_MOST = {**TWICE_THE_BAR, **{name: 1.3 * ratio for name, ratio in AS_MEASURED.items()}}
+HELD = (
+    "bench page",
+    "part page",
+    "amend",
+    "logging, and the page after",
+    "kept forecast",
+    "log book",
+    "build page",
+    "rates page",
+    "board 304",
+    "fresh forecast",
+    "export",
+    "import",
+)
 
 
 @pytest.fixture(scope="module")
@@ -34,12 +35,12 @@ def figures(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, Any
 
 
 def test_everything_that_has_a_bar_is_measured_and_held(figures: dict[str, dict[str, Any]]) -> None:
-    assert set(AT_MOST) == {name for name, figure in figures.items() if figure["bar"] is not None}
+    assert set(HELD) == {name for name, figure in figures.items() if figure["bar"] is not None}
 
 
-@pytest.mark.parametrize("name", AT_MOST)
+@pytest.mark.parametrize("name", HELD)
 def test_the_ratio_to_the_floor_has_not_fallen_back(figures: dict[str, dict[str, Any]], name: str) -> None:
-    assert figures[name]["ratio"] <= AT_MOST[name]
+    assert figures[name]["ratio"] <= 2 * figures[name]["bar"]
 
 
 def test_a_page_of_many_rows_may_cost_its_share_for_each() -> None:

@@ -64,7 +64,8 @@ CARRIED: dict[type[models.Model], set[str]] = {
     Closure: {"from_on", "to_on", "reason", "hours_per_week"},
     Entry: {
         "builder", "worked_on", "since_on", "part", "operation", "batch", "activity", "bench_minutes", "bench_is",
-        "unattended_minutes", "good", "reworked", "scrap", "scrap_reason", "note", "token",
+        "unattended_minutes", "good", "reworked", "scrap", "scrap_reason", "note", "oddities",
+        "token",
     },
     Machine: {"name", "kind", "speeds", "speed_low", "speed_high", "power_watts", "note"},
     Material: {"name", "density", "cutting_speed", "cutting_speed_carbide", "note"},

@@ -26,6 +26,7 @@ from builds.models import (
     Sheet,
 )
 from builds.models.choices import Activity, Basis, BuildState, Kind, Origin, Role, Units, WaitingFor
+from builds.models.oddity import WORDS as WORDS_OF
 from builds.services.log.entries import remove_entry
 from builds.transfer.record.reader import import_record, load_record
 from builds.transfer.record.writer import export_record, export_text
@@ -53,6 +54,9 @@ NAMES = WORDS.filter(str.strip)
 FIGURES = st.one_of(st.integers(0, 10_000), st.floats(0, 1e6, allow_nan=False))
 ABOVE_NOTHING = st.one_of(st.integers(1, 10_000), st.floats(1e-6, 1e4))
 COUNTS = st.integers(0, 1000)
+ODDITIES = st.sampled_from(list(WORDS_OF)).flatmap(
+    lambda kind: st.fixed_dictionaries({"oddity": st.just(kind), **dict.fromkeys(WORDS_OF[kind][0].split(), COUNTS)})
+)
 MONEY = st.integers(0, 10_000_00).map(lambda hundredths: hundredths / 100)
 WORKED = st.none() | st.dictionaries(
     WORDS, WORDS | COUNTS | st.floats(0, 1e6) | st.lists(WORDS, max_size=2), max_size=3
@@ -138,6 +142,7 @@ def entries(draw: st.DrawFn, parts: list[dict[str, Any]], batches: list[dict[str
         entry: dict[str, Any] = {"date": draw(DAYS)} | draw(
             some(builder=NAMES, note=WORDS, unattended_minutes=COUNTS, token=st.just(f"token {place}"))
         )
+        entry |= draw(some(oddities=st.lists(ODDITIES, max_size=2)))
         entry["bench_is"] = draw(st.sampled_from(["exact", "rough", "unknown"]))
         entry["bench_minutes"] = None if entry["bench_is"] == "unknown" else draw(COUNTS)
         part = draw(st.sampled_from([None, *parts]))

@@ -7,6 +7,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy
 
+from builds.forms.log.asking import AskingForm
 from builds.models import Part
 from builds.models.choices import TimeIs
 from calcs.messages import _
@@ -17,7 +18,7 @@ COUNTED = ("good", "reworked", "scrap")
 DAY_MINUTES = 24 * 60
 
 
-class CountsForm(forms.Form):
+class CountsForm(AskingForm):
     good = forms.IntegerField(label=gettext_lazy("Good"), required=False, min_value=0, max_value=100_000)
     reworked = forms.IntegerField(
         label=gettext_lazy("of them reworked"), required=False, min_value=0, max_value=100_000

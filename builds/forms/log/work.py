@@ -123,13 +123,17 @@ class WorkChoices:
         """A part as it stands, read once; None for none of this build."""
         return self._at_hand.row(part_id)
 
-    def batches(self, value: str) -> QuerySet[Batch]:
-        """The batches that may be meant: of what is listed, and the one that was chosen."""
-        batches = Batch.objects.filter(part__build=self.build).select_related("part")
+    @property
+    def batches(self) -> QuerySet[Batch]:
+        """All batches of the build."""
+        return Batch.objects.filter(part__build=self.build).select_related("part")
+
+    def batches_listed(self, value: str) -> QuerySet[Batch]:
+        """Those that are offered: of the parts that are listed, and the one that was chosen."""
         if not self.searchable:
-            return batches
+            return self.batches
         chosen = Q(pk=int(value)) if value.isdecimal() and len(value) < 19 else Q(pk__in=())
-        return batches.filter(Q(part__in=self._near) | chosen)
+        return self.batches.filter(Q(part__in=self._near) | chosen)
 
     @property
     def headline_minutes(self) -> int:

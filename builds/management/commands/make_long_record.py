@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from builds.models import Assembly, Batch, Build, Builder, Entry, Machine, Material, Operation, Part
 from builds.models.choices import Activity, Kind
+from builds.services.log.totals import renew_all_totals
 
 BUILDS, PARTS, OPERATIONS, ENTRIES = 10, 600, 4_000, 6_000
 """At size 1: builds, and of each its parts, operations and entries."""
@@ -63,6 +64,7 @@ class Shop:
         parts = self._parts(build)
         routes = self._routes(parts)
         Entry.objects.bulk_create(self._entries(build, parts, routes, first), AT_A_TIME)
+        renew_all_totals(build)
         return build
 
     def _parts(self, build: Build) -> list[Part]:

@@ -6,7 +6,6 @@ from django.utils.translation import gettext_lazy
 
 from builds.management.backups import put_back
 from builds.management.base import TranslatedCommand
-from builds.management.readiness import migrate
 from calcs.messages import _
 
 
@@ -21,7 +20,6 @@ class Command(TranslatedCommand):
 
     def handle(self, *args: Any, file: Path, **options: Any) -> None:
         before = put_back(file)
-        migrate()
         self.say(_("Put back {file}", file=file))
         if before is not None:
             self.say(_("What was there before is kept in {file}", file=before))

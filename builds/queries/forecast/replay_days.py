@@ -25,7 +25,7 @@ def snapshots_of(records: BuildRecords, days: Sequence[date]) -> Iterator[BuildS
         yield replace(
             fresh,
             parts=tuple(known[part.pk] for part in records.parts if part.pk in known),
-            rows=records.rows[: bisect_right(logged_on, day)],
+            log=records.rows[: bisect_right(logged_on, day)],
         )
 
 

@@ -193,7 +193,7 @@ def after_logging(build: Build, today: date, part_ids: list[int], *, wait: bool 
     keys = list(dict.fromkeys(part_ids))
     if not keys:
         return After(())
-    rows = read_parts(build, today, keys).by_part
+    rows = read_parts(build, today, keys, bare=True).by_part
     found = kept_forecast(build, today) or (forecast_of(build, today).forecast if wait else None)
     by_part = {part.key: part for part in found.parts} if found is not None else {}
     return After(tuple(AfterLogging(rows[pk], by_part.get(pk)) for pk in keys if pk in rows), pending=found is None)

@@ -68,7 +68,8 @@ def _summed(builds: list[Build]) -> dict[int, Headline]:
     for pk, parts in Build.objects.filter(pk__in=counted).annotate(n=Count("parts")).values_list("pk", "n"):
         headlines[pk] = Headline(parts)
     sums = (
-        Entry.objects.filter(build__in=counted, removed_at__isnull=True)
+        Entry.objects.kept()
+        .filter(build__in=counted)
         .order_by()
         .values_list("build_id", "activity")
         .annotate(minutes=Coalesce(Sum("bench_minutes"), 0), n=Count("pk"), last=Max("worked_on"))
@@ -240,7 +241,7 @@ def part_page(part: Part, today: date) -> PartPage:
     """
     snapshot = read_parts(part.build, today, [part.pk])
     line = snapshot.by_part[part.pk]
-    entries = Entry.objects.filter(part=part, removed_at__isnull=True).select_related("builder", "operation", "batch")
+    entries = Entry.objects.kept().filter(part=part).select_related("builder", "operation", "batch")
     others = Part.objects.filter(build=part.build)
     here = Q(position=part.position)
     return PartPage(

@@ -8,8 +8,16 @@ from itertools import islice
 from builds.models import Batch, Build, Operation, Part
 from builds.models.choices import Role
 from builds.models.own_rate import first_planned
-from builds.queries.snapshot.records import BuildRecords, read_records
-from builds.queries.snapshot.rows import BuildSnapshot, LogRow, OperationRow, PartRow, PartsSnapshot, Tally
+from builds.models.total import Tallies, Tally, tallies_of
+from builds.queries.snapshot.records import (
+    BuildRecords,
+    PlanRecords,
+    read_log_rows,
+    read_plan,
+    read_records,
+    read_tallies,
+)
+from builds.queries.snapshot.rows import BuildSnapshot, OperationRow, PartRow, PartsSnapshot
 from calcs.parts.count import count_pieces
 from calcs.parts.plan import OperationPlan, PartPlan
 
@@ -27,18 +35,25 @@ def snapshot_of(records: BuildRecords, as_of: date) -> BuildSnapshot:
     return BuildSnapshot(
         build=records.build,
         as_of=as_of,
-        parts=_parts_on(records, rows, as_of),
-        rows=rows,
+        parts=_parts_on(records, tallies_of(rows), as_of),
+        log=rows,
         assemblies=records.assemblies,
         closures=records.closures,
         milestones=records.milestones,
     )
 
 
-def read_parts(build: Build, as_of: date, keys: Collection[int]) -> PartsSnapshot:
-    """Read some parts of a build as they stood at the end of a day, and nothing else of it. Four queries."""
-    records = read_records(build, as_of, keys)
-    return PartsSnapshot(build, as_of, _parts_on(records, records.rows, as_of), records.rows)
+def read_parts(build: Build, as_of: date, keys: Collection[int], *, bare: bool = False) -> PartsSnapshot:
+    """Read some parts of a build as they stood at the end of a day, and nothing else of it. Four queries.
+
+    What was logged on them comes from the totals that are kept with the entries; from the entries for an earlier day.
+    bare: without material, sheet, assembly and machines, which a list of names does without.
+    """
+    plan = read_plan(as_of, {"build": build, "pk__in": keys}, bare=bare)
+    tallies = read_tallies(keys, as_of)
+    if tallies is None:
+        tallies = tallies_of(read_log_rows(build, as_of, keys))
+    return PartsSnapshot(build, as_of, _parts_on(plan, tallies, as_of))
 
 
 # Parts that are read with one that has to be read.
@@ -46,7 +61,7 @@ READ_AHEAD = 6
 
 
 class PartsAtHand:
-    """Parts of a build as they stood at the end of a day, each read once, when it is first asked for."""
+    """Parts of a build as they stood at the end of a day, bare, each read once, when it is first asked for."""
 
     def __init__(self, build: Build, as_of: date) -> None:
         self.build = build
@@ -57,7 +72,7 @@ class PartsAtHand:
         """In the order of the keys, without those of no part of the build. Four queries where any is not known yet."""
         keys = list(dict.fromkeys(keys))
         if missing := [key for key in keys if key not in self._rows]:
-            read = read_parts(self.build, self.as_of, missing).by_part
+            read = read_parts(self.build, self.as_of, missing, bare=True).by_part
             self._rows |= {key: read.get(key) for key in missing}
         return [row for key in keys if (row := self._rows[key]) is not None]
 
@@ -70,14 +85,7 @@ class PartsAtHand:
         return self._rows[key]
 
 
-def _parts_on(records: BuildRecords, rows: tuple[LogRow, ...], as_of: date) -> tuple[PartRow, ...]:
-    by_operation: dict[int, Tally] = defaultdict(Tally)
-    by_part: dict[int, Tally] = defaultdict(Tally)
-    for row in rows:
-        if row.operation_id is not None:
-            by_operation[row.operation_id].take(row)
-        elif row.part_id is not None:
-            by_part[row.part_id].take(row)
+def _parts_on(records: PlanRecords, tallies: Tallies, as_of: date) -> tuple[PartRow, ...]:
     operations: dict[int, list[Operation]] = defaultdict(list)
     yet_to_join = set[int]()
     for operation in records.operations:
@@ -86,13 +94,13 @@ def _parts_on(records: BuildRecords, rows: tuple[LogRow, ...], as_of: date) -> t
         else:
             yet_to_join.add(operation.part_id)
     # A part whose whole route is of later days was no part of the plan yet, unless the log knows it.
-    yet_to_join -= {*operations, *(row.part_id for row in rows if row.part_id is not None)}
+    yet_to_join -= {*operations, *(part for part, _operation in tallies)}
     batches: dict[int, list[Batch]] = defaultdict(list)
     for batch in records.batches:
         if batch.started_on <= as_of:
             batches[batch.part_id].append(batch)
     return tuple(
-        _part_row(part, operations[part.pk], by_operation, by_part[part.pk], batches[part.pk], as_of)
+        _part_row(part, operations[part.pk], tallies, batches[part.pk], as_of)
         for part in records.parts
         if part.pk not in yet_to_join
     )
@@ -101,12 +109,12 @@ def _parts_on(records: BuildRecords, rows: tuple[LogRow, ...], as_of: date) -> t
 def _part_row(
     part: Part,
     operations: list[Operation],
-    tallies: dict[int, Tally],
-    elsewhere: Tally,
+    tallies: Tallies,
     batches: list[Batch],
     as_of: date,
 ) -> PartRow:
-    rows = tuple(_operation_row(operation, tallies.get(operation.pk) or Tally()) for operation in operations)
+    rows = tuple(_operation_row(one, tallies.get((part.pk, one.pk)) or Tally()) for one in operations)
+    elsewhere = tallies.get((part.pk, None)) or Tally()
     finished = part.finished_on is not None and part.finished_on <= as_of
     plan = PartPlan(
         key=part.pk,

@@ -1,77 +1,18 @@
 """What is known of a build on a day: its parts and operations, each with what the log says of it."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
 from builds.models import Assembly, Batch, Build, Milestone, Operation, Part
+from builds.models.total import LogRow, Tally
 from builds.queries.plan.build_state import StateOnDay, state_on
 from builds.queries.plan.work_out import gone_stale
+from builds.queries.snapshot.records import read_log_rows
 from calcs.cutting.processes import PROCESS_OF_KIND
 from calcs.parts.count import PieceCount
 from calcs.parts.plan import BuildPlan, Closure, MilestonePlan, OperationPlan, PartPlan, Stint
 from calcs.parts.remaining import nothing_left
-
-
-@dataclass
-class Tally:
-    """What the log says of one operation, or of a part where no operation was named. Minutes and pieces."""
-
-    good: int = 0
-    reworked: int = 0
-    scrap: int = 0
-    counted_minutes: int = 0
-    open_minutes: int = 0
-    unattended_minutes: int = 0
-    times_unknown: bool = False
-    entries: int = 0
-    batches: set[int | None] = field(default_factory=set)
-    last_on: date | None = None
-    # Bench minutes since the count before, and the pieces then counted, in the order logged: learning is read from it.
-    piece_minutes: list[tuple[float, int]] = field(default_factory=list)
-
-    @property
-    def bench_minutes(self) -> int:
-        return self.counted_minutes + self.open_minutes
-
-    def take(self, row: "LogRow") -> None:
-        """Add one entry. They come oldest first, since minutes before a count belong to the pieces counted."""
-        self.entries += 1
-        self.last_on = row.worked_on
-        self.open_minutes += row.bench_minutes or 0
-        self.unattended_minutes += row.unattended_minutes
-        self.times_unknown |= row.bench_minutes is None
-        self.batches.add(row.batch_id)
-        if row.good or row.scrap:
-            self.good += row.good
-            self.reworked += row.reworked
-            self.scrap += row.scrap
-            self.piece_minutes.append((float(self.open_minutes), row.good + row.scrap))
-            self.counted_minutes += self.open_minutes
-            self.open_minutes = 0
-
-
-@dataclass(frozen=True)
-class LogRow:
-    """One kept entry, as far as sums need it."""
-
-    pk: int
-    worked_on: date
-    since_on: date | None
-    part_id: int | None
-    operation_id: int | None
-    batch_id: int | None
-    activity: str
-    bench_minutes: int | None
-    bench_is: str
-    unattended_minutes: int
-    good: int
-    reworked: int
-    scrap: int
-    scrap_reason: str
-
-
-LOG_COLUMNS = tuple(LogRow.__dataclass_fields__)
 
 
 @dataclass(frozen=True)
@@ -140,13 +81,17 @@ class PartRow:
 class PartsSnapshot:
     """What is known of some parts of a build on a day. What was logged or joined the plan after `as_of` is left out.
 
-    `rows` are the kept entries on these parts, oldest first. Takes four queries, whatever the build's size.
+    Takes four queries, whatever the build's size.
     """
 
     build: Build
     as_of: date
     parts: tuple[PartRow, ...]
-    rows: tuple[LogRow, ...]
+
+    @cached_property
+    def rows(self) -> tuple[LogRow, ...]:
+        """The kept entries on these parts, oldest first. One query, when they are first asked for."""
+        return read_log_rows(self.build, self.as_of, self.by_part)
 
     @cached_property
     def state(self) -> StateOnDay:
@@ -162,9 +107,15 @@ class PartsSnapshot:
 class BuildSnapshot(PartsSnapshot):
     """Everything that is known of a build on a day: all its parts, all its kept entries. Takes nine queries."""
 
+    log: tuple[LogRow, ...]
     assemblies: tuple[Assembly, ...]
     closures: tuple[Closure, ...]
     milestones: tuple[Milestone, ...]
+
+    @property
+    def rows(self) -> tuple[LogRow, ...]:
+        """The kept entries of the build, oldest first."""
+        return self.log
 
     @cached_property
     def stints(self) -> tuple[Stint, ...]:

@@ -23,7 +23,8 @@ def builder_for(*, user: AbstractBaseUser | AnonymousUser) -> Builder:
     if not isinstance(user, User):
         raise ValidationError(_("Sign in first."))
     # Asked of the user, who keeps the answer for the rest of the request.
-    if (known := getattr(user, "builder", None)) is not None:
+    known: Builder | None = getattr(user, "builder", None)
+    if known is not None:
         return known
     name = (user.get_full_name().strip() or user.get_username())[:LONGEST_NAME]
     with transaction.atomic():

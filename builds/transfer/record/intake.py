@@ -32,7 +32,7 @@ from builds.models import (
 from builds.models.choices import Role
 from builds.services.log.entries import check_entry
 from builds.transfer.complaints import RecordError, known, quoted
-from builds.transfer.record import schema
+from builds.transfer.record import allowed, schema
 from builds.transfer.record.references import Register
 from builds.transfer.record.row import Row
 from builds.transfer.saving import save_all
@@ -230,7 +230,7 @@ def columns_of(model: type[models.Model]) -> frozenset[str]:
 
 def _role(row: Row) -> dict[str, str]:
     """Bought parts have always been told by their source."""
-    bought = isinstance(row, schema.Part) and row.source == schema.Source.BOUGHT
+    bought = isinstance(row, schema.Part) and row.source == allowed.Source.BOUGHT
     return {"role": Role.BOUGHT.value} if bought else {}
 
 

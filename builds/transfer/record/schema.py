@@ -14,25 +14,7 @@ from builds.models.build import every_activity
 from builds.models.choices import Basis, BuildState, Origin, Role, TimeIs, Units
 from builds.services.plan.photos import LARGEST_UPLOAD
 from builds.transfer.files import MOST_MINUTES
-from builds.transfer.record.allowed import (
-    BOTH_SPEEDS,
-    PART_OR_SHOP_TIME,
-    PIECES_OF_A_PART,
-    UNKNOWN_FORMAT,
-    UNKNOWN_VERSION,
-    WAITS_SINCE,
-    Awaited,
-    Counted,
-    KindOfOperation,
-    OriginOfFigure,
-    RoleOfPart,
-    ShopTime,
-    Source,
-    SourceOfPart,
-    StateOfBuild,
-    SureOfTime,
-    UnitsOfBuild,
-)
+from builds.transfer.record import allowed
 from builds.transfer.record.fields import (
     TEXT,
     Count,
@@ -41,6 +23,7 @@ from builds.transfer.record.fields import (
     Minutes,
     Reference,
     Refused,
+    Remarked,
     money,
     not_negative,
     optional,
@@ -62,15 +45,15 @@ class Build(Row):
     name: text(models.Build.name, needed=True)
     subject: text(models.Build.subject) = ""
     scale: text(models.Build.scale) = ""
-    units: UnitsOfBuild = Units.MM.value
+    units: allowed.UnitsOfBuild = Units.MM.value
     started_on: Day | None = None
     wished_finish_on: Day | None = None
-    state: StateOfBuild = optional(BuildState.ACTIVE.value)
+    state: allowed.StateOfBuild = optional(BuildState.ACTIVE.value)
     finished_on: Day | None = optional(description="left out of a finished build: the last day in its log")
     on_board: bool = optional(False)
     date_on_board: bool = optional(True)
     for_visitors: text(models.Build.for_visitors) = optional("")
-    activities_counted: rows(ShopTime) = optional(every_activity())
+    activities_counted: rows(allowed.ShopTime) = optional(every_activity())
     for_counter: bool = optional(False, description="made in batches to be sold")
     hourly_figure: money(999_999) | None = optional(description="what an hour costs")
     currency: text(models.Build.currency) = optional("", description="its sign")
@@ -97,8 +80,8 @@ class Machine(Row):
     note: text(models.Machine.note) = optional("")
 
     rules = [
-        Rule("speed_low", BOTH_SPEEDS, lambda row: row.speed_low is None and row.speed_high is not None),
-        Rule("speed_high", BOTH_SPEEDS, lambda row: row.speed_low and row.speed_low > (row.speed_high or 0)),
+        Rule("speed_low", allowed.BOTH_SPEEDS, lambda row: row.speed_low is None and row.speed_high is not None),
+        Rule("speed_high", allowed.BOTH_SPEEDS, lambda row: row.speed_low and row.speed_low > (row.speed_high or 0)),
     ]
 
 
@@ -149,14 +132,14 @@ class Operation(Row):
     """One step of a part's route."""
 
     number: whole() | None = None
-    kind: KindOfOperation
+    kind: allowed.KindOfOperation
     title: text(models.Operation.title) = ""
     setup_minutes: not_negative(MOST_MINUTES) = 0.0
-    basis: Counted = Basis.PIECE.value
+    basis: allowed.Counted = Basis.PIECE.value
     amount: positive() = 1.0
     minutes_per_unit: not_negative(MOST_MINUTES) | None = Field(None, description="left out or null: no figure yet")
     unattended_share: not_negative(1) = 0.0
-    origin: OriginOfFigure = optional(Origin.BY_HAND.value)
+    origin: allowed.OriginOfFigure = optional(Origin.BY_HAND.value)
     machine: Reference | None = optional()
     slip_costs_time: bool = optional(False, description="a slip costs time here, never the piece")
     note: text(models.Operation.note) = optional("")
@@ -176,15 +159,15 @@ class Part(Row):
     quantity: whole(least=1) = 1
     spares: Count = 0
     material: Reference | None = None
-    source: SourceOfPart = optional(Source.MADE.value)
-    role: RoleOfPart = optional("", description="left out: what `source` says")
+    source: allowed.SourceOfPart = optional(allowed.Source.MADE.value)
+    role: allowed.RoleOfPart = optional("", description="left out: what `source` says")
     for_visitors: text(models.Part.for_visitors) = optional("")
     note: text(models.Part.note) = optional("")
     blank: text(models.Part.blank) = optional("", description="its stock, as typed")
     finished_mass_grams: positive() | None = optional()
     blank_cost: money(9_999_999) | None = optional(description="material for one; left out is not known, 0 is free")
     finished_on: Day | None = optional()
-    waiting_for: Awaited = optional("")
+    waiting_for: allowed.Awaited = optional("")
     waiting_since_on: Day | None = optional(alias="waiting_since")
     waiting_note: text(models.Part.waiting_note) = optional("")
     sizes: rows(Size) = optional([])
@@ -192,11 +175,11 @@ class Part(Row):
 
     rules = [
         Rule("role", gettext_noop("A part whose source is bought can have no other role."),
-             lambda row: row.source == Source.BOUGHT and row.role not in ("", Role.BOUGHT)),
+             lambda row: row.source == allowed.Source.BOUGHT and row.role not in ("", Role.BOUGHT)),
         Rule("quantity", gettext_noop("Work on an assembly has no pieces: it is needed once, without spares."),
              lambda row: row.role == Role.ASSEMBLY_WORK and (row.quantity, row.spares) != (1, 0)),
-        Rule("waiting_since", WAITS_SINCE, lambda row: row.waiting_for and row.waiting_since_on is None),
-        Rule("waiting_for", WAITS_SINCE, lambda row: row.waiting_since_on is not None and not row.waiting_for),
+        Rule("waiting_since", allowed.WAITS_SINCE, lambda row: row.waiting_for and row.waiting_since_on is None),
+        Rule("waiting_for", allowed.WAITS_SINCE, lambda row: row.waiting_since_on is not None and not row.waiting_for),
     ]  # fmt: skip
 
 
@@ -241,9 +224,9 @@ class Entry(Row):
     part: Reference | None = optional()
     # Left out, it is the only one of a route of one; null says that it was none in particular.
     operation: Reference | None = Field(None, description="null: none in particular")
-    activity: ShopTime = optional("")
+    activity: allowed.ShopTime = optional("")
     bench_minutes: Minutes | None = None
-    bench_is: SureOfTime = optional(TimeIs.EXACT.value)
+    bench_is: allowed.SureOfTime = optional(TimeIs.EXACT.value)
     unattended_minutes: Minutes = optional(0)
     good: Count = optional(0)
     reworked: Count = optional(0)
@@ -251,6 +234,9 @@ class Entry(Row):
     scrap_reason: text(models.Entry.scrap_reason) = optional("")
     batch: Count | None = optional()
     note: text(models.Entry.note) = optional("")
+    oddities: rows(Remarked) = optional(
+        [], description="what was odd about it when it was logged: `oddity`, its figures"
+    )
     token: text(models.Entry.token) = Field(
         "", description="known again by it; left out, one is made from what is said"
     )
@@ -260,16 +246,16 @@ class Entry(Row):
              lambda row: row.since_on is not None and row.since_on > row.worked_on),
         Rule("operation", gettext_noop("An operation belongs to a part: say which part."),
              lambda row: row.operation is not None and not row.part),
-        Rule("activity", PART_OR_SHOP_TIME, lambda row: row.part and row.activity),
-        Rule("part", PART_OR_SHOP_TIME, lambda row: not row.part and not row.activity),
+        Rule("activity", allowed.PART_OR_SHOP_TIME, lambda row: row.part and row.activity),
+        Rule("part", allowed.PART_OR_SHOP_TIME, lambda row: not row.part and not row.activity),
         Rule("bench_minutes", gettext_noop("The time is said to be unknown, so there can be no minutes."),
              lambda row: row.bench_is == TimeIs.UNKNOWN and row.bench_minutes is not None),
         Rule("bench_minutes", gettext_noop('Give the bench time, or say "bench_is": "unknown".'),
              lambda row: row.bench_is != TimeIs.UNKNOWN and row.bench_minutes is None),
         Rule("reworked", gettext_noop("The pieces put right are some of the good ones, so they cannot be more."),
              lambda row: row.reworked > row.good),
-        Rule("good", PIECES_OF_A_PART, lambda row: row.good and not row.part),
-        Rule("scrap", PIECES_OF_A_PART, lambda row: row.scrap and not row.part),
+        Rule("good", allowed.PIECES_OF_A_PART, lambda row: row.good and not row.part),
+        Rule("scrap", allowed.PIECES_OF_A_PART, lambda row: row.scrap and not row.part),
     ]  # fmt: skip
 
 
@@ -290,8 +276,8 @@ class Record(Row):
     References are by number or name. Entries that were removed, running clocks and who may sign in are no part of it.
     """
 
-    format: Annotated[Literal[FORMAT], Refused(UNKNOWN_FORMAT, known=FORMAT)]
-    version: Annotated[int, Field(ge=VERSION, le=VERSION), Refused(UNKNOWN_VERSION, known=VERSION)]
+    format: Annotated[Literal[FORMAT], Refused(allowed.UNKNOWN_FORMAT, known=FORMAT)]
+    version: Annotated[int, Field(ge=VERSION, le=VERSION), Refused(allowed.UNKNOWN_VERSION, known=VERSION)]
     build: Build
     machines: rows(Machine) = []
     materials: rows(Material) = []

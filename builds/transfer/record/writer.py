@@ -16,7 +16,7 @@ from pydantic.fields import FieldInfo
 
 from builds.models import Batch, Build, Builder, Entry, Machine, Material, Operation, Photo, Remark, Size
 from builds.models.choices import Role
-from builds.transfer.record import schema
+from builds.transfer.record import allowed, schema
 from builds.transfer.record.fields import written
 from builds.transfer.record.intake import columns_of
 from builds.transfer.record.row import Row
@@ -158,7 +158,7 @@ def _parts(build: Build, names: Mapping[str, Mapping[int, Any]], routes: Mapping
     sizes = _inside(schema.Size, Size.objects.filter(part__build=build).order_by("pk"), "part_id")
     columns = _read(schema.Part, build.parts.all(), names, "pk")
     # A bought part is told by its source, as in files from before there were roles: any reader takes those.
-    columns["source"] = [schema.Source.of(role) for role in columns["role"]]
+    columns["source"] = [allowed.Source.of(role) for role in columns["role"]]
     columns["role"] = ["" if role == Role.BOUGHT else role for role in columns["role"]]
     return _lines(schema.Part, columns | {"sizes": _of_each(columns, sizes), "operations": _of_each(columns, routes)})
 

@@ -23,7 +23,7 @@ def source_again(apps, schema_editor):
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0004_shop_revision'),
+        ('builds', '0007_remarked_entries'),
     ]
 
     operations = [
