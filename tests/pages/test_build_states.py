@@ -87,7 +87,7 @@ def test_a_finished_build_says_when_how_long_and_what_had_been_said(build: Build
             assert sentence in html
         assert "ven chance: today" not in html
     board = page(signed_in, "board", build)
-    assert "finished in June 2026" in board
+    assert 'finished in <span class="nowrap">June 2026</span>' in board
     assert told.took in board
     assert told.had_been_said in board
     assert "on the bench last" not in board

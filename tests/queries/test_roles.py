@@ -41,7 +41,7 @@ def test_each_role_is_counted_apart(build: Build) -> None:
     counts = counts_of(read_snapshot(build, TODAY).parts)
 
     assert (counts.details.made, counts.details.of) == (1, 2)
-    assert counts.words == "1 of 2 · 0 of 1 bought in · 1 of 2 jigs and tools · 0 of 1 works on assemblies"
+    assert counts.words == "1 of 2 · 0 of 1 bought in · 1 of 2 jigs and tools · 0 of 1 jobs on assemblies"
 
 
 def test_an_operation_of_work_is_done_by_one_word_however_often_it_is_said(build: Build) -> None:

@@ -17,7 +17,7 @@ IN_WORDS = {
     Role.DETAIL: gettext_noop("{made} of {of}"),
     Role.BOUGHT: gettext_noop("{made} of {of} bought in"),
     Role.JIG: gettext_noop("{made} of {of} jigs and tools"),
-    Role.ASSEMBLY_WORK: gettext_noop("{made} of {of} works on assemblies"),
+    Role.ASSEMBLY_WORK: gettext_noop("{made} of {of} jobs on assemblies"),
 }
 
 
