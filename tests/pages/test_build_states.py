@@ -230,3 +230,13 @@ def test_board_and_title_block_count_details_and_all_else_in_lines_of_its_own(bu
     html = page(signed_in, "page", build)
     assert "<dt>Parts finished</dt> <dd>7 of 8</dd>" in html
     assert "<dt>Work on assemblies</dt> <dd>0 of 1</dd>" in html
+
+
+def test_a_batch_of_work_is_refused_with_a_sentence(build: Build, signed_in: Client) -> None:
+    work = build.parts.get(number="90")
+    where = reverse("builds:start_batch", args=[build.slug, work.pk])
+    sent = {"part": work.pk, "number": "1", "blanks": "3", "started_on": TODAY.isoformat()}
+    response = signed_in.post(where, sent)
+    assert response.status_code == 422
+    assert "it has no blanks, so it starts no batch" in response.content.decode()
+    assert not work.batches.exists()

@@ -128,6 +128,7 @@ def _part_row(
         bought=part.role == Role.BOUGHT,
         waiting=part.waiting_since_on is not None and part.waiting_since_on <= as_of,
         blanks_started=sum(batch.blanks for batch in batches),
+        number=part.number,
     )
     return PartRow(part, rows, elsewhere, tuple(batches), plan, count_pieces(plan))
 
