@@ -38,4 +38,4 @@ class Batch(models.Model):
     def clean(self) -> None:
         if self.part_id is not None and self.part.is_work:
             message = _("{part} is work on an assembly: it has no blanks, so it starts no batch.", part=self.part)
-            raise ValidationError({"part": message})
+            raise ValidationError({"blanks": message})

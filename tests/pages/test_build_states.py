@@ -240,3 +240,17 @@ def test_a_batch_of_work_is_refused_with_a_sentence(build: Build, signed_in: Cli
     assert response.status_code == 422
     assert "it has no blanks, so it starts no batch" in response.content.decode()
     assert not work.batches.exists()
+
+
+def test_pieces_amended_onto_work_are_refused_with_a_sentence(build: Build, signed_in: Client) -> None:
+    work, detail = build.parts.get(number="90"), build.parts.get(number="7")
+    entry = factories.make_entry(build, part=detail, operation=detail.operations.get(), good=1)
+    sent = {"worked_on": "2026-03-02", "other": f"o{work.operations.get().pk}", "time": "1 h", "good": "3"}
+    response = signed_in.post(reverse("builds:amend", args=[build.slug, entry.pk]), sent | {"seen": entry.version})
+    assert response.status_code == 422
+    assert "it has no pieces to count" in response.content.decode()
+    done = factories.make_entry(build, part=work, operation=work.operations.get())
+    sent = {"worked_on": "2026-03-02", "other": f"o{work.operations.get().pk}", "time": "1 h", "done": "on"}
+    signed_in.post(reverse("builds:amend", args=[build.slug, done.pk]), sent | {"seen": done.version})
+    done.refresh_from_db()
+    assert done.good == 1

@@ -45,7 +45,7 @@ def test_roles_go_out_and_come_in_again(db: None) -> None:
                 {"role": "work on an assembly", "operations": [{"kind": "fitting"}]},
                 batches=[{"part": "0", "blanks": 1, "started_on": "2026-02-01"}],
             ),
-            "batches[0].part",
+            "batches[0].blanks",
         ),
         (
             record(
