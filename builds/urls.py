@@ -5,6 +5,7 @@ from django.urls import URLPattern, URLResolver, include, path
 from django.views.generic import RedirectView
 
 from builds.forms.shop import SignInForm
+from builds.permissions import onlookers_may
 from builds.views import board, rates
 from builds.views.forecast import forecast, replay
 from builds.views.log import bench, events, logbook, reading
@@ -65,6 +66,7 @@ pages: list[URLPattern | URLResolver] = [
     path("builds/<slug:slug>/", include(build_pages)),
     path("board/<slug:slug>/", board.board_page, name="board"),
     path("shop/people/", items.people_page, name="people"),
+    path("shop/people/<int:pk>/", items.edit_person, name="edit_person"),
     path("shop/<str:kind>/", items.shop_page, name="shop"),
     path("shop/<str:kind>/<int:pk>/edit/", items.edit_item, name="edit_item"),
     path("shop/<str:kind>/<int:pk>/remove/", items.remove_item, name="remove_item"),
@@ -76,7 +78,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("arithmetic/", include("builds.arithmetic.urls")),
     path("theme/", account.set_theme, name="set_theme"),
     path("sign-in/", LoginView.as_view(authentication_form=SignInForm), name="sign_in"),
-    path("sign-out/", LogoutView.as_view(), name="sign_out"),
+    path("sign-out/", onlookers_may(LogoutView.as_view()), name="sign_out"),
     path("password/", account.change_password, name="change_password"),
     path("welcome/", account.welcome, name="welcome"),
     path("admin/login/", login_not_required(account.to_sign_in)),

@@ -9,6 +9,11 @@ from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, StepsField
 from builds.models import Build, Machine, Material
+from builds.models.choices import PersonRole
+
+ROLES = gettext_lazy(
+    "An owner lets people in, a builder logs work and changes the plans, an onlooker reads and changes nothing."
+)
 
 
 class MachineForm(forms.ModelForm):
@@ -65,6 +70,28 @@ class PersonForm(forms.Form):
         label=gettext_lazy("Password"),
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
         help_text=gettext_lazy("At least ten characters, not only digits."),
+    )
+
+
+class NewPersonForm(PersonForm):
+    role = forms.ChoiceField(label=gettext_lazy("Role"), choices=PersonRole, help_text=ROLES)
+    field_order = ["username", "full_name", "role"]
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["role"].initial = PersonRole.BUILDER
+
+
+class EditPersonForm(forms.Form):
+    """What somebody may do."""
+
+    role = forms.ChoiceField(label=gettext_lazy("Role"), choices=PersonRole, help_text=ROLES)
+    may_sign_in = forms.BooleanField(label=gettext_lazy("May sign in"), required=False)
+    password = forms.CharField(
+        label=gettext_lazy("New password"),
+        required=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+        help_text=gettext_lazy("Left empty, the password stays. A new one signs them out everywhere."),
     )
 
 

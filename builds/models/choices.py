@@ -100,6 +100,14 @@ class TimeIs(models.TextChoices):
     UNKNOWN = "unknown", gettext_lazy("not known")
 
 
+class PersonRole(models.TextChoices):
+    """What somebody who signs in may do (permissions.py)."""
+
+    OWNER = "owner", gettext_lazy("owner")
+    BUILDER = "builder", gettext_lazy("builder")
+    ONLOOKER = "onlooker", gettext_lazy("onlooker")
+
+
 class EventType(models.TextChoices):
     """What was done to a build. The sentence that each one makes stands in `event_words`."""
 

@@ -12,6 +12,8 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import resolve_url
 from django.utils.cache import patch_cache_control, patch_vary_headers
 
+from builds.permissions import check_user_can_ask
+
 
 class HtmxResponseMiddleware:
     """A page and its partial share an address, so nothing between here and the browser may take one for the other;
@@ -38,7 +40,10 @@ class SignInMiddleware(LoginRequiredMiddleware):
 
     def process_view(self, request: HttpRequest, view_func: Callable[..., Any], *args: Any) -> HttpResponse | None:
         request.behind_sign_in = getattr(view_func, "login_required", True)  # type: ignore[attr-defined]
-        return super().process_view(request, view_func, *args)
+        response = super().process_view(request, view_func, *args)
+        if response is None and request.behind_sign_in:  # type: ignore[attr-defined]
+            check_user_can_ask(request, view_func)
+        return response
 
     def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
         """What stands behind the sign-in stays nowhere, unless its view says how long (builds/views/kept.py)."""

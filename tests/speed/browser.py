@@ -11,7 +11,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-BACKEND = "django.contrib.auth.backends.ModelBackend"
+BACKEND = "builds.permissions.PeopleBackend"
 
 
 def stranger() -> Client:

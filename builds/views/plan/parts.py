@@ -12,7 +12,7 @@ from builds.charts.repeats.yields import yield_by_operation
 from builds.forms.plan import NewPartForm, OperationForm, PartForm
 from builds.models import Operation, Part
 from builds.models.choices import Kind
-from builds.permissions import the_build, the_builder
+from builds.permissions import for_builders, the_build, the_builder
 from builds.queries.plan.build_page import part_page as read_part_page
 from builds.queries.plan.worksheet import sums_sheet as read_sums
 from builds.queries.repeats.overview import is_repeated, repeated_part
@@ -32,6 +32,7 @@ def the_operation(slug: str, pk: int) -> Operation:
     )
 
 
+@for_builders
 def new_part(request: HttpRequest, slug: str) -> HttpResponse:
     build = the_build(slug)
     form = NewPartForm(
@@ -58,6 +59,7 @@ def part_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     return _page(request, the_part(slug, pk))
 
 
+@for_builders
 def edit_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     part = the_part(slug, pk)
     form = PartForm(request.POST or None, build=part.build, instance=part)
@@ -98,6 +100,7 @@ def remove_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     return redirect("builds:part", slug, pk)
 
 
+@for_builders
 def new_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """The form for one more operation, and what it brings."""
     part = the_part(slug, pk)
@@ -111,6 +114,7 @@ def new_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     return _page(request, part, form=form, adding=True)
 
 
+@for_builders
 def edit_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     operation = the_operation(slug, pk)
     part = the_part(slug, operation.part_id)

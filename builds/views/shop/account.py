@@ -12,6 +12,7 @@ from django.utils.http import urlencode
 from django.views.decorators.http import require_POST
 
 from builds.forms.shop import WelcomeForm
+from builds.permissions import onlookers_may
 from builds.services.shop.builders import make_first_owner, owner_exists
 from builds.views.back import back_to
 from builds.views.context import THEMES
@@ -49,13 +50,14 @@ def welcome(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         with refusals_beside(form):
             user = make_first_owner(**form.cleaned_data)
-            login(request, user, backend="django.contrib.auth.backends.ModelBackend")
+            login(request, user, backend="builds.permissions.PeopleBackend")
             return redirect("builds:list")
         if form.has_error("code"):
             tried_in_vain(request, request.path)
     return render(request, "shop/welcome.html", {"form": form}, status=422 if form.errors else 200)
 
 
+@onlookers_may
 def change_password(request: HttpRequest) -> HttpResponse:
     form = PasswordChangeForm(request.user, request.POST or None)
     if request.method == "POST" and form.is_valid():

@@ -34,3 +34,8 @@ def may_try(request: HttpRequest, name: str) -> bool:
 
 def tried_in_vain(request: HttpRequest, name: str) -> None:
     user_login_failed.send(sender=__name__, credentials={"username": name}, request=request)
+
+
+def open_again(name: str) -> None:
+    """Let somebody try again at once, after too many attempts."""
+    AxesProxyHandler.reset_attempts(username=name)
