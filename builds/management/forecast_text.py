@@ -6,7 +6,7 @@ from typing import Any
 
 from builds.queries.forecast.build_forecast import BuildForecast
 from calcs.forecast.result import FinishDates, Forecast, Spread
-from calcs.forecast.words import finish_range, finish_sentences, hours_range, remarks_in_words
+from calcs.forecast.words import finish_range, finish_sentences, hours_left_in_words, remarks_in_words
 from calcs.forecast.working import working_of
 from calcs.messages import _
 
@@ -24,7 +24,7 @@ def short_lines(build_forecast: BuildForecast) -> Iterator[str]:
     if forecast.hours_left is None:
         yield _("Left: not known, since no part has a figure yet.")
     else:
-        yield _("Left: {hours} at the bench.", hours=hours_range(forecast.hours_left))
+        yield _("Left: {hours} at the bench.", hours=hours_left_in_words(forecast.hours_left))
     if forecast.finish_on is None:
         yield _("Finish: not known, since there is no pace or no figure to go by.")
     else:
@@ -40,7 +40,9 @@ def whole_text(build_forecast: BuildForecast) -> Iterator[str]:
     if forecast.finish_on is not None:
         yield from finish_sentences(forecast.finish_on, forecast.as_of)
     if forecast.pace_hours_per_week is not None:
-        yield _("Pace: {hours} bench hours a week.", hours=f"{forecast.pace_hours_per_week:.1f}")
+        yield _(
+            "Pace: {hours} bench hours a week, recent weeks weighing more.", hours=f"{forecast.pace_hours_per_week:.1f}"
+        )
     if build_forecast.unestimated:
         names = ", ".join(str(line.part) for line in build_forecast.unestimated[:MOST_NAMES])
         more = len(build_forecast.unestimated) - MOST_NAMES

@@ -13,6 +13,8 @@ from django.template.loader import render_to_string
 from django.utils.dateformat import format as format_date
 from django.utils.safestring import SafeString
 
+from calcs.forecast.result import Spread
+from calcs.forecast.words import two_figures
 from calcs.messages import _, ngettext
 from calcs.typed.durations import format_duration, format_hours
 
@@ -44,10 +46,7 @@ def hours_of_minutes(value: float | None) -> str:
 def roughly(value: float | None) -> str:
     """Foreseen hours, to two figures: 722 → "720 h", 47.3 → "47 h", 5.13 → "5.1 h", 1366 → "1,400 h"."""
     number = _number(value)
-    if number is None or abs(number) < 10:
-        return hours(value)
-    unit = 10 ** (math.floor(math.log10(abs(number))) - 1)
-    return hours(round(number / unit) * unit)
+    return hours(None if number is None else two_figures(number))
 
 
 @register.filter
@@ -86,12 +85,11 @@ def month(value: date | None) -> str:
 
 
 @register.filter
-def left(value: float | None) -> str:
-    """Mean bench hours left: 12.3 → "about 12 h left", 0 → "none left", None → "left not known"."""
-    number = _number(value)
-    if number is None:
+def left(value: Spread | None) -> str:
+    """The even chance of bench hours left: "about 12 h left", "none left" or, for None, "left not known"."""
+    if value is None:
         return _("left not known")
-    return _("about {hours} left", hours=hours(number)) if number else _("none left")
+    return _("about {hours} left", hours=roughly(value.p50)) if value.p90 > 0 else _("none left")
 
 
 @register.filter

@@ -118,10 +118,14 @@ class MilestonePlan:
 
 @dataclass(frozen=True)
 class BuildPlan:
-    """A whole build as the forecast sees it; milestones stand in working order."""
+    """A whole build as the forecast sees it; milestones stand in working order.
+
+    `nesting` names the groups that stand inside another: each with the one that holds it.
+    """
 
     parts: tuple[PartPlan, ...] = ()
     stints: tuple[Stint, ...] = ()
     closures: tuple[Closure, ...] = ()
     milestones: tuple[MilestonePlan, ...] = ()
     started_on: date | None = None
+    nesting: tuple[tuple[str, str], ...] = ()

@@ -11,6 +11,7 @@ from builds.queries.forecast.what_if import usual_evening
 from builds.queries.plan.sizes import sizes_of
 from builds.queries.repeats.material import blank_of
 from builds.queries.snapshot import PartRow
+from calcs.forecast.words import two_figures
 from calcs.messages import _, gettext_noop, ngettext
 from calcs.units.figures import format_significant
 from calcs.working.result import Step
@@ -224,21 +225,21 @@ def _evenings_to_go(build_forecast: BuildForecast, row: PartRow) -> Task | None:
     evening = usual_evening(build_forecast.snapshot)
     if left is None or left.p50 <= 0 or not evening:
         return None
-    hours, each = round(left.p50), round(evening * 2) / 2 or 0.5
+    hours = round(two_figures(left.p50))
     return Task(
         _(
             "About {hours} hours of work are left on the whole {build}. A usual evening at this bench is {evening} "
             "hours. How many evenings are left?",
             hours=hours,
             build=build_forecast.snapshot.build.name.lower(),
-            evening=format_significant(each),
+            evening=format_significant(evening),
         ),
         (
             Step(
                 _("evenings"),
                 _("hours left ÷ hours an evening"),
-                f"{hours} ÷ {format_significant(each)}",
-                hours / each,
+                f"{hours} ÷ {format_significant(evening)}",
+                hours / evening,
                 _("evenings"),
             ),
         ),

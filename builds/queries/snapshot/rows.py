@@ -1,6 +1,6 @@
 """What is known of a build on a day: its parts and operations, each with what the log says of it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
@@ -11,6 +11,7 @@ from builds.queries.snapshot.records import read_log_rows
 from calcs.cutting.processes import PROCESS_OF_KIND
 from calcs.parts.count import PieceCount
 from calcs.parts.plan import BuildPlan, Closure, MilestonePlan, OperationPlan, PartPlan, Stint
+from calcs.parts.remaining import open_part, pieces_to_pass
 
 
 @dataclass(frozen=True)
@@ -60,6 +61,18 @@ class PartRow:
         if self.quantity_made or self.plan.marked_finished:
             return False
         return all(row.plan.minutes_per_piece is None for row in self.operations)
+
+    @cached_property
+    def to_pass(self) -> tuple[int, ...]:
+        """Good pieces that have still to pass each operation, spares among them."""
+        return pieces_to_pass(self.plan, self.count)
+
+    @property
+    def planned_minutes_left(self) -> float:
+        """Bench minutes that the route as it stands now plans for the rest: at the own rates it was brought to."""
+        now = (replace(row.plan, minutes_per_piece=row.operation.minutes_per_piece) for row in self.operations)
+        rest = open_part(replace(self.plan, operations=tuple(now)))
+        return 0.0 if rest is None else rest.planned_minutes
 
     @property
     def next_operation(self) -> Operation | None:
@@ -149,6 +162,7 @@ class BuildSnapshot(PartsSnapshot):
                 for m in self.milestones
                 if m.reached_on is None or m.reached_on > self.as_of
             ),
+            nesting=tuple((str(one.pk), str(one.parent_id)) for one in self.assemblies if one.parent_id is not None),
             started_on=self.build.started_on or (self.rows[0].worked_on if self.rows else None),
         )
 

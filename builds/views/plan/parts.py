@@ -135,7 +135,7 @@ def _saved(request: HttpRequest, form: ModelForm) -> bool:
 
 
 def _after(request: HttpRequest, part: Part) -> HttpResponse:
-    """After a change to the route: the route again for htmx, the part's page for everybody else."""
+    """After a change to the route: all that follows from it for htmx, the part's page for everybody else."""
     if request.htmx:  # type: ignore[attr-defined]
         return _page(request, the_part(part.build.slug, part.pk))
     return redirect("builds:part", part.build.slug, part.pk)
@@ -145,6 +145,7 @@ def _page(
     request: HttpRequest, part: Part, *, form: OperationForm | None = None, editing: int = 0, adding: bool = False
 ) -> HttpResponse:
     page = read_part_page(part, timezone.localdate())
+    repeated = repeated_part(page.snapshot, page.line) if is_repeated(page.line) else None
     context = {
         "build": part.build,
         "part": page.line.part,
@@ -153,12 +154,9 @@ def _page(
         "form": form,
         "editing": editing,
         "adding": adding,
+        "repeated": repeated,
+        "chart": yield_by_operation(repeated) if repeated is not None and repeated.counted else None,
         "here": "plan",
     }
-    template = "plan/route.html"
-    if not request.htmx:  # type: ignore[attr-defined]
-        template = "plan/part.html"
-        repeated = repeated_part(page.snapshot, page.line) if is_repeated(page.line) else None
-        chart = yield_by_operation(repeated) if repeated is not None and repeated.counted else None
-        context |= {"repeated": repeated, "chart": chart}
+    template = "plan/part.html#rest" if request.htmx else "plan/part.html"  # type: ignore[attr-defined]
     return render(request, template, context, status=422 if form is not None and form.errors else 200)
