@@ -15,6 +15,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.even_draws import even_normals
 from calcs.parts.plan import OperationPlan, PartPlan
 from calcs.parts.remaining import nothing_left
 from calcs.parts.yields import ShopYield, tries_each
@@ -42,7 +43,7 @@ class Overrun:
 
     def draw(self, rng: np.random.Generator, draws: int) -> Floats:
         """Return draws of the logarithm."""
-        return self.log_mean + self.log_sd * rng.standard_normal(draws)
+        return self.log_mean + self.log_sd * even_normals(rng, draws)
 
 
 def overrun(parts: Iterable[PartPlan], shop: ShopYield) -> Overrun:

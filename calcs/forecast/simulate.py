@@ -15,12 +15,12 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.even_draws import even_chances
 from calcs.forecast.imputation import imputed_operations, imputed_part
 from calcs.forecast.observations import (
     Growth,
     ShopShare,
-    growth_of_plan,
-    hours_added,
+    growth_seen,
     pieces_ahead,
     rate_observations,
     shop_share,
@@ -98,19 +98,19 @@ def _learn(
     rates = fit_rates(list(rate_observations(plan.parts)), kinds)
     hours = {kind: sum(one.minutes for one in plan.stints if one.kind == kind) / 60 for kind in ("operation", "shop")}
     share = shop_share(hours["operation"], hours["shop"])
-    growth = growth_of_plan(hours_added(plan, as_of), hours["operation"])
+    growth = growth_seen(plan, as_of)
     # Seeds of their own, so that more shop time in the log does not stir up the draws of the rates.
-    for_share, for_growth, for_rates = (np.random.default_rng(one) for one in seed.spawn(3))
+    for_share, for_growth, for_rates, for_overrun = (np.random.default_rng(one) for one in seed.spawn(4))
     shop_yield = shop_belief(yield_counts(plan.parts))
     known = Knowledge(
         kinds=kinds,
-        rates=rates.draw(for_rates, draws).shifted(overrun(plan.parts, shop_yield).draw(for_rates, draws)),
+        rates=rates.draw(for_rates, draws).shifted(overrun(plan.parts, shop_yield).draw(for_overrun, draws)),
         own=OwnLogs.of(rates, _ahead(plan, parts)),
         shop_yield=shop_yield,
         imputed_part=imputed_part(plan.parts),
         imputed_operations=imputed_operations(plan.parts),
     )
-    growing, chances = growth.draw(for_growth, draws), for_growth.random(draws)
+    growing, chances = growth.draw(for_growth, draws), even_chances(for_growth, draws)
     return Learned(rates, share, growth, known, growing, chances, share.draw(for_share, draws))
 
 

@@ -231,6 +231,18 @@ def _of_counted(remark: Remark) -> str:
             "{n} parts have no planned figure; a range is borrowed from the build's other parts.",
             remark.number,
         )
+    if remark.about == "operations with nothing to borrow":
+        return ngettext(
+            "{n} operation has no planned figure and no other to borrow one from, so it counts for nothing so far.",
+            "{n} operations have no planned figure and no other to borrow one from, so they count for nothing so far.",
+            remark.number,
+        )
+    if remark.about == "few evenings logged":
+        return ngettext(
+            "The log holds {n} evening so far, so the hours left lean on the plan.",
+            "The log holds {n} evenings so far, so the hours left lean on the plan.",
+            remark.number,
+        )
     if remark.about == "few weeks logged":
         return ngettext(
             "The log covers {n} week only, so the date is very wide.",

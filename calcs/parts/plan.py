@@ -9,6 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+WHOLE_PART = "making"
+"""The kind of the one operation that stands for all the work on a part until it is split."""
+
 
 @dataclass(frozen=True)
 class OperationPlan:
@@ -61,6 +64,7 @@ class OperationPlan:
 class PartPlan:
     """One part: how many the build needs, how many spares, and its route in working order.
 
+    `number` says where the part's draws are read, so that they stay as they are whatever becomes of the others.
     `bench_minutes_elsewhere` were logged on the part without naming an operation. `blanks_started` are the
     blanks of its batches, 0 where no batch was opened.
     """
@@ -75,6 +79,7 @@ class PartPlan:
     marked_finished: bool = False
     waiting: bool = False
     blanks_started: int = 0
+    number: str = ""
 
     @property
     def quantity_with_spares(self) -> int:

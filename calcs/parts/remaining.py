@@ -60,6 +60,7 @@ class OpenPart:
 
     With `figured` at least one operation has a figure. `elsewhere_minutes` are bench minutes logged on the
     part without an operation while nothing was counted at any; `logged_minutes` are all of its bench minutes.
+    `number` is the part's, or its key where it has none.
     """
 
     key: int
@@ -69,6 +70,7 @@ class OpenPart:
     figured: bool
     elsewhere_minutes: float
     logged_minutes: float
+    number: str
 
     @property
     def planned_minutes(self) -> float:
@@ -138,6 +140,7 @@ def open_part(part: PartPlan) -> OpenPart | None:
         figured=any(operation.figure != MISSING for operation in operations),
         elsewhere_minutes=0.0 if counted else part.bench_minutes_elsewhere,
         logged_minutes=part.bench_minutes,
+        number=part.number or str(part.key),
     )
 
 

@@ -10,7 +10,7 @@ from itertools import islice
 from builds.models import Build
 from builds.queries import cache_store
 from builds.queries.background import background
-from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, forecast_from
+from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, forecast_from, seed_of
 from builds.queries.forecast.replay import (
     DRAWS,
     REPLAYED,
@@ -96,8 +96,7 @@ def _month_forecast(snapshot: BuildSnapshot, settled: frozenset[int]) -> MonthFo
     # Not at the top: it loads NumPy, which an ordinary page does without.
     from calcs.forecast import forecast
 
-    # Its own seed, from what was known then, so that the figures do not hang on what came later.
-    ahead = forecast(plan, snapshot.as_of, seed=int.from_bytes(digest[:8], "big"), draws=DRAWS)
+    ahead = forecast(plan, snapshot.as_of, seed=seed_of(snapshot.build), draws=DRAWS)
     fresh = _kept_of(ahead, settled)
     cache_store.keep(key, fresh)
     return fresh

@@ -133,7 +133,7 @@ def _scenario(snapshot: BuildSnapshot, asked: WhatIfInput, pace: float | None, n
         from calcs.forecast import forecast
 
         plan = changed_plan(snapshot.build_plan(), factor, without_spares=asked.without_spares)
-        ahead = forecast(plan, as_of, seed=seed_of(build, as_of))
+        ahead = forecast(plan, as_of, seed=seed_of(build))
         found = Scenario(ahead.hours_left, ahead.finish_on)
         cache_store.keep(key, found)
     return found

@@ -129,6 +129,7 @@ def _part_row(
         marked_finished=finished or (part.source == Source.BOUGHT and not operations),
         waiting=part.waiting_since_on is not None and part.waiting_since_on <= as_of,
         blanks_started=sum(batch.blanks for batch in batches),
+        number=part.number,
     )
     count = count_pieces(replace(plan, marked_finished=finished))
     return PartRow(part, rows, elsewhere, tuple(batches), plan, count, finished)
