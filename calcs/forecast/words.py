@@ -186,11 +186,11 @@ def two_figures(hours: float) -> float:
     """Return hours rounded to two figures; below ten as they are, since they are shown with one decimal.
 
     >>> [two_figures(hours) for hours in (722.0, 47.3, 5.13, 1366.0)]
-    [720, 47, 5.13, 1400]
+    [720.0, 47.0, 5.13, 1400.0]
     """
     if abs(hours) < 10:
         return hours
-    unit = 10 ** (math.floor(math.log10(abs(hours))) - 1)
+    unit = 10.0 ** (math.floor(math.log10(abs(hours))) - 1)
     return round(hours / unit) * unit
 
 

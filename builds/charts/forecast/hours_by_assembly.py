@@ -53,7 +53,7 @@ def assembly_hours(branches: tuple[Branch, ...]) -> tuple[AssemblyHours, ...]:
 def _of(branch: Branch) -> AssemblyHours:
     lines, left = [planned.line for planned in branch.all_parts], branch.hours_left
     return AssemblyHours(
-        name=branch.assembly.name if branch.assembly else _("Parts in no assembly"),
+        name=branch.name,
         parts=len(lines),
         parts_made=sum(line.quantity_made for line in lines),
         done=branch.minutes_done / 60,

@@ -123,6 +123,10 @@ class Branch:
     forecast: GroupForecast | None
 
     @property
+    def name(self) -> str:
+        return self.assembly.name if self.assembly else _("Parts in no assembly")
+
+    @property
     def all_parts(self) -> tuple[PlannedPart, ...]:
         return self.parts + tuple(part for branch in self.branches for part in branch.all_parts)
 
