@@ -195,7 +195,7 @@ def young_build(today: date) -> Build:
     factories.make_part(build, "3", "Hot cap", quantity=1, assembly=hot, operations=turned[1:])
     factories.make_part(build, "4", "Frame", operations=[{"kind": "milling", "minutes_per_unit": 600.0}])
     factories.make_part(build, "5", "Lamp", operations=[{"kind": "soldering", "minutes_per_unit": None}])
-    factories.make_part(build, "6", "Spring", source="bought", operations=[])
+    factories.make_part(build, "6", "Spring", role="bought", operations=[])
     counts = [(ring, 0, 6, 0, 0), (ring, 1, 4, 1, 2), (rod, 0, 2, 0, 0), (ring, 2, 2, 1, 0), (rod, 1, 1, 0, 0)]
     for evening, (part, place, good, scrap, reworked) in enumerate(counts):
         operation, day = part.operations.order_by("number")[place], today - timedelta(days=50 - 9 * evening)

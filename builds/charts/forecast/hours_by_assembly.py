@@ -20,6 +20,7 @@ from builds.charts.drawing import (
     write,
 )
 from builds.queries.plan.build_page import Branch
+from builds.queries.plan.role_counts import PartCounts
 from builds.templatetags.figures import roughly
 from calcs.messages import _
 from calcs.typed.durations import format_hours
@@ -37,8 +38,7 @@ class AssemblyHours:
     """
 
     name: str
-    parts: int
-    parts_made: int
+    counts: PartCounts
     done: float
     left: float | None
     low: float | None
@@ -51,11 +51,10 @@ def assembly_hours(branches: tuple[Branch, ...]) -> tuple[AssemblyHours, ...]:
 
 
 def _of(branch: Branch) -> AssemblyHours:
-    lines, left = [planned.line for planned in branch.all_parts], branch.hours_left
+    left = branch.hours_left
     return AssemblyHours(
         name=branch.name,
-        parts=len(lines),
-        parts_made=sum(line.quantity_made for line in lines),
+        counts=branch.counts,
         done=branch.minutes_done / 60,
         left=None if left is None else left.p50,
         low=None if left is None else left.p10,

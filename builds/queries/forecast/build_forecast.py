@@ -19,7 +19,7 @@ from calcs.forecast.result import (
 )
 
 # Raised when the arithmetic changes, so that no figure kept from before it is shown.
-ARITHMETIC = 9
+ARITHMETIC = 10
 
 
 @dataclass(frozen=True)
