@@ -148,7 +148,8 @@ def _parts(parts: Sequence[OpenPart], drawn: PartDraws) -> tuple[PartForecast, .
 
 
 def _groups(plan: BuildPlan, parts: Sequence[OpenPart], drawn: PartDraws) -> tuple[GroupForecast, ...]:
-    groups, holders = [], {part.group: _holders(part.group, dict(plan.nesting)) for part in plan.parts}
+    groups, nesting = [], dict(plan.nesting)
+    holders = {part.group: _holders(part.group, nesting) for part in plan.parts}
     for name in dict.fromkeys(holder for part in plan.parts for holder in holders[part.group]):
         rows = [row for row, part in enumerate(parts) if name in holders[part.group]]
         done = sum(part.bench_minutes for part in plan.parts if name in holders[part.group]) / 60

@@ -1,7 +1,7 @@
 """Three builds as every page, the board and the commands show them, and how to read a figure off a page.
 
 The demonstration is half done; the young build has nested assemblies, spares, scrap and a part without a figure; of
-the finished one everything is made.
+the finished one nothing is left, whatever its parts say.
 """
 
 from __future__ import annotations
@@ -23,6 +23,7 @@ from django.test import Client
 
 from builds.management.demonstration import load_demonstration
 from builds.models import Build, Part
+from builds.services.plan.records import edit_build
 from tests import factories
 
 VOID = {"input", "br", "img", "link", "meta", "hr", "source", "path", "rect", "line", "circle", "use", "polygon"}
@@ -205,7 +206,7 @@ def young_build(today: date) -> Build:
 
 
 def finished_build(today: date) -> Build:
-    """Everything is made, one part by count and the other because it was said."""
+    """Said to be finished: one part is made by count, another because it was said, and a third was never counted."""
     build = factories.make_build("Toy engine", started_on=today - timedelta(days=90))
     whole = factories.make_assembly(build, "Whole engine")
     route = [{"kind": "turning", "minutes_per_unit": 60.0}]
@@ -215,4 +216,7 @@ def finished_build(today: date) -> Build:
         day = today - timedelta(days=80 - 14 * week)
         good = part.quantity_with_spares
         factories.make_entry(build, day, 150, part=part, operation=part.operations.get(), good=good)
-    return build
+    factories.make_part(build, "3", "Name plate", quantity=2, assembly=whole, operations=route)
+    build.refresh_from_db()
+    build.state, build.finished_on = "finished", today
+    return edit_build(build=build, by=None)

@@ -69,7 +69,7 @@ def test_the_forecast_reckons_with_the_pieces_that_the_route_tells(builds: dict[
     shown = builds[name]
     begun = [row for row in read_snapshot(shown.build, TODAY).parts if row.begun and row.operations]
     for row in [row for row in begun if any(row.to_pass)][:12] + begun[:2]:
-        rest = open_part(row.plan)
+        rest = None if name == "finished" else open_part(row.plan)
         pieces = [one.pieces for one in rest.operations] if rest else [0] * len(row.operations)
         assert list(on_the_route(shown, row.part).values()) == pieces, row.part
 
