@@ -17,6 +17,8 @@ MOST_TYPED = 8
 FEWEST, MOST = 3, 12
 
 _FIGURE = re.compile(r"(?<![\w.])(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?")
+# "€", and what is written behind a figure: "h", "EUR", "an hour".
+_UNIT = re.compile(r"[€£$¥]|(?<=\d)(?: [^\W\d_]+)+(?![\w(])")
 _SIGNS = {
     "×": "*", "·": "*", "÷": "/", "−": "-", "²": "**2", "³": "**3", "π": "pi", "√": "sqrt", "½": "0.5", "°": "",
 }  # fmt: skip
@@ -68,12 +70,12 @@ def exactly_enough(numbers: str, result: str) -> str:
 
 
 def evaluate(numbers: str) -> float | None:
-    """What a printed sum of bare figures comes to, angles in degrees; None for what is no such sum.
+    """What a printed sum comes to, angles in degrees, units left out; None for what is no such sum.
 
     >>> evaluate("1000 × 30 ÷ (π × 20)"), evaluate("(bar − 3) ÷ 2"), evaluate("√(3² + 4²)")
     (477.46482927568604, None, 5.0)
     """
-    text = _FIGURE.sub(lambda figure: figure[0].replace(",", ""), numbers)
+    text = _UNIT.sub("", _FIGURE.sub(lambda figure: figure[0].replace(",", ""), numbers))
     for sign, code in _SIGNS.items():
         text = text.replace(sign, code)
     text = re.sub(r"sqrt\s*(\d[\d.]*)", r"sqrt(\1)", text)

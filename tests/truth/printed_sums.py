@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from html.parser import HTMLParser
+from itertools import pairwise
 from typing import Any
 
 import pint
@@ -27,6 +28,7 @@ _TOKEN = re.compile(
     rf"\s*(?:(?P<number>{_NUMBER})(?P<half>½)?|(?P<part>[½¼¾])|(?P<money>[€£$])|(?P<word>arcsin|arccos|arctan|sin|cos|tan"
     r"|[A-Za-zµ][A-Za-zµ/]*[²³]?(?:/[a-z]+[²³]?)?)|(?P<sign>[+−×÷·()√π°%²³/]|per cent))"
 )
+_PER = re.compile(r"\s*an? (hour|week)\b")
 _FRACTIONS = {"½": 0.5, "¼": 0.25, "¾": 0.75}
 UNIT_NAMES = {
     "h": "hour", "min": "minute", "s": "second", "mm": "millimeter", "m": "meter", "cm": "centimeter", "in": "inch",
@@ -104,15 +106,16 @@ def printed_sums(html: str) -> Iterator[PrintedSum]:
 def sums_of(text: str) -> Iterator[PrintedSum]:
     """The sums of one text.
 
-    >>> [one.right for one in sums_of("36 × 7.5 min = 4 h 30 min"), *sums_of("36 × 8 min = 4 h 30 min")]
+    >>> [one.right for one in sums_of("36 × 7.5 min = 4 h 30 min = 36 × 8 min")]
     [True, False]
     """
     sides = text.split("=")
-    for before, after in zip(sides, sides[1:], strict=False):
+    for before, after in pairwise(sides):
         left, right = _at_the_end(before), _at_the_start(after)
         if left is None or right is None:
             continue
-        if left.is_sum or right.is_sum or left.unit_words != right.unit_words:
+        same_kind = left.value.is_compatible_with(right.value)
+        if left.is_sum or right.is_sum or (same_kind and left.unit_words != right.unit_words):
             yield _compared(left, right)
 
 
@@ -131,7 +134,9 @@ def _compared(left: Side, right: Side) -> PrintedSum:
     sum_side, result = (left, right) if left.is_sum or not right.is_sum else (right, left)
     text = f"{sum_side.text} = {result.text}"
     value, stands, step = sum_side.value, result.value, result.step
-    if value.dimensionless and not stands.dimensionless:
+    bare = value.dimensionless and not stands.dimensionless
+    # A share "× 100" is a number of per cent already.
+    if bare or (stands.units == UNITS.percent and re.search("× 100|100 ×", sum_side.text)):
         value, stands, step = value.magnitude, stands.magnitude, step.magnitude
     elif not value.is_compatible_with(stands):
         return PrintedSum(text, False, f"{value}")
@@ -146,7 +151,7 @@ def _at_the_start(text: str) -> Side | None:
         side, rest = _read(text)
     except NoSum:
         return None
-    return None if re.match(r"\s*[+−×÷·/(^√²³]", rest) else side
+    return None if re.match(r"\s*([+−×÷·/(^√²³]|:\d)", rest) else side
 
 
 def _at_the_end(text: str) -> Side | None:
@@ -292,8 +297,11 @@ class Reader:
         elif not unit and following and following["sign"] in ("%", "per cent", "°"):
             self.at = following.end()
             self.units.append(following["sign"])
-            size, step = (size / 100, step / 100) if following["sign"] == "%" else (size, step)
+            unit = "" if following["sign"] == "°" else "percent"
         elif unit:
             self.units.append(unit)
+        per = _PER.match(self.text, self.at)
+        if per:
+            unit, self.at = f"{unit or 'dimensionless'} / {per[1]}", per.end()
         self.step = UNITS.Quantity(step, unit)
         return UNITS.Quantity(size, unit)

@@ -1,4 +1,4 @@
-"""Every page that links lead to from the start page: each kind of page once, a part's page for every part."""
+"""Every page that links lead to from the start page: each kind of page once, a part's pages for every part."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from django.test import Client
 from django.urls import Resolver404, resolve
 
 # Of these every one is read that a link leads to.
-EVERY_ONE = {"builds:part", "builds:work_out", "builds:part_yield", "builds:blanks", "builds:worksheet"}
+EVERY_ONE = {"builds:part", "builds:blanks", "builds:worksheet"}
 
 
 class Links(HTMLParser):
@@ -37,7 +37,7 @@ def kind_of(address: str) -> tuple[str, ...] | None:
     asked = parse_qs(parts.query)
     name = found.view_name
     if name in EVERY_ONE:
-        return (name, parts.path, *sorted(asked))
+        return (name, parts.path)
     named = tuple(str(value) for key, value in found.kwargs.items() if key != "pk")
     return (name, *named, *sorted(asked), *asked.get("what", []))
 
