@@ -160,7 +160,7 @@ def hours_range(hours: Spread) -> str:
     >>> hours_range(Spread(0.0, 0.0, 0.0, 0.0, 0.0))
     'no hours'
     """
-    low, high = _rounded(hours.p10, math.floor), _rounded(hours.p90, math.ceil)
+    low, high = range_ends(hours)
     if high <= 0:
         return _("no hours")
     if low == high:
@@ -168,7 +168,12 @@ def hours_range(hours: Spread) -> str:
     return _("between {low} and {high} hours", low=f"{low:,}", high=f"{high:,}")
 
 
-def _rounded(hours: float, towards: Callable[[float], int]) -> int:
+def range_ends(hours: Spread) -> tuple[int, int]:
+    """Return the two ends that `hours_range` says, in hours."""
+    return two_figures(hours.p10, math.floor), two_figures(hours.p90, math.ceil)
+
+
+def two_figures(hours: float, towards: Callable[[float], int]) -> int:
     """Round to two figures, and to whole hours below a hundred."""
     if hours < 100:
         return towards(hours)

@@ -8,7 +8,7 @@ import pytest
 from django.utils import timezone
 
 from builds.management.demonstration import RECORD, whole_weeks_to
-from builds.models import Build
+from builds.models import Build, Material
 from builds.services.log.entries import LogLine, record_entry
 from builds.transfer.record.reader import import_record, load_record
 from tests import factories
@@ -24,7 +24,7 @@ def demonstration(db: None) -> Build:
 def young_build(db: None) -> Build:
     """Fifteen parts, most with a rough time alone, three weeks of evenings, and a price for the counter."""
     today = timezone.localdate()
-    steel = factories.Material(name="Mild steel", density=7850.0, cutting_speed=27.5)
+    steel = Material(name="Mild steel", density=7850.0, cutting_speed=27.5)
     steel.save()
     build = factories.make_build(
         "Mill engine",

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from builds.models import Assembly, Batch, Build, Milestone, Operation, Part
 from builds.models.total import LogRow, Tally
+from builds.queries.log.account import BenchAccount, account_of
 from builds.queries.plan.work_out import gone_stale
 from builds.queries.snapshot.records import read_log_rows
 from calcs.cutting.processes import PROCESS_OF_KIND
@@ -128,7 +129,12 @@ class BuildSnapshot(PartsSnapshot):
 
     @property
     def headline_minutes(self) -> int:
-        return round(sum(stint.minutes for stint in self.stints))
+        return self.account.headline
+
+    @cached_property
+    def account(self) -> BenchAccount:
+        """Where the minutes of the log went, and which of them are the headline hours."""
+        return account_of(((row.activity, row.bench_minutes) for row in self.rows), self.build.counted)
 
     @property
     def unattended_minutes(self) -> int:
