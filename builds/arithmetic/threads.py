@@ -52,9 +52,10 @@ def by_name(form: SumForm) -> Answer:
     drill, also = _("no sound one in the tables"), ""
     if row.drill is not None:
         drill = _("{name} drill", name=row.drill_name)
-        left = percent_of_thread(sizes.major, sizes.pitch, in_unit_of(sizes.major, row.drill), form=FORMS[row.angle])
+        left = percent_of_thread(sizes.major, sizes.pitch, in_unit_of(sizes.major, row.drill), FORMS[row.angle])
         also = _(
-            "it leaves {share} % of the full depth; {source} ({status})",
+            "it leaves {share} % of thread, {counted}; {source} ({status})",
+            counted=counted_as(FORMS[row.angle]),
             share=f"{left.value.magnitude:.0f}",
             source=row.source,
             status=_(row.status),
@@ -71,7 +72,7 @@ def by_sizes(form: SumForm) -> Answer:
     """A 60° thread from its diameter and pitch."""
     sizes = iso_thread(form.cleaned_data["major"], form.cleaned_data["pitch"])
     wanted = form.cleaned_data.get("per_cent") or 75.0
-    hole = tapping_drill(sizes.major, sizes.pitch, wanted, "chart")
+    hole = tapping_drill(sizes.major, sizes.pitch, wanted)
     near = nearest_drill(hole.value).nearest
     drill, also = _("{name} drill", name=near.name), _("the nearest to {size}", size=format_both(hole.value))
     return sized(form, sizes, "iso", drill, also, wanted, "")
@@ -92,23 +93,26 @@ def sized(
     workings = [sizes.working]
     tables: tuple[Table, ...] = ()
     if wanted:
-        measure = "chart" if shape == "iso" else "basic"
-        hole = tapping_drill(sizes.major, sizes.pitch, wanted, measure, shape)
+        hole = tapping_drill(sizes.major, sizes.pitch, wanted, shape)
         workings.append(hole.working)
-        figures = {"share": f"{wanted:g}", "size": format_both(hole.value)}
-        title = (
-            _("Drills for {share} % of thread, as drill charts count it: {size}", **figures)
-            if shape == "iso"
-            else _("Drills for {share} % of thread, of the full depth: {size}", **figures)
+        title = _(
+            "Drills for {share} % of thread, {counted}: {size}",
+            share=f"{wanted:g}",
+            counted=counted_as(shape),
+            size=format_both(hole.value),
         )
         tables = (near_table(hole.value, sizes, shape, title),)
     return Answer(_("Tapping drill"), drill, also, tuple(facts), (), tables, tuple(workings), operation="tapping")
 
 
+def counted_as(shape: Any) -> str:
+    """What counts as a whole thread: the one definition of `calcs.shop.threads`, in words."""
+    return _("as drill charts count it") if shape == "iso" else _("of the full depth")
+
+
 def near_table(size: Any, sizes: Any, shape: Any, title: str) -> Table:
     """The drills round a size, and what each leaves of the thread."""
     rows = []
-    measure = "chart" if shape == "iso" else "basic"
     around: dict[str, Drill] = {}
     for one in SETS:
         found = nearest_drill(size, (one,))
@@ -118,7 +122,7 @@ def near_table(size: Any, sizes: Any, shape: Any, title: str) -> Table:
         if abs(float(drill.mm) / float(size.to("millimeter").magnitude) - 1) > 0.1:
             continue
         try:
-            left = percent_of_thread(sizes.major, sizes.pitch, drill.diameter, measure, shape)
+            left = percent_of_thread(sizes.major, sizes.pitch, drill.diameter, shape)
         except ValueError:
             continue
         rows.append((drill.name, *two(drill), f"{left.value.magnitude:.0f} %"))
@@ -135,23 +139,17 @@ def of_a_drill(form: SumForm) -> Answer:
     row: ThreadRow = form.cleaned_data["thread"]
     sizes, shape = sizes_of(row), FORMS[row.angle]
     hole = form.cleaned_data["hole"]
-    full = percent_of_thread(sizes.major, sizes.pitch, hole, "basic", shape)
-    facts, workings = [Fact(_("Of the full depth"), f"{full.value.magnitude:.1f} %")], [full.working]
-    words, number = _("Thread left, of the full depth"), f"{full.value.magnitude:.0f} %"
-    if shape == "iso":
-        chart = percent_of_thread(sizes.major, sizes.pitch, hole, "chart", shape)
-        words, number = _("Thread left, as drill charts count"), f"{chart.value.magnitude:.0f} %"
-        facts.append(Fact(_("As charts count"), f"{chart.value.magnitude:.1f} %", _("of {depth}", depth="3/4·H")))
-        workings.insert(0, chart.working)
-    core = _("The hole is smaller than the core of the thread: a tap would have to push metal away, and may break.")
+    left = percent_of_thread(sizes.major, sizes.pitch, hole, shape)
+    figure = f"{left.value.magnitude:.1f} %"
+    note = _("of {depth}", depth="3/4·H") if shape == "iso" else ""
     return Answer(
-        words,
-        number,
+        _("Thread left, {counted}", counted=counted_as(shape)),
+        f"{left.value.magnitude:.0f} %",
         _("{thread} in a hole of {size}", thread=row.name, size=format_both(hole)),
-        tuple(facts),
-        (core,) if full.value.magnitude > 100 else (),
+        (Fact(_("Thread left"), figure, note),),
+        left.remarks,
         (),
-        tuple(workings),
+        (left.working,),
         operation="tapping",
     )
 

@@ -2,6 +2,7 @@
 
 import uuid
 
+from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import F, Q
 from django.utils.translation import gettext_lazy
@@ -12,8 +13,10 @@ from builds.models.builder import Builder
 from builds.models.choices import Activity, TimeIs
 from builds.models.constraints import must, one_of
 from builds.models.history import Versioned, kept_history
+from builds.models.oddity import oddity_of
 from builds.models.operation import Operation
 from builds.models.part import Part
+from calcs.messages import _
 
 
 def new_token() -> str:
@@ -54,6 +57,8 @@ class Entry(Versioned):
     scrap = models.PositiveIntegerField(default=0)
     scrap_reason = models.CharField(max_length=120, blank=True)
     note = models.TextField(blank=True, max_length=4000)
+    # What was odd about it when it was logged, and stands because whoever logged it said so.
+    oddities = models.JSONField(default=list, blank=True)
     # From the form that made it: a form sent twice makes one entry.
     token = models.CharField(max_length=64, default=new_token)
     recorded_at = models.DateTimeField(auto_now_add=True)
@@ -98,6 +103,19 @@ class Entry(Versioned):
                 gettext_lazy("Pieces are counted at a part's operation, not in shop time."),
             ),
         ]
+
+    @property
+    def remarks(self) -> list[str]:
+        """What was odd about it, in words."""
+        return [oddity_of(one).words for one in self.oddities]
+
+    def clean(self) -> None:
+        """Work on an assembly is done or not: one good piece stands for "done", and nothing else is counted."""
+        if self.part is not None and self.part.is_work and (self.good > 1 or self.scrap or self.reworked or self.batch):
+            message = _(
+                "{part} is work on an assembly: it has no pieces to count. Say that it is done.", part=self.part
+            )
+            raise ValidationError({"good": message})
 
     def __str__(self) -> str:
         return f"{self.worked_on}: {self.operation or self.part or self.get_activity_display()}"

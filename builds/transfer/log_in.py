@@ -5,6 +5,7 @@ from datetime import date
 from pathlib import Path
 
 from builds.models import Build, Builder
+from builds.models.oddity import Oddity
 from builds.transfer.log_plan import Intake, plan_rows, save
 from builds.transfer.log_rows import LogFile, read_log
 
@@ -14,6 +15,7 @@ class LogReport:
     """What came of taking a log in, or would come of it.
 
     again: rows that the build's log has already; `removed` of them were removed from it since, and stay so.
+    odd: what is odd about the rows that are taken in, each with the row's number as a spreadsheet counts it.
     """
 
     rows: int
@@ -27,6 +29,7 @@ class LogReport:
     first_on: date | None
     last_on: date | None
     aside: tuple[str, ...]
+    odd: tuple[tuple[int, Oddity], ...]
     written: bool
 
 
@@ -59,5 +62,6 @@ def _report(file: LogFile, intake: Intake, *, written: bool) -> LogReport:
         first_on=min(days, default=None),
         last_on=max(days, default=None),
         aside=file.table.aside,
+        odd=tuple(sorted(intake.odd, key=lambda one: one[0])),
         written=written,
     )

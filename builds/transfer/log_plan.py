@@ -9,6 +9,9 @@ from django.db import transaction
 
 from builds.models import Build, Builder, Entry, Operation, Part
 from builds.models.choices import Activity, EventType, Kind
+from builds.models.oddity import Oddity
+from builds.queries.log.oddities import oddities_of
+from builds.queries.snapshot import PartsAtHand
 from builds.services.changes import change
 from builds.services.log.entries import check_entry
 from builds.transfer.complaints import LogError, known, plain_name, quoted
@@ -27,6 +30,8 @@ class Intake:
     entries: list[Entry] = field(default_factory=list)
     again: int = 0
     removed: int = 0
+    # Row of the file and what is odd about it, where something is: it is taken in with that as its remark.
+    odd: list[tuple[int, Oddity]] = field(default_factory=list)
     new_parts: list[Part] = field(default_factory=list)
     new_operations: list[Operation] = field(default_factory=list)
     new_builders: list[Builder] = field(default_factory=list)
@@ -108,6 +113,7 @@ def plan_rows(build: Build, file: LogFile, *, by: Builder | None, today: date) -
     there = dict(build.entries.values_list("token", "removed_at"))
     builders = {builder.name.casefold(): builder for builder in Builder.objects.all()}
     complaints: list[str] = []
+    rows: list[int] = []
     # The oldest first, so that a new part joins the plan on the first day of work on it.
     for row in sorted(file.rows, key=lambda row: row.worked_on):
         if row.token in there:
@@ -118,6 +124,7 @@ def plan_rows(build: Build, file: LogFile, *, by: Builder | None, today: date) -
             entry = _entry(row, places, builders, by)
             check_entry(entry, today)
             intake.entries.append(entry)
+            rows.append(row.row)
         except _Wrong as error:
             complaints.append(f"{file.table.place(row.row, error.column)}: {error}")
         except ValidationError as error:
@@ -125,6 +132,10 @@ def plan_rows(build: Build, file: LogFile, *, by: Builder | None, today: date) -
                 complaints.append(f"{file.table.place(row.row, COLUMN_OF.get(name, name))}: {' '.join(sentences)}")
     if complaints:
         raise LogError(complaints)
+    odd = oddities_of(PartsAtHand(build, today), intake.entries)
+    for number, entry, found in zip(rows, intake.entries, odd, strict=True):
+        entry.oddities = [one.kept() for one in found]
+        intake.odd.extend((number, one) for one in found)
     return intake
 
 

@@ -24,6 +24,7 @@ _HELD_STROKES: dict[Held, str] = {
     "lowest": gettext_noop("the lowest rate of strokes that the machine has, too fast by {much} %"),
     "highest": gettext_noop("the highest rate of strokes that the machine has"),
     "next lower": gettext_noop("the next lower rate of strokes that the machine has"),
+    "within reach": gettext_noop("the rate of strokes of the machine within 2 % of it"),
 }
 
 

@@ -22,11 +22,16 @@ from calcs.working.exactly_enough import format_in_full
 MOST_TURNS = 1e6
 HANDBOOK = "ISO 3002: V = π·D·N"
 
-Held = Literal["as wanted", "lowest", "highest", "next lower"]
+REACHED_WITHIN = 0.02
+"""A speed of the machine this near to the one wanted counts as reached (common practice: a cutting speed is no better
+known than that), so that 199 rev/min wanted run at the step of 200 and not at the next lower one."""
+
+Held = Literal["as wanted", "lowest", "highest", "next lower", "within reach"]
 HELD_WORDS: dict[Held, str] = {
     "lowest": gettext_noop("the lowest speed that the machine has, too fast by {much} %"),
     "highest": gettext_noop("the highest speed that the machine has"),
     "next lower": gettext_noop("the next lower speed that the machine has"),
+    "within reach": gettext_noop("the speed of the machine within 2 % of it"),
 }
 
 
@@ -50,7 +55,7 @@ def spindle_speed(cutting_speed: Quantity, diameter: Quantity, machine: Machine 
     """Return the spindle speed in rpm for a cutting speed at a diameter, held to the machine if there is one.
 
     cutting_speed: length in a time; diameter: length. ValueError for anything else. Formula [1]. A machine with
-    steps runs at the next lower one, or at its lowest; the working says by how much that is too fast.
+    steps runs at the one that `held_speed` names; the working says by how much its lowest is too fast.
 
     >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
@@ -158,8 +163,13 @@ def _hold_turns(
 def held_speed(wanted: float, machine: Machine) -> tuple[float, Held]:
     """Return the speed the machine runs at instead of the one wanted, in rev/min, and which of its speeds that is.
 
+    With steps it is the next lower one, or the one above where that is within 2 % of the speed wanted. Every page that
+    names a speed of a machine asks here.
+
     >>> held_speed(500, Machine(speeds=(100, 300, 600)))
     (300.0, 'next lower')
+    >>> held_speed(199, Machine(speeds=(130, 200)))
+    (200.0, 'within reach')
     >>> held_speed(50, Machine(speed_low=100, speed_high=2000))
     (100, 'lowest')
     """
@@ -167,12 +177,14 @@ def held_speed(wanted: float, machine: Machine) -> tuple[float, Held]:
     highest = machine.speeds[-1] if machine.speeds else machine.speed_high
     if lowest is None or highest is None:
         return wanted, "as wanted"
-    # A step that only rounding keeps from being reached counts as reached.
-    room = wanted * (1 + 1e-9)
-    if room < lowest:
+    reach = wanted * (1 + REACHED_WITHIN)
+    if reach < lowest:
         return lowest, "lowest"
     if wanted > highest:
         return highest, "highest"
-    if not machine.speeds:
-        return wanted, "as wanted"
-    return max(step for step in machine.speeds if step <= room), "next lower"
+    held = max(wanted, lowest)
+    if machine.speeds:
+        held = max(step for step in machine.speeds if step <= reach)
+    if held > wanted:
+        return held, "within reach"
+    return held, "as wanted" if held == wanted else "next lower"

@@ -1,16 +1,18 @@
 """Ranges imputed from the build's own figures, where a part or an operation has none.
 
 What a figured part was planned at, all pieces and set-ups in, is taken as a log-normal population; one more
-part is one more member of it, with the doubt of a small sample.
+part is one more member of it, with the doubt of a small sample. An operation borrows from operations: the figure of
+a whole part's making is none of an operation, and would count a part anew for each of its operations.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from statistics import median
 
-from calcs.parts.plan import PartPlan
+from calcs.parts.plan import WHOLE_PART, OperationPlan, PartPlan
 
 PRIOR_LOG_SD = 1.0
 PRIOR_WORTH = 4.0
@@ -19,10 +21,14 @@ PRIOR_WORTH = 4.0
 
 @dataclass(frozen=True)
 class ImputedHours:
-    """Planned bench minutes of something without a figure: log-mean and log-sd of a log-normal."""
+    """Planned bench minutes of something without a figure: log-mean and log-sd of a log-normal.
+
+    `setup_minutes` come once beside it, where an operation borrows per piece.
+    """
 
     log_mean: float
     log_sd: float
+    setup_minutes: float = 0.0
 
 
 def impute(minutes: Sequence[float]) -> ImputedHours | None:
@@ -53,22 +59,35 @@ def planned_whole(part: PartPlan) -> float:
 
 
 def imputed_operations(parts: Iterable[PartPlan]) -> dict[str, ImputedHours]:
-    """Return planned bench minutes per piece by kind, set-up shared out, and for any kind under the empty name.
+    """Return planned bench minutes per piece and of a set-up by kind, and for any kind under the empty name.
 
-    An operation without a figure lends what its own log measured.
+    An operation without a figure lends what its own log measured. A part's making, all of its work in one figure,
+    lends to nobody. Empty where no operation has a figure.
     """
-    by_kind: dict[str, list[float]] = {}
+    by_kind: dict[str, list[tuple[float, float]]] = {}
     for part in parts:
-        pieces = max(1, part.quantity_with_spares)
         for operation in part.operations:
-            if operation.minutes_per_piece is not None:
-                share = operation.bench_minutes_planned(pieces) / pieces
-                by_kind.setdefault(operation.kind, []).append(share)
-            elif operation.counted and operation.bench_minutes_counted > 0:
-                by_kind.setdefault(operation.kind, []).append(operation.bench_minutes_counted / operation.counted)
+            minutes = _lent(operation)
+            if minutes is not None and operation.kind != WHOLE_PART:
+                by_kind.setdefault(operation.kind, []).append(minutes)
     everything = [minutes for kind in by_kind.values() for minutes in kind]
-    found = {kind: impute(minutes) for kind, minutes in {**by_kind, "": everything}.items()}
+    found = {kind: _borrowed(minutes) for kind, minutes in {**by_kind, "": everything}.items()}
     return {kind: imputed for kind, imputed in found.items() if imputed is not None}
+
+
+def _lent(operation: OperationPlan) -> tuple[float, float] | None:
+    """Bench minutes of one piece and of a set-up; None where neither plan nor log tell."""
+    if operation.minutes_per_piece is not None:
+        at_bench = 1 - operation.unattended_share
+        return operation.minutes_per_piece * at_bench, operation.setup_minutes * at_bench
+    if operation.counted and operation.bench_minutes_counted > 0:
+        return operation.bench_minutes_counted / operation.counted, 0.0
+    return None
+
+
+def _borrowed(lent: Sequence[tuple[float, float]]) -> ImputedHours | None:
+    per_piece = impute([minutes for minutes, _ in lent])
+    return per_piece and replace(per_piece, setup_minutes=median(setup for _, setup in lent))
 
 
 def _all_figured(part: PartPlan) -> bool:

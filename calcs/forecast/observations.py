@@ -10,6 +10,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.even_draws import beta_at, even_chances, even_normals
 from calcs.forecast.rates import RateObservation
 from calcs.forecast.result import ShareSummary
 from calcs.parts.count import passed_each
@@ -29,6 +30,8 @@ GROWTH_PRIOR_SHAPE = 0.35
 LUMP_PRIOR_HOURS = 5.0
 LUMP_PRIOR_WORTH = 20.0
 """Planned hours that come into the plan together are taken as five, as if twenty such hours had been seen."""
+FEW_EVENINGS = 12
+"""With fewer the forecast leans on the plan: a judgement."""
 MOST_GROWTH = 0.6
 """A plan that grew by more than this for each hour worked would never end; beyond it the past is not carried on."""
 
@@ -104,7 +107,7 @@ class ShopShare:
 
     def draw(self, rng: np.random.Generator, draws: int) -> Floats:
         """Return draws of the share, 0 to 0.9."""
-        return np.minimum(rng.beta(self.a, self.b, draws), 0.9)
+        return np.minimum(beta_at(self.a, self.b, even_normals(rng, draws)), 0.9)
 
     def summary(self) -> ShareSummary:
         """Return mean, 10 and 90 per cent points."""
@@ -137,7 +140,9 @@ class Growth:
 
     def draw(self, rng: np.random.Generator, draws: int) -> Floats:
         """Return draws of the planned hours added for each hour worked, 0 or more."""
-        return rng.standard_gamma(self.shape, draws) / self.rate
+        from scipy.special import gammaincinv
+
+        return np.asarray(gammaincinv(self.shape, even_chances(rng, draws)) / self.rate)
 
     def hours_to_come(self, growing: Floats, work: Floats, cost: Floats, chances: Floats) -> Floats:
         """Return hours of work (draws) that will have come in by the end, what they bring in themselves included.
@@ -174,15 +179,35 @@ def growth_of_plan(additions: Sequence[float], worked_hours: float) -> Growth:
     return Growth(GROWTH_PRIOR_SHAPE + added / lump, GROWTH_PRIOR_SHAPE / GROWTH_PRIOR_MEAN + worked_hours / lump, lump)
 
 
-def hours_added(plan: BuildPlan, as_of: date) -> tuple[float, ...]:
-    """Return planned bench hours of operations that came into the plan after work began, day by day."""
-    started = plan.started_on
-    if started is None:
-        return ()
+def evenings_logged(plan: BuildPlan) -> tuple[date, ...]:
+    """Return the days on which an entry with bench hours ends, oldest first."""
+    return tuple(sorted({stint.last for stint in plan.stints if stint.minutes > 0}))
+
+
+def plan_settled_on(plan: BuildPlan) -> date | None:
+    """Return the day of the twelfth logged evening, None before it: until then a plan is still being written.
+
+    What comes into the plan up to that day says nothing of how it goes on growing.
+    """
+    evenings = evenings_logged(plan)
+    return evenings[FEW_EVENINGS - 1] if len(evenings) >= FEW_EVENINGS else None
+
+
+def growth_seen(plan: BuildPlan, as_of: date) -> Growth:
+    """Return how the plan grows, from what came in and what was worked since it settled."""
+    settled = plan_settled_on(plan)
+    if settled is None:
+        return growth_of_plan((), 0.0)
+    worked = sum(one.minutes for one in plan.stints if one.kind == "operation" and one.last > settled)
+    return growth_of_plan(hours_added(plan, settled, as_of), worked / 60)
+
+
+def hours_added(plan: BuildPlan, after: date, as_of: date) -> tuple[float, ...]:
+    """Return planned bench hours of operations that came into the plan after a day, day by day."""
     by_day: dict[date, float] = {}
     for part in plan.parts:
         for operation in part.operations:
-            if operation.added_on is not None and started < operation.added_on <= as_of:
+            if operation.added_on is not None and after < operation.added_on <= as_of:
                 minutes = operation.bench_minutes_planned(part.quantity_with_spares)
                 by_day[operation.added_on] = by_day.get(operation.added_on, 0.0) + minutes / 60
     return tuple(by_day.values())

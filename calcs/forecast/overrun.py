@@ -15,6 +15,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.even_draws import even_normals
 from calcs.parts.plan import OperationPlan, PartPlan
 from calcs.parts.remaining import nothing_left
 from calcs.parts.yields import ShopYield, tries_each
@@ -42,7 +43,7 @@ class Overrun:
 
     def draw(self, rng: np.random.Generator, draws: int) -> Floats:
         """Return draws of the logarithm."""
-        return self.log_mean + self.log_sd * rng.standard_normal(draws)
+        return self.log_mean + self.log_sd * even_normals(rng, draws)
 
 
 def overrun(parts: Iterable[PartPlan], shop: ShopYield) -> Overrun:
@@ -53,7 +54,8 @@ def overrun(parts: Iterable[PartPlan], shop: ShopYield) -> Overrun:
         if not part.operations or part.bench_minutes_elsewhere > 0 or not nothing_left(part):
             continue
         finished += 1
-        tries_of_route = tries_each([shop.for_operation(operation.kind).mean for operation in part.operations])
+        priors = [1.0 if one.never_scraps else shop.for_operation(one.kind).mean for one in part.operations]
+        tries_of_route = tries_each(priors)
         for operation, tries in zip(part.operations, tries_of_route, strict=True):
             counted, needed = _planned(operation, part.quantity_with_spares, tries)
             if counted > 0:

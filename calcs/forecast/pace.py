@@ -16,6 +16,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.even_draws import even_chances, even_normals
 from calcs.forecast.result import PaceSummary
 from calcs.forecast.season import by_weeks, season_of
 from calcs.parts.plan import Closure, Stint
@@ -177,7 +178,7 @@ def weeks_to_finish(
     weights = recency_weights(len(weekly))
     mean = float(weights @ weekly)
     shift, spread = level_ahead(targets.max(axis=0) / mean, len(weekly), mean)
-    level = np.exp(shift + spread * rng.standard_normal(targets.shape[1]))
+    level = np.exp(shift + spread * even_normals(rng, targets.shape[1]))
     days = _walk(targets, _Runs(weekly, weights, targets.shape[1], rng), level, calendar)
     return days.reshape(np.shape(hours))
 
@@ -193,7 +194,7 @@ class _Runs:
         quantiles = (np.arange(16384) + 0.5) / 16384
         starts = np.minimum(np.searchsorted(np.cumsum(weights), quantiles), len(weekly) - 1)
         self.starts = starts.astype(np.int32)
-        first = rng.random(draws, dtype=np.float32) * np.float32(len(starts) - 1)
+        first = even_chances(rng, draws).astype(np.float32) * np.float32(len(starts) - 1)
         self.places = self.starts[first.astype(np.intp)]
 
     def chunk(self) -> Singles:

@@ -22,6 +22,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.even_draws import even_chances, even_normals
 from calcs.forecast.result import RateSummary
 
 Floats: TypeAlias = NDArray[np.float64]
@@ -113,9 +114,9 @@ class RatePosterior:
 
     def draw(self, rng: np.random.Generator, draws: int) -> RateDraws:
         """Return so many joint draws. A kind more at the end leaves the draws of the others as they were."""
-        chosen = np.searchsorted(np.cumsum(self.weights), rng.random(draws) * (1 - 1e-12))
+        chosen = np.searchsorted(np.cumsum(self.weights), even_chances(rng, draws) * (1 - 1e-12))
         chosen = np.minimum(chosen, len(self.weights) - 1)
-        noise = rng.standard_normal((1 + len(self.kinds), draws))
+        noise = np.array([even_normals(rng, draws) for _ in range(1 + len(self.kinds))])
         effects = self.means[chosen].T
         for point in np.unique(chosen):
             here = chosen == point

@@ -55,12 +55,14 @@ def by_weeks(factors: Floats, as_of: date, first: int, weeks: int) -> Floats:
 
 def _ratios(weekly: Floats, as_of: date, years: int) -> Floats:
     """Hours of each month against the mean of its year (years, 12); a year is 365 days counted back from `as_of`."""
-    months = np.array([(as_of - timedelta(days=7 * ago + 3)).month - 1 for ago in range(len(weekly))])
-    newest_first = weekly[::-1]
+    days = 365 * years
+    months = np.array([(as_of - timedelta(days=ago)).month - 1 for ago in range(days)])
+    # Day by day: by whole weeks the months would get other evenings whenever the week begins on another day.
+    by_day = np.repeat(weekly[::-1], 7)[:days]
     ratios = np.ones((years, 12))
     for year in range(years):
-        span = slice(365 * year // 7, min(365 * (year + 1) // 7 + 1, len(weekly)))
-        hours, of = newest_first[span], months[span]
+        span = slice(365 * year, 365 * (year + 1))
+        hours, of = by_day[span], months[span]
         mean = hours.mean()
         if mean > 0:
             ratios[year] = [hours[of == month].mean() / mean if np.any(of == month) else 1.0 for month in range(12)]

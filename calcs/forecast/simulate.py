@@ -15,12 +15,12 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.even_draws import even_chances
 from calcs.forecast.imputation import imputed_operations, imputed_part
 from calcs.forecast.observations import (
     Growth,
     ShopShare,
-    growth_of_plan,
-    hours_added,
+    growth_seen,
     pieces_ahead,
     rate_observations,
     shop_share,
@@ -82,12 +82,13 @@ def simulate(plan: BuildPlan, as_of: date, seed: int, draws: int) -> Simulation:
     if draws < 100:
         raise ValueError("A forecast needs at least 100 draws; 4,000 are usual.")
     shared_seed, part_seed, walk_seed = np.random.SeedSequence(seed).spawn(3)
-    parts = open_parts(plan.parts)
+    parts = () if plan.finished_on else open_parts(plan.parts)
     learned = _learn(plan, parts, as_of, shared_seed, draws)
     drawn = draw_parts(parts, learned.known, part_seed, draws)
     nothing_to_go_by = not plan.parts or (bool(parts) and not drawn.foreseeable.any())
     left = _add_up(plan, parts, drawn, learned)
-    days = None if nothing_to_go_by else _finish_days(plan, as_of, left, np.random.default_rng(walk_seed))
+    dateless = nothing_to_go_by or plan.resting or plan.finished_on is not None
+    days = None if dateless else _finish_days(plan, as_of, left, np.random.default_rng(walk_seed))
     return Simulation(parts, learned, drawn, left, days, nothing_to_go_by)
 
 
@@ -98,19 +99,19 @@ def _learn(
     rates = fit_rates(list(rate_observations(plan.parts)), kinds)
     hours = {kind: sum(one.minutes for one in plan.stints if one.kind == kind) / 60 for kind in ("operation", "shop")}
     share = shop_share(hours["operation"], hours["shop"])
-    growth = growth_of_plan(hours_added(plan, as_of), hours["operation"])
+    growth = growth_seen(plan, as_of)
     # Seeds of their own, so that more shop time in the log does not stir up the draws of the rates.
-    for_share, for_growth, for_rates = (np.random.default_rng(one) for one in seed.spawn(3))
+    for_share, for_growth, for_rates, for_overrun = (np.random.default_rng(one) for one in seed.spawn(4))
     shop_yield = shop_belief(yield_counts(plan.parts))
     known = Knowledge(
         kinds=kinds,
-        rates=rates.draw(for_rates, draws).shifted(overrun(plan.parts, shop_yield).draw(for_rates, draws)),
+        rates=rates.draw(for_rates, draws).shifted(overrun(plan.parts, shop_yield).draw(for_overrun, draws)),
         own=OwnLogs.of(rates, _ahead(plan, parts)),
         shop_yield=shop_yield,
         imputed_part=imputed_part(plan.parts),
         imputed_operations=imputed_operations(plan.parts),
     )
-    growing, chances = growth.draw(for_growth, draws), for_growth.random(draws)
+    growing, chances = growth.draw(for_growth, draws), even_chances(for_growth, draws)
     return Learned(rates, share, growth, known, growing, chances, share.draw(for_share, draws))
 
 

@@ -12,6 +12,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.even_draws import Pool, beta_at, code_of, even_normals
 from calcs.parts.remaining import OpenOperation, OpenPart
 from calcs.parts.yields import ShopYield
 
@@ -27,13 +28,16 @@ OWN_YIELD_FROM_PIECES = 4
 class Block:
     """Some parts and all their operations: the rows of one round of drawing.
 
-    `rows` is where each part's operations lie among the rows; `pieces` is a column (rows, 1).
+    `rows` is where each part's operations lie among the rows; `pieces` is a column (rows, 1). `codes` say where each
+    operation reads its draws, `part_codes` where each part does.
     """
 
     parts: tuple[OpenPart, ...]
     operations: tuple[OpenOperation, ...]
     rows: tuple[slice, ...]
     pieces: Singles
+    codes: list[int]
+    part_codes: list[int]
 
 
 def blocks_of(parts: Sequence[OpenPart], most_rows: int) -> list[Block]:
@@ -58,6 +62,8 @@ def _block(parts: Sequence[OpenPart]) -> Block:
         operations=operations,
         rows=tuple(slice(end - len(part.operations), end) for part, end in zip(parts, ends, strict=True)),
         pieces=column([operation.pieces for operation in operations]),
+        codes=[code_of(part.number, place) for part in parts for place in range(len(part.operations))],
+        part_codes=[code_of(part.number) for part in parts],
     )
 
 
@@ -79,44 +85,45 @@ def draw_kind_yields(kinds: Sequence[str], shop: ShopYield, rng: np.random.Gener
     drawn = []
     for kind in kinds:
         one, any_other = shop.kind_belief(kind), shop.for_operation(kind)
+        of_kind, of_operation = even_normals(rng, draws), even_normals(rng, draws)
         drawn.append(
             KindYields(
-                rng.beta(one.a, one.b, draws).astype(np.float32),
-                rng.beta(any_other.a, any_other.b, draws).astype(np.float32),
+                beta_at(one.a, one.b, of_kind).astype(np.float32),
+                beta_at(any_other.a, any_other.b, of_operation).astype(np.float32),
             )
         )
     return drawn
 
 
-def draw_yields(
-    block: Block, kinds: Mapping[str, KindYields], shop: ShopYield, rng: np.random.Generator, draws: int
-) -> Singles:
+def draw_yields(block: Block, kinds: Mapping[str, KindYields], shop: ShopYield, normals: Pool) -> Singles:
     """Return a yield for every operation and draw: its own where its pieces matter, its kind's otherwise.
 
-    Operations of one kind where nothing was counted share a pool of draws, each shifted by a chance number of
-    places: as good as draws of their own, and far quicker than drawing so many Beta figures.
+    Operations of one kind where nothing was counted share a pool of draws, each shifted by a number of places of its
+    own: as good as draws of their own, and far quicker than so many Beta figures.
     """
-    yields = np.empty((len(block.operations), draws), dtype=np.float32)
-    shifts = rng.integers(draws, size=len(block.operations))
+    yields = normals.rows(block.codes)
+    draws = yields.shape[1]
     for row, operation in enumerate(block.operations):
-        if operation.good + operation.scrap:
-            belief = shop.for_operation(operation.kind).updated(operation.good, operation.scrap)
-            yields[row] = rng.beta(belief.a, belief.b, draws)
+        if operation.never_scraps:
+            yields[row] = 1
+        elif operation.good + operation.scrap:
+            belief = shop.of_operation(operation)
+            yields[row] = beta_at(belief.a, belief.b, yields[row])
         elif operation.pieces >= OWN_YIELD_FROM_PIECES:
-            pool, shift = kinds[operation.kind].operation, shifts[row]
+            pool, shift = kinds[operation.kind].operation, block.codes[row] % draws
             yields[row, shift:], yields[row, :shift] = pool[: draws - shift], pool[draws - shift :]
         else:
             yields[row] = kinds[operation.kind].kind
     return np.maximum(yields, np.float32(LOWEST_YIELD), out=yields)
 
 
-def draw_remakes(block: Block, yields: Singles, rng: np.random.Generator) -> Singles:
+def draw_remakes(block: Block, yields: Singles, losses: Pool) -> Singles:
     """Return the pieces to process beyond those needed if nothing is lost (rows, draws); uses up `yields`.
 
     The yields say how many pieces a part is expected to lose; how many it does lose is that number rounded up
     or down by chance, so that a part of one piece is mostly lost not at all and sometimes whole.
     """
-    chances = rng.random((len(block.parts), yields.shape[1]), dtype=np.float32)
+    chances = losses.rows(block.part_codes)
     for part, rows, chance in zip(block.parts, block.rows, chances, strict=True):
         extra = yields[rows]
         _expected_extra(part, extra)

@@ -14,6 +14,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.even_draws import Pool
 from calcs.forecast.imputation import ImputedHours
 from calcs.forecast.rates import FREEDOM, RateDraws, RateObservation, RatePosterior
 from calcs.forecast.simulate_route import Block, Singles, column
@@ -21,6 +22,10 @@ from calcs.parts.remaining import MEASURED, MISSING, OpenOperation
 
 ROUGH_LOG_SD = 0.3
 """More doubt about a figure that was said to be rough: a judgement."""
+
+FARTHEST_BORROWED = np.float32(2)
+"""A borrowed figure is one like those there are, so its surprise ends at two scales of its doubt: a judgement."""
+NOTHING_TO_BORROW = ImputedHours(-math.inf, 0.0)
 
 Floats: TypeAlias = NDArray[np.float64]
 
@@ -74,28 +79,19 @@ class OwnLogs:
         return cls(seen, {one.key: trust for one, trust in pairs if one.kind}, ahead)
 
 
-class Noise:
+class Noise(Pool):
     """Draws with heavy tails: Student's with as many degrees of freedom as the rates were fitted with.
 
-    Now and then an operation takes ten times its plan, which no normal draw foresees. One long pool serves all rows,
-    each reading it from a place of its own: as good as fresh draws, and far quicker.
+    Now and then an operation takes ten times its plan, which no normal draw foresees.
     """
 
-    LENGTH = 1 << 17
     FARTHEST = 4.0
 
     def __init__(self, rng: np.random.Generator, draws: int) -> None:
         number = self.LENGTH + draws
         widths = np.sqrt(FREEDOM / (2 * rng.standard_gamma(FREEDOM / 2, number)))
         far = np.float32(self.FARTHEST)
-        self.pool = np.clip((rng.standard_normal(number) * widths).astype(np.float32), -far, far)
-
-    def rows(self, rng: np.random.Generator, rows: int, draws: int) -> Singles:
-        """Return so many rows of draws."""
-        drawn = np.empty((rows, draws), dtype=np.float32)
-        for row, start in zip(drawn, rng.integers(self.LENGTH, size=rows).tolist(), strict=True):
-            row[:] = self.pool[start : start + draws]
-        return drawn
+        super().__init__(np.clip((rng.standard_normal(number) * widths).astype(np.float32), -far, far))
 
 
 @dataclass(frozen=True)
@@ -116,19 +112,22 @@ class TimeFigures:
 
 def time_figures(block: Block, imputed: Mapping[str, ImputedHours]) -> TimeFigures:
     """Return the planned bench figures of the block's rows."""
-    per_piece, variance = [], []
+    per_piece, setups, variance = [], [], []
     for operation in block.operations:
         minutes, log_sd = operation.minutes_per_piece, ROUGH_LOG_SD if operation.rough else 0.0
+        setup_minutes = operation.setup_minutes * (1 - operation.unattended)
         if operation.figure == MISSING:
-            found = imputed.get(operation.kind) or imputed.get("")
-            minutes, log_sd = (math.exp(found.log_mean), found.log_sd) if found else (0.0, 0.0)
-            per_piece.append(minutes)
+            found = imputed.get(operation.kind) or imputed.get("") or NOTHING_TO_BORROW
+            minutes, log_sd = math.exp(found.log_mean), found.log_sd
+            setup_minutes = setup_minutes or found.setup_minutes
         else:
-            per_piece.append(minutes * (1 - operation.unattended))
+            minutes *= 1 - operation.unattended
+        per_piece.append(minutes)
+        setups.append(setup_minutes)
         variance.append(log_sd**2)
     return TimeFigures(
         setups=column([operation.setups for operation in block.operations]),
-        setup_minutes=column([operation.setup_minutes * (1 - operation.unattended) for operation in block.operations]),
+        setup_minutes=column(setups),
         minutes_per_piece=column(per_piece),
         more_variance=column(variance),
     )
@@ -152,6 +151,8 @@ def draw_ratios(
         if operation.open_minutes > 0 or operation.figure == MEASURED or operation.key in own.seen:
             special.append(row)
             continue
+        if operation.figure == MISSING:
+            np.clip(noise[row], -FARTHEST_BORROWED, FARTHEST_BORROWED, out=noise[row])
         noise[row] *= shop.spread(operation.pieces, more[row])
         noise[row] += shop.kinds[shop.places[operation.kind]]
     if special:

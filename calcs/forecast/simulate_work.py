@@ -1,6 +1,6 @@
 """The hours left of every part, drawn block by block.
 
-Each block has seeds of its own, so that the figures do not hang on how much came before it, and the arrays of
+Every part reads draws of its own, so that its figures do not hang on what becomes of the others, and the arrays of
 one block stay small enough to be worked on quickly.
 """
 
@@ -14,6 +14,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.even_draws import Pool, code_of, even_normals
 from calcs.forecast.imputation import ImputedHours
 from calcs.forecast.rates import RateDraws
 from calcs.forecast.simulate_route import (
@@ -27,7 +28,15 @@ from calcs.forecast.simulate_route import (
     draw_remakes,
     draw_yields,
 )
-from calcs.forecast.simulate_times import Noise, OwnLogs, ShopDraws, beyond, draw_ratios, time_figures
+from calcs.forecast.simulate_times import (
+    FARTHEST_BORROWED,
+    Noise,
+    OwnLogs,
+    ShopDraws,
+    beyond,
+    draw_ratios,
+    time_figures,
+)
 from calcs.parts.remaining import MISSING, OpenPart
 from calcs.parts.yields import ShopYield
 
@@ -50,6 +59,15 @@ class Knowledge:
     shop_yield: ShopYield
     imputed_part: ImputedHours | None
     imputed_operations: Mapping[str, ImputedHours]
+
+
+@dataclass(frozen=True)
+class Pools:
+    """Where every operation and part reads its own draws: of its yield (normal), of its losses (chances), surprises."""
+
+    yields: Pool
+    losses: Pool
+    noise: Noise
 
 
 @dataclass
@@ -79,20 +97,29 @@ def draw_parts(parts: Sequence[OpenPart], known: Knowledge, seed: np.random.Seed
         np.zeros((len(parts), draws), dtype=np.float32),
         np.array([part.figured or known.imputed_part is not None for part in parts], dtype=bool),
     )
-    yield_seed, part_seed, machine_seed, noise_seed = seed.spawn(4)
-    drawn_kinds = draw_kind_yields(known.kinds, known.shop_yield, np.random.default_rng(yield_seed), draws)
+    yield_seed, own_seed, loss_seed, machine_seed, noise_seed = seed.spawn(5)
+    drawn_kinds = draw_kind_yields(known.kinds, known.shop_yield, _rng(yield_seed), draws)
     kind_yields = dict(zip(known.kinds, drawn_kinds, strict=True))
-    machine = np.exp(UNATTENDED_LOG_SD * np.random.default_rng(machine_seed).standard_normal(draws)).astype(np.float32)
+    machine = np.exp(UNATTENDED_LOG_SD * even_normals(_rng(machine_seed), draws)).astype(np.float32)
     figured = [place for place, part in enumerate(parts) if part.figured]
     shop = ShopDraws.of(known.kinds, known.rates)
-    noise = Noise(np.random.default_rng(noise_seed), draws)
+    number = Pool.LENGTH + draws
+    pools = Pools(
+        Pool(_rng(own_seed).standard_normal(number, dtype=np.float32)),
+        Pool(_rng(loss_seed).random(number, dtype=np.float32)),
+        Noise(_rng(noise_seed), draws),
+    )
     done = 0
     for block in blocks_of([parts[place] for place in figured], ROWS_PER_BLOCK):
         places = figured[done : done + len(block.parts)]
-        _draw_block(block, places, known, shop, kind_yields, machine, noise, seed.spawn(1)[0], result)
+        _draw_block(block, places, known, shop, kind_yields, machine, pools, result)
         done += len(block.parts)
-    _draw_unfigured(parts, known, noise, np.random.default_rng(part_seed), result)
+    _draw_unfigured(parts, known, pools.noise, result)
     return result
+
+
+def _rng(seed: np.random.SeedSequence) -> np.random.Generator:
+    return np.random.default_rng(seed)
 
 
 def _draw_block(
@@ -102,17 +129,13 @@ def _draw_block(
     shop: ShopDraws,
     kind_yields: Mapping[str, KindYields],
     machine: Singles,
-    noise: Noise,
-    seed: np.random.SeedSequence,
+    pools: Pools,
     result: PartDraws,
 ) -> None:
     """Draw the parts of one block and add what they are made of to the sums."""
-    draws = result.bench.shape[1]
-    for_yields, for_losses, for_times = (np.random.default_rng(one) for one in seed.spawn(3))
-    yields = draw_yields(block, kind_yields, known.shop_yield, for_yields, draws)
-    extra = draw_remakes(block, yields, for_losses)
+    extra = draw_remakes(block, draw_yields(block, kind_yields, known.shop_yield, pools.yields), pools.losses)
     figures = time_figures(block, known.imputed_operations)
-    ratios = draw_ratios(block, shop, figures, known.own, noise.rows(for_times, len(block.operations), draws))
+    ratios = draw_ratios(block, shop, figures, known.own, pools.noise.rows(block.codes))
     planned = figures.sure_minutes + figures.minutes_per_piece * block.pieces
     remade = extra * figures.minutes_per_piece
     remade += again_set_up(block, extra) * figures.setup_minutes
@@ -175,9 +198,7 @@ def _add_unattended(block: Block, places: Sequence[int], extra: Singles, machine
                 result.unattended[place] += machine * minutes / 60
 
 
-def _draw_unfigured(
-    parts: Sequence[OpenPart], known: Knowledge, noise: Noise, rng: np.random.Generator, result: PartDraws
-) -> None:
+def _draw_unfigured(parts: Sequence[OpenPart], known: Knowledge, noise: Noise, result: PartDraws) -> None:
     """Draw parts without a figure, each given that it takes longer than what was logged on it already."""
     imputed = known.imputed_part
     if imputed is None:
@@ -185,7 +206,8 @@ def _draw_unfigured(
     for place, part in enumerate(parts):
         if part.figured:
             continue
-        surprise: Floats = noise.rows(rng, 1, result.bench.shape[1])[0].astype(float)
+        surprise: Floats = noise.rows([code_of(part.number)])[0].astype(float)
+        np.clip(surprise, -FARTHEST_BORROWED, FARTHEST_BORROWED, out=surprise)
         centre: Floats = imputed.log_mean + known.rates.shop
         spread: Floats = np.sqrt(imputed.log_sd**2 + known.rates.operation_sd**2)
         if part.logged_minutes > 0:

@@ -9,6 +9,7 @@ from typing import Any, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.observations import FEW_EVENINGS, evenings_logged
 from calcs.forecast.pace import summarise_pace
 from calcs.forecast.result import (
     NOTHING,
@@ -63,21 +64,24 @@ def summarise(plan: BuildPlan, as_of: date, found: Simulation) -> Forecast:
         chain=chain,
         closures=len(plan.closures),
         remarks=(
-            *_on_the_plan(plan, parts, found.nothing_to_go_by),
+            *_on_the_plan(plan, found),
             *_on_the_log(plan, pace, len(rates.observations)),
             *_on_the_outcome(chain, finish_on),
         ),
     )
 
 
-def _on_the_plan(plan: BuildPlan, parts: Sequence[OpenPart], nothing_to_go_by: bool) -> Iterator[Remark]:
-    missing = sum(not part.figured for part in parts)
+def _on_the_plan(plan: BuildPlan, found: Simulation) -> Iterator[Remark]:
+    missing = sum(not part.figured for part in found.parts)
+    bare = len(_operations_without_figure(found.parts))
     if not plan.parts:
         yield Remark("no parts")
-    elif nothing_to_go_by:
+    elif found.nothing_to_go_by:
         yield Remark("no figures")
     elif missing:
         yield Remark("parts without a figure", missing)
+    if bare and not found.learned.known.imputed_operations:
+        yield Remark("operations with nothing to borrow", bare)
 
 
 def _on_the_log(plan: BuildPlan, pace: PaceSummary | None, compared: int) -> Iterator[Remark]:
@@ -85,6 +89,9 @@ def _on_the_log(plan: BuildPlan, pace: PaceSummary | None, compared: int) -> Ite
         yield Remark("no hours logged")
     elif pace.weeks < FEW_WEEKS:
         yield Remark("few weeks logged", pace.weeks)
+    evenings = len(evenings_logged(plan))
+    if 0 < evenings < FEW_EVENINGS:
+        yield Remark("few evenings logged", evenings)
     if compared < FEW_OPERATIONS:
         yield Remark("few operations compared", compared)
     gaps = sum(bool(find_count_gaps(part.operations)) for part in plan.parts)

@@ -38,6 +38,7 @@ class OpenOperation:
     rough: bool
     good: int
     scrap: int
+    never_scraps: bool = False
 
     @property
     def planned_minutes(self) -> float:
@@ -60,6 +61,7 @@ class OpenPart:
 
     With `figured` at least one operation has a figure. `elsewhere_minutes` are bench minutes logged on the
     part without an operation while nothing was counted at any; `logged_minutes` are all of its bench minutes.
+    `number` is the part's, or its key where it has none.
     """
 
     key: int
@@ -69,6 +71,7 @@ class OpenPart:
     figured: bool
     elsewhere_minutes: float
     logged_minutes: float
+    number: str
 
     @property
     def planned_minutes(self) -> float:
@@ -79,12 +82,12 @@ class OpenPart:
 def nothing_left(part: PartPlan) -> bool:
     """Return whether a part was said to be finished, or its route has let through all pieces and spares needed.
 
-    A part without a route and of which nobody said so is finished only where none is needed.
+    A part without a route and of which nobody said so has something left, unless it is bought or none is needed.
 
     >>> nothing_left(PartPlan(1, "stud", "", 6, 0)), nothing_left(PartPlan(1, "stud", "", 6, 0, marked_finished=True))
     (False, True)
     """
-    return part.marked_finished or pieces_left(part) <= 0
+    return part.marked_finished or (part.bought and not part.operations) or pieces_left(part) <= 0
 
 
 def pieces_left(part: PartPlan) -> int:
@@ -124,6 +127,7 @@ def open_part(part: PartPlan) -> OpenPart | None:
         figured=any(operation.figure != MISSING for operation in operations),
         elsewhere_minutes=0.0 if counted else part.bench_minutes_elsewhere,
         logged_minutes=part.bench_minutes,
+        number=part.number or str(part.key),
     )
 
 
@@ -145,6 +149,7 @@ def _open_operation(operation: OperationPlan, pieces: int, standing: int) -> Ope
         rough=operation.rough,
         good=operation.good,
         scrap=operation.scrap,
+        never_scraps=operation.never_scraps,
     )
 
 

@@ -4,9 +4,10 @@ Sources: [1] ISO 68-1, sharp height H = √3/2·P; ISO 724: D2 = D − 0.649519�
 d3 = d − 1.226869·P. The unified thread (ASME B1.1) has the same form. [2] Whitworth form, 55°: depth 0.6403/TPI
 (from memory). [3] BA, BS 93: pitch 0.9^n mm, diameter 6·p^1.2 mm, depth 0.6·p.
 
-Two measures of "per cent of thread" are in use and are never mixed here:
-"basic" counts the depth that the thread really has in full (5/8·H for ISO and unified threads, the whole depth for
-Whitworth and BA); "chart" counts 3/4·H, as drill charts of unified threads do: 76.98·TPI·(D − drill).
+"Per cent of thread" has one definition here, that of the drill charts: for 60° threads the share of 3/4·H, which is
+76.98·TPI·(D − drill) in inches or 76.98·(D − drill) ÷ pitch (Machinery's Handbook, 31st ed., p. 2155, table 2: 1.299
+from 2·3/4·H); for Whitworth and BA threads the share of the whole depth. By it a 60° nut bored to its basic minor
+diameter (5/8·H) has 83 %. Every page asks `percent_of_thread`, or `tapping_drill` the other way round.
 """
 
 from __future__ import annotations
@@ -24,12 +25,13 @@ from calcs.units.registry import registry
 from calcs.working.builder import Result, WorkingBuilder
 from calcs.working.result import Working
 
-Measure = Literal["basic", "chart"]
 Form = Literal["iso", "whitworth", "ba"]
 
 # Diameter lost for each unit of pitch when the thread is full: twice the depth.
 DOUBLE_DEPTH: dict[str, float] = {"iso": 1.25 * math.sqrt(3) / 2, "whitworth": 2 * 0.6403, "ba": 1.2}
-CHART_DEPTH = 1.5 * math.sqrt(3) / 2
+"""Of the thread as it is cut, down to the basic minor diameter of the nut or the core."""
+HUNDRED_PER_CENT: dict[str, float] = {**DOUBLE_DEPTH, "iso": 1.5 * math.sqrt(3) / 2}
+"""Of the thread that counts as 100 per cent."""
 FORMS: dict[float, Form] = {60.0: "iso", 55.0: "whitworth", 47.5: "ba"}
 
 
@@ -92,40 +94,35 @@ def sizes_of(row: ThreadRow) -> ThreadSizes:
     return _whole_depth(_("Thread, {name}", name=row.name), major, pitch, form, 0.6403 if form == "whitworth" else 0.6)
 
 
-def percent_of_thread(
-    major: Quantity, pitch: Quantity, drill: Quantity, measure: Measure = "basic", form: Form = "iso"
-) -> Result:
-    """Return how much of the thread a drilled hole leaves, in per cent of the measure named (see the module).
+def percent_of_thread(major: Quantity, pitch: Quantity, drill: Quantity, form: Form = "iso") -> Result:
+    """Return how much of the thread a drilled hole leaves, in per cent as the module defines them.
 
     >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
-    >>> M10 = (Q(10, "mm"), Q(1.5, "mm"), Q(8.5, "mm"))
-    >>> round(percent_of_thread(*M10).value.magnitude, 1), round(percent_of_thread(*M10, "chart").value.magnitude, 1)
-    (92.4, 77.0)
+    >>> round(percent_of_thread(Q(10, "mm"), Q(1.5, "mm"), Q(8.5, "mm")).value.magnitude, 1)
+    77.0
     """
     sums, across, step = _begin(_("Per cent of thread"), major, pitch, form)
     hole = amount(drill, LENGTH, _("drill"))
     if hole >= across:
         raise ValueError(_("The drill is not smaller than the thread, so no thread would be left."))
     sums.given(_("drill"), _("diameter of the hole"), hole, "length")
-    factor = _depth(measure, form)
+    factor = HUNDRED_PER_CENT[form]
     percent = 100 * (across - hole) / (factor * step)
     numbers = f"100 × ({sums.show(across, 'length')} − {sums.show(hole, 'length')})"
     numbers += f" ÷ ({factor:.6f} × {sums.show(step, 'length')})"
     formula = _("100·(D − drill) ÷ ({factor}·P)", factor=f"{factor:.6f}")
-    value = sums.line(_("per cent"), formula, numbers, percent, "per cent", _measure_words(measure))
+    value = sums.line(_("per cent"), formula, numbers, percent, "per cent", _counted_as(form))
     # Nothing is left for the tap's own core where the hole is smaller than it.
     too_small = across - hole > DOUBLE_DEPTH[form] * step * (1 + 1e-9)
     remarks = (_("This hole is smaller than the core of the thread: a tap would jam in it."),) if too_small else ()
     return Result(value, sums.working(), remarks)
 
 
-def tapping_drill(
-    major: Quantity, pitch: Quantity, percent: float = 75.0, measure: Measure = "chart", form: Form = "iso"
-) -> Result:
+def tapping_drill(major: Quantity, pitch: Quantity, percent: float = 75.0, form: Form = "iso") -> Result:
     """Return the diameter of hole that leaves so many per cent of thread: D − per cent/100·depth factor·P.
 
-    percent: 10 to 110 of the measure named. `calcs.shop.drills.nearest_drill` gives the drill next to it.
+    percent: 10 to 110, as the module defines them. `calcs.shop.drills.nearest_drill` gives the drill next to it.
 
     >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
@@ -134,31 +131,24 @@ def tapping_drill(
     """
     share = ratio(percent, _("per cent of thread"), 10, 110)
     sums, across, step = _begin(_("Tapping drill"), major, pitch, form)
-    factor = _depth(measure, form)
+    factor = HUNDRED_PER_CENT[form]
     hole = across - share / 100 * factor * step
     numbers = (
         f"{sums.show(across, 'length')} − {format_plain(share)} ÷ 100 × {factor:.6f} × {sums.show(step, 'length')}"
     )
     formula = _("D − per cent ÷ 100 × {factor}·P", factor=f"{factor:.6f}")
-    return Result(sums.line(_("drill"), formula, numbers, hole, "length", _measure_words(measure)), sums.working())
+    return Result(sums.line(_("drill"), formula, numbers, hole, "length", _counted_as(form)), sums.working())
 
 
-def _depth(measure: Measure, form: Form) -> float:
-    if measure not in ("basic", "chart") or form not in DOUBLE_DEPTH:
-        raise ValueError(_('The measure is "basic" or "chart", and the form "iso", "whitworth" or "ba".'))
-    if measure == "chart" and form != "iso":
-        raise ValueError(_('The "chart" measure belongs to 60° threads. Ask for the "basic" one here.'))
-    return CHART_DEPTH if measure == "chart" else DOUBLE_DEPTH[form]
-
-
-def _measure_words(measure: Measure) -> str:
-    chart = measure == "chart"
-    return _("of 3/4·H, as drill charts count") if chart else _("of the thread's full basic depth")
+def _counted_as(form: Form) -> str:
+    return _("of 3/4·H, as drill charts count") if form == "iso" else _("of the thread's full depth")
 
 
 def _begin(title: str, major: Quantity, pitch: Quantity, form: Form) -> tuple[WorkingBuilder, float, float]:
     across, step = amount(major, LENGTH, _("major diameter")), amount(pitch, FEED, _("pitch"))
-    if max(DOUBLE_DEPTH[form], CHART_DEPTH) * step * 1.1 >= across:
+    if form not in HUNDRED_PER_CENT:
+        raise ValueError(_('The form of a thread is "iso", "whitworth" or "ba".'))
+    if HUNDRED_PER_CENT[form] * step * 1.1 >= across:
         raise ValueError(_("The pitch is too coarse for the diameter: no core would be left. Check the two."))
     sums = WorkingBuilder(title, major)
     sums.given("D", _("major diameter"), across, "length")

@@ -43,10 +43,15 @@ def browser() -> Iterator[Any]:
 
 @pytest.fixture
 def open_page(browser: Any, live_server: Any) -> Iterator[Callable[..., Any]]:
-    """Open a page of the server in a browser of its own. Any error in the console fails the test."""
+    """Open a page of the server in a browser of its own. Any error in the console fails the test.
+
+    refused: a form is sent back on purpose, which the browser remarks on in its console.
+    """
     contexts, complaints = [], []
 
-    def open_one(*, script: bool = True, size: tuple[int, int] = (390, 844), dark: bool = False) -> Any:
+    def open_one(
+        *, script: bool = True, size: tuple[int, int] = (390, 844), dark: bool = False, refused: bool = False
+    ) -> Any:
         context = browser.new_context(
             base_url=live_server.url,
             java_script_enabled=script,
@@ -56,7 +61,10 @@ def open_page(browser: Any, live_server: Any) -> Iterator[Callable[..., Any]]:
         context.set_default_timeout(10_000)
         contexts.append(context)
         page = context.new_page()
-        page.on("console", lambda m: complaints.append(m.text) if m.type == "error" else None)
+        on_purpose = "status of 422" if refused else "\0"
+        page.on(
+            "console", lambda m: complaints.append(m.text) if m.type == "error" and on_purpose not in m.text else None
+        )
         page.on("pageerror", lambda error: complaints.append(str(error)))
         return page
 

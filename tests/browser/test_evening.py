@@ -47,6 +47,26 @@ def test_an_evening_is_logged_and_stands_on_the_board(
     assert "ada" not in text.lower()
 
 
+@pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
+def test_an_odd_entry_is_asked_about_and_one_more_press_logs_it(
+    open_page: Callable[..., Any], sign_in: Callable[[Any], None], shop: Any, script: bool
+) -> None:
+    page = open_page(script=script, refused=True)
+    sign_in(page)
+    page.goto(f"/builds/{shop.slug}/bench/")
+    page.get_by_text("14 Piston ring").first.click()
+    page.get_by_label("or type it").fill("2h30")
+    page.get_by_label("Good", exact=True).fill("500")
+    page.get_by_role("button", name="Log it").click()
+    page.get_by_text("500 good of 3 wanted.").wait_for()
+    assert page.get_by_label("Good", exact=True).input_value() == "500"
+    assert page.get_by_label("or type it").input_value() == "2h30"
+    assert not Entry.objects.exists()
+    page.get_by_role("button", name="It is right, log it").click()
+    page.get_by_text("finished, 2 h 30 min in all").wait_for()
+    assert Entry.objects.get().remarks == ["500 good of 3 wanted."]
+
+
 def test_the_reading_of_a_time_stands_beside_it_while_it_is_typed(
     open_page: Callable[..., Any], sign_in: Callable[[Any], None], shop: Any
 ) -> None:

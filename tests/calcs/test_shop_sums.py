@@ -174,8 +174,7 @@ def test_the_nearest_stock_and_its_neighbours():
         (lambda: threads.iso_thread(mm(2), mm(2)), "no core"),
         (lambda: threads.find_thread("M7.3"), "not in the tables"),
         (lambda: threads.percent_of_thread(mm(6), mm(1), mm(6)), "no thread would be left"),
-        (lambda: threads.percent_of_thread(mm(6), mm(1), mm(5), "chart", "ba"), "belongs to 60° threads"),
-        (lambda: threads.percent_of_thread(mm(6), mm(1), mm(5), "other"), "The measure is"),
+        (lambda: threads.percent_of_thread(mm(6), mm(1), mm(5), "other"), "The form of a thread is"),
         (lambda: nearest_drill(mm(5), ("letters",)), "sets of drills"),
         (lambda: triangles.right_triangle(alpha=30, beta=60), "Two angles fix no size"),
         (lambda: triangles.right_triangle(a=mm(3)), "two parts"),
@@ -275,11 +274,11 @@ def test_a_taper_is_the_same_however_it_is_said(rate):
 
 
 @settings(deadline=None, max_examples=60)
-@given(percent=st.floats(20, 100), pitch=st.floats(0.2, 3), measure=st.sampled_from(["basic", "chart"]))
-def test_a_tapping_drill_leaves_the_per_cent_it_was_asked_for(percent, pitch, measure):
+@given(percent=st.floats(20, 100), pitch=st.floats(0.2, 3), form=st.sampled_from(["iso", "whitworth", "ba"]))
+def test_a_tapping_drill_leaves_the_per_cent_it_was_asked_for(percent, pitch, form):
     major = mm(pitch * 8)
-    hole = threads.tapping_drill(major, mm(pitch), percent, measure).value
-    assert threads.percent_of_thread(major, mm(pitch), hole, measure).value.magnitude == pytest.approx(percent)
+    hole = threads.tapping_drill(major, mm(pitch), percent, form).value
+    assert threads.percent_of_thread(major, mm(pitch), hole, form).value.magnitude == pytest.approx(percent)
 
 
 @settings(deadline=None, max_examples=60)

@@ -102,6 +102,16 @@ def test_a_log_is_checked_then_taken_in_then_known_again(db: None) -> None:
     assert build.entries.count() == 132
 
 
+def test_odd_rows_of_a_log_are_told_at_most_twenty_of_them(db: None, tmp_path: Path) -> None:
+    make_build()
+    path = tmp_path / "evenings.csv"
+    path.write_text("date,hours,part\n" + "".join(f"2026-01-{day:02},13,Bed\n" for day in range(1, 24)))
+    lines = run("import_log", "beam-engine", str(path)).splitlines()
+    assert "Odd in row 2: That makes 13 h at the bench on one day." in lines
+    assert sum(line.startswith("Odd in row") for line in lines) == 20
+    assert "… and 3 more of the kind." in lines
+
+
 def test_a_log_with_wrong_rows_names_file_row_and_column(db: None, tmp_path: Path) -> None:
     make_build()
     path = tmp_path / "evenings.csv"
@@ -140,8 +150,8 @@ def test_the_forecast_as_figures_is_that_of_the_query(db: None) -> None:
     assert forecast.hours_left is not None
     assert forecast.finish_on is not None
     assert list(figures) == [
-        "build", "as_of", "hours_done", "planned_hours_left", "hours_left", "unattended_hours_left",
-        "pace_hours_per_week", "finish_on", "unestimated_parts",
+        "build", "as_of", "state", "finished_on", "hours_done", "planned_hours_left", "hours_left",
+        "unattended_hours_left", "pace_hours_per_week", "finish_on", "unestimated_parts",
     ]  # fmt: skip
     assert (figures["build"], figures["as_of"], figures["hours_done"]) == ("beam-engine", "2026-11-22", 9.0)
     assert figures["unestimated_parts"] == 1

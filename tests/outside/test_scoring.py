@@ -104,7 +104,7 @@ def test_log_normal_ratios(sigma, mean, p90, p99):
 
 def test_the_noise_of_operations_is_students():
     # Reference library: scipy.stats.t with four degrees of freedom.
-    pool = Noise(np.random.default_rng(3), 1000).pool
+    pool = Noise(np.random.default_rng(3), 1000).draws
     for chance in (0.02, 0.1, 0.5, 0.9, 0.98):
         assert np.quantile(pool, chance) == pytest.approx(stats.t(4).ppf(chance), abs=0.05)
 

@@ -52,10 +52,9 @@ def test_m10_in_detail():
 
 @pytest.mark.parametrize(("major", "pitch"), [(3, 0.5), (6, 1), (10, 1.5), (20, 2.5)])
 def test_a_drill_of_diameter_less_pitch_leaves_the_same_share_of_every_thread(major, pitch):
-    # 100·P/(1.082532·P) = 92.4 % of the basic depth; the chart's measure of the very same hole is 77 %.
-    args = (Q(major, "mm"), Q(pitch, "mm"), Q(major - pitch, "mm"))
-    assert percent_of_thread(*args, "basic").value.magnitude == pytest.approx(92.4, abs=0.05)
-    assert percent_of_thread(*args, "chart").value.magnitude == pytest.approx(76.98, abs=0.005)
+    # 100·P/(1.299038·P) = 76.98 %, the constant of the drill charts (Machinery's Handbook, 31st ed., p. 2155, table 2).
+    left = percent_of_thread(Q(major, "mm"), Q(pitch, "mm"), Q(major - pitch, "mm"))
+    assert left.value.magnitude == pytest.approx(76.98, abs=0.005)
 
 
 @pytest.mark.parametrize(
@@ -82,9 +81,9 @@ def test_unified_threads_and_their_drills(name, tpi, major, drill, decimal, perc
     assert 25.4 / float(row.pitch) == pytest.approx(tpi, rel=1e-12)
     assert row.drill_name == drill
     assert row.drill / 25.4 == pytest.approx(decimal, abs=5e-5)
-    left = percent_of_thread(Q(major, "inch"), Q(1 / tpi, "inch"), Q(row.drill, "mm"), "chart").value.magnitude
+    left = percent_of_thread(Q(major, "inch"), Q(1 / tpi, "inch"), Q(row.drill, "mm")).value.magnitude
     assert left == pytest.approx(percent, abs=0.06)
-    back = tapping_drill(Q(major, "inch"), Q(1 / tpi, "inch"), left, "chart").value.to("mm").magnitude
+    back = tapping_drill(Q(major, "inch"), Q(1 / tpi, "inch"), left).value.to("mm").magnitude
     assert back == pytest.approx(row.drill, rel=1e-9)
 
 

@@ -491,3 +491,16 @@ def test_the_largest_pages_stay_light(signed_in: Client) -> None:
     """Of the 150 kB that a page may weigh, sheets and scripts take about 60 as they are served."""
     for name, asked in (("bolt-circle", {"holes": "120"}), ("threads", {"what": "drills"})):
         assert len(ask(signed_in, name, **asked).encode()) < 80_000
+
+
+@pytest.mark.parametrize(
+    "asked", [{"what": "thread", "thread": "M10", "per_cent": "77"}, {"what": "left", "thread": "M10", "hole": "8.5"}]
+)
+def test_a_drill_leaves_the_same_per_cent_of_thread_wherever_it_is_named(
+    signed_in: Client, asked: dict[str, str]
+) -> None:
+    """An 8.5 mm drill leaves 77 % of an M10 as drill charts count; 92 % of another depth is named nowhere."""
+    text = answered(signed_in, "threads", unit="mm", **asked)
+    assert "77 %" in text
+    assert "92 %" not in text
+    assert "92.4 %" not in text

@@ -8,6 +8,7 @@ from django.test import Client
 
 from builds.models import Batch, Build, Entry
 from tests import factories
+from tests.pages.asking import ON_TOP, press_again, questions
 
 EVENING = "2026-11-25 21:30+00:00"
 ROUTE = [{"kind": kind, "minutes_per_unit": 10.0} for kind in ("turning", "parting", "lapping")]
@@ -111,16 +112,32 @@ def test_pieces_counted_further_on_have_passed_what_comes_before(signed_in: Clie
 
 
 @time_machine.travel(EVENING)
-def test_a_hole_in_the_log_is_pointed_out_and_not_refused(signed_in: Client, ring: dict[str, Any]) -> None:
-    cells = {at(ring["turning"]): {"good": "5"}, at(ring["parting"]): {"good": "9"}}
-    answer = signed_in.post(ring["url"] + "log/", grid(**cells), follow=True)
-    assert Entry.objects.count() == 2
+def test_a_hole_in_the_log_is_asked_about_and_not_refused(signed_in: Client, ring: dict[str, Any]) -> None:
+    data = grid(**{at(ring["turning"]): {"good": "5"}, at(ring["parting"]): {"good": "9"}})
+    asked = signed_in.post(ring["url"] + "log/", data)
+    assert asked.status_code == 422
+    assert Entry.objects.count() == 0
+    page = asked.content.decode()
+    assert questions(page) == [
+        "9 pieces are counted at this operation, and 5 could have got there. A count may be missing further up."
+    ]
+    assert ON_TOP in page
+    assert "It is right, log it" in page
+    assert 'value="9"' in page
+    answer = press_again(signed_in, ring["url"] + "log/", data, page, follow=True)
+    assert [entry.remarks for entry in Entry.objects.order_by("operation__number")] == [
+        [],
+        ["9 pieces are counted at this operation, and 5 could have got there."],
+    ]
     assert "9 pieces are counted at 20 parting, 4 more than the log lets reach it" in answer.content.decode()
 
 
 @time_machine.travel(EVENING)
-def test_more_good_than_blanks_is_pointed_out(signed_in: Client, ring: dict[str, Any]) -> None:
-    answer = signed_in.post(ring["url"] + "log/", grid(**{at(ring["lapping"]): {"good": "21"}}), follow=True)
+def test_more_good_than_blanks_is_asked_about(signed_in: Client, ring: dict[str, Any]) -> None:
+    data = grid(**{at(ring["lapping"]): {"good": "21"}})
+    page = signed_in.post(ring["url"] + "log/", data).content.decode()
+    assert "That makes 21 pieces of a batch of 20 blanks." in questions(page)[0]
+    answer = press_again(signed_in, ring["url"] + "log/", data, page, follow=True)
     assert Entry.objects.count() == 1
     assert "21 pieces came out of 20 blanks" in answer.content.decode()
 
@@ -129,7 +146,6 @@ def test_more_good_than_blanks_is_pointed_out(signed_in: Client, ring: dict[str,
 @pytest.mark.parametrize(
     ("cell", "sentence"),
     [
-        ({"scrap": "21"}, "That makes 21 scrapped of 20 blanks."),
         ({"good": "3", "reworked": "4"}, "they cannot be more"),
         ({"scrap_reason": "lost"}, "give the number of pieces"),
         ({"good": "-1"}, "greater than or equal to 0"),
@@ -158,12 +174,25 @@ def test_an_empty_grid_and_a_day_to_come_are_refused(signed_in: Client, ring: di
 
 
 @time_machine.travel(EVENING)
+def test_more_scrap_than_blanks_is_asked_about_and_not_refused(signed_in: Client, ring: dict[str, Any]) -> None:
+    data = grid(**{at(ring["turning"]): {"good": "2"}, at(ring["parting"]): {"scrap": "21"}})
+    asked = signed_in.post(ring["url"] + "log/", data)
+    assert asked.status_code == 422
+    assert "That makes 21 pieces of a batch of 20 blanks." in questions(asked.content.decode())[0]
+    assert Entry.objects.count() == 0
+    press_again(signed_in, ring["url"] + "log/", data, asked.content.decode())
+    assert Entry.objects.get(scrap=21).scrap == 21
+
+
+@time_machine.travel(EVENING)
 def test_scrap_that_stands_in_the_log_already_does_not_stop_the_rest(signed_in: Client, ring: dict[str, Any]) -> None:
     factories.make_entry(
         ring["part"].build, part=ring["part"], operation=ring["turning"], batch=ring["batch"], scrap=25
     )
-    answer = signed_in.post(ring["url"] + "log/", grid(**{at(ring["parting"]): {"good": "2"}}))
-    assert answer.status_code == 302
+    data = grid(**{at(ring["parting"]): {"good": "2"}})
+    asked = signed_in.post(ring["url"] + "log/", data).content.decode()
+    assert len(questions(asked)) == 1
+    assert press_again(signed_in, ring["url"] + "log/", data, asked).status_code == 302
 
 
 @time_machine.travel(EVENING)

@@ -28,7 +28,7 @@ def build(db: None) -> Build:
 
 def test_another_pace_leaves_the_hours_as_they_are(build: Build) -> None:
     """The hours added to the log count for the pace alone: not for shop time, growth or rates."""
-    plan, seed = read_snapshot(build, TODAY).build_plan(), seed_of(build, TODAY)
+    plan, seed = read_snapshot(build, TODAY).build_plan(), seed_of(build)
 
     now, then = (forecast(changed_plan(plan, f, without_spares=False), TODAY, seed=seed) for f in (1.0, 1.5))
 
@@ -47,7 +47,7 @@ def test_another_pace_leaves_the_hours_as_they_are(build: Build) -> None:
 
 def test_half_again_the_pace_takes_two_thirds_of_the_time(build: Build) -> None:
     """Every week is lengthened in proportion and the draws are the same, so each date shrinks as it must."""
-    plan, seed = read_snapshot(build, TODAY).build_plan(), seed_of(build, TODAY)
+    plan, seed = read_snapshot(build, TODAY).build_plan(), seed_of(build)
 
     now, then = (forecast(changed_plan(plan, f, without_spares=False), TODAY, seed=seed) for f in (1.0, 1.5))
 

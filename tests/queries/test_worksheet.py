@@ -1,10 +1,14 @@
 """Sums for beginners come from the part's own numbers, or not at all."""
 
+import random
 from datetime import date
+from typing import Any
 
 import pytest
 
-from builds.models import Part
+from builds.arithmetic.speeds_form import SpeedsForm
+from builds.models import Build, Operation, Part
+from builds.queries.plan.work_out import begin_with
 from builds.queries.plan.worksheet import Sum, sums_sheet
 from tests import factories
 from tests.factories import TODAY
@@ -39,6 +43,52 @@ def test_the_spindle_speed_of_the_real_blank_on_the_real_lathe(db: None) -> None
         operations=[{"kind": "turning", "machine": lathe, "minutes_per_unit": 20.0}],
     )
     assert sums(part)["Spindle speed"].working.steps[-1].result == pytest.approx(200, rel=1e-3)
+
+
+def in_shop_arithmetic(operation: Operation) -> float:
+    """The spindle speed that the sheet of speeds and times gives for the operation as its form begins, in rev/min."""
+    inputs = begin_with(operation, ()) | {"length": "30 mm", "feed": "0.1 mm", "blade": "2 mm", "total_depth": ""}
+    form = SpeedsForm(inputs)
+    assert form.is_valid(), form.errors
+    answer = form.kind.work_out(form)
+    [speed] = [fact.value for fact in answer.facts if fact.label == "Spindle speed"]
+    return float(speed.split()[0].replace(",", ""))
+
+
+def on_the_sheet(part: Part) -> float:
+    return float(sums(part)["Spindle speed"].working.steps[-1].result)
+
+
+def turned_part(build: Build, number: str, speed: float, blank: str, kind: str = "turning", **has: Any) -> Part:
+    machine = factories.make_machine(f"Lathe {number}", **has)
+    material = factories.make_material(f"Metal {number}", cutting_speed=speed)
+    operations = [{"kind": kind, "machine": machine, "minutes_per_unit": 20.0}]
+    return factories.make_part(build, number=number, material=material, blank=blank, operations=operations)
+
+
+def test_a_step_within_two_per_cent_counts_as_reached_on_both_pages(db: None) -> None:
+    # 1000 × 20 ÷ (π × 32) = 198.9 rev/min, 0.5 % below the step of 200; for 33 mm it is 192.9, 3.7 % below.
+    build = factories.make_build(units="mm")
+    near, far = (
+        turned_part(build, name, 20.0, f"{size} dia x 60", speeds=[60, 130, 200, 300])
+        for name, size in (("1", 32), ("2", 33))
+    )
+    assert on_the_sheet(near) == in_shop_arithmetic(near.operations.get()) == 200
+    assert on_the_sheet(far) == in_shop_arithmetic(far.operations.get()) == 130
+
+
+def test_any_shop_gives_the_same_speed_on_a_parts_sheet_and_in_shop_arithmetic(db: None) -> None:
+    chance, build = random.Random(11), factories.make_build(units="in")
+    parts = []
+    for number in range(40):
+        steps = sorted({round(60 * 1.3 ** chance.uniform(0, 14)) for _ in range(chance.randrange(7))})
+        low = float(chance.randrange(40, 200))
+        has = {"speeds": steps} if steps else {"speed_low": low, "speed_high": 12 * low}
+        kind, blank = chance.choice(("turning", "facing", "parting")), f"{chance.randrange(4, 90) / 16} dia x 2"
+        parts.append(turned_part(build, str(number), round(chance.uniform(8, 90), 1), blank, kind, **has))
+    for part in parts:
+        shown = in_shop_arithmetic(part.operations.get())
+        assert on_the_sheet(part) == pytest.approx(shown, rel=6e-3), part.number
 
 
 def test_what_share_of_the_blank_becomes_chips(db: None) -> None:

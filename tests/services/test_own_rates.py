@@ -64,7 +64,7 @@ def test_it_is_one_event_and_undone_in_one(build: Build) -> None:
 
 
 def test_the_forecast_does_not_take_the_ratio_twice(build: Build) -> None:
-    seed = seed_of(build, TODAY)
+    seed = seed_of(build)
     before = forecast(read_snapshot(build, TODAY).build_plan(), TODAY, seed=seed)
 
     take(build)

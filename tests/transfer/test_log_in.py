@@ -356,3 +356,41 @@ def test_an_entry_from_a_file_can_be_amended_and_the_amendment_undone(db: None) 
     amend_entry(entry=entry, line=replace(line, token=entry.token), by=None, today=TODAY)
     undo(event=build.events.first(), by=None)
     assert Entry.objects.get().bench_minutes == 60
+
+
+# ---- what is odd is told, and taken in ------------------------------------------------------------------------------
+
+
+def test_odd_rows_are_listed_and_taken_in_with_their_remark(db: None) -> None:
+    build = make_build()
+    part = make_part(build, "14", "Ring", quantity=2, operations=[{"kind": "turning"}, {"kind": "lapping"}])
+    text = (
+        "date,hours,part,operation,good,who\n"
+        "2026-01-03,2,Ring,turning,3,Ada\n"
+        "2026-01-04,1,Ring,lapping,5,Ada\n"
+        "2026-01-05,9,Ring,,,Ada\n"
+        "2026-01-05,9,Bed,,40,Ada\n"
+        "2025-12-24,1,Bed,,,Ada\n"
+    )
+    checked = import_log(build, text, check=True, today=TODAY)
+    assert [(row, odd.words) for row, odd in checked.odd] == [
+        (3, "5 pieces are counted at this operation, and 3 could have got there."),
+        (3, "5 good of 2 wanted."),
+        (5, "That makes 18 h at the bench on one day."),
+        (6, "That is 8 days before the build began."),
+    ]
+    report = import_log(build, text, today=TODAY)
+    assert (report.added, report.odd) == (5, checked.odd)
+    lapped = Entry.objects.get(operation__kind="lapping")
+    assert (lapped.part, len(lapped.remarks)) == (part, 2)
+    assert lapped.history.get().oddities == lapped.oddities
+    assert import_log(build, text, today=TODAY).odd == ()
+
+
+def test_of_two_real_logs_only_what_no_evening_holds_is_odd(db: None) -> None:
+    build = make_build(started_on=None)
+    odd = import_log(build, KIT_A, check=True, today=TODAY).odd
+    assert [(row, one.figures["minutes"]) for row, one in odd] == [
+        (69, 900), (102, 1500), (109, 960), (154, 780), (179, 2400), (185, 830), (306, 960)
+    ]  # fmt: skip
+    assert import_log(build, KIT_C, check=True, today=TODAY).odd == ()

@@ -87,6 +87,20 @@ def test_a_record_comes_in_with_everything_it_says(db: None) -> None:
     assert build.events.get().undoable is False
 
 
+def test_what_was_odd_about_an_entry_comes_in_with_it(db: None) -> None:
+    said = [{"oddity": "more than wanted", "good": 5, "wanted": 1}]
+    build = import_record(put(record(), ["entries", 0, "oddities"], said), today=TODAY).build
+    assert build.entries.get(token="one").remarks == ["5 good of 1 wanted."]
+
+
+@pytest.mark.parametrize(
+    "said", [[{}], [{"oddity": "elephant"}], [{"oddity": "long day"}], [{"oddity": "long day", "minutes": "x"}], "odd"]
+)
+def test_an_oddity_that_is_not_known_is_refused(db: None, said: Any) -> None:
+    refusal = refusal_of(put(record(), ["entries", 0, "oddities"], said))
+    assert refusal.startswith("entries[0].oddities")
+
+
 def test_a_later_amendment_of_what_came_in_can_be_undone(db: None) -> None:
     build = import_record(record(), today=TODAY).build
     entry = build.entries.get(token="one")

@@ -1,7 +1,8 @@
 """The bench form: an evening, one line or several, and the clock that stands for one."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from datetime import UTC, datetime
 from functools import cached_property
 from typing import Any
 
@@ -11,11 +12,13 @@ from django.forms import BaseFormSet, formset_factory
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, DurationField, refuse
+from builds.forms.log.asking import AskingForm
 from builds.forms.log.counts import COUNTED, DAY_MINUTES, CountsForm, bench_time
 from builds.forms.log.work import WorkChoices, WorkField
 from builds.models import Batch, Builder, Operation
 from builds.models.choices import TimeIs
 from builds.models.entry import new_token
+from builds.models.oddity import Oddity
 from builds.queries.log.bench import Pick
 from builds.queries.snapshot import PartRow
 from builds.services.log.entries import LogLine
@@ -25,8 +28,6 @@ from calcs.typed.reading import Reading
 
 # The usual lengths of an evening, one touch each.
 USUAL_MINUTES = (30, 60, 90, 120, 150, 180)
-# A clock that has run longer than this was forgotten, not worked by.
-FORGOTTEN_MINUTES = 16 * 60
 
 
 class EveningForm(forms.Form):
@@ -107,7 +108,7 @@ class LogLineForm(CountsForm):
         data = self.cleaned_data
         readings = (data.get("time"), data.get("unattended"))
         typed = [reading.text for reading in readings if reading is not None]
-        return not any([*typed, *(data.get(name) for name in (*COUNTED, "scrap_reason", "note", "usual"))])
+        return not any([*typed, *(data.get(name) for name in (*COUNTED, "done", "scrap_reason", "note", "usual"))])
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or {}
@@ -149,7 +150,7 @@ class LogLineForm(CountsForm):
             bench_minutes=minutes,
             bench_is=sure,
             unattended_minutes=round(data["unattended"].value or 0),
-            **self.counted,
+            **self.counted_on(part),
             note=data.get("note") or "",
             token=data.get("token") or new_token(),
         )
@@ -191,8 +192,11 @@ def _minutes_waiting(row: PartRow | None, operation: Operation | None) -> int:
     return next((one.tally.open_minutes for one in row.operations if one.operation.pk == operation.pk), 0)
 
 
-class ClockOffForm(forms.Form):
+class ClockOffForm(AskingForm):
     """The time that was really worked, where it is not what the clock says."""
+
+    # Where the clock's own time is asked about, it is the time up to then: a clock that runs on would be asked anew.
+    stopped_at = forms.FloatField(widget=forms.HiddenInput, required=False)
 
     worked = DurationField(
         label=gettext_lazy("Worked, if not all of it"),
@@ -200,12 +204,30 @@ class ClockOffForm(forms.Form):
         reads="/read/time/",
     )
 
-    def bench_time(self, clock_minutes: int) -> tuple[int | None, str]:
-        """Minutes and how sure they are. Raises ValidationError for a clock that was plainly forgotten."""
+    def stopped(self, started: datetime, now: datetime) -> datetime:
+        """The moment that the clock's time goes up to: now, or when it was asked about."""
+        seconds: float | None = self.cleaned_data["stopped_at"]
+        known = seconds is not None and started.timestamp() <= seconds <= now.timestamp()
+        self._stopped_at = seconds if known else now.timestamp()
+        return datetime.fromtimestamp(seconds, UTC) if seconds is not None and known else now
+
+    def ask(self, oddities: Iterable[Oddity]) -> bool:
+        asked = super().ask(oddities)
+        if asked:
+            self.data[self.add_prefix("stopped_at")] = repr(self._stopped_at)
+        return asked
+
+    @property
+    def says_time(self) -> bool:
+        """Whether a time is given that goes before the clock's."""
         reading: Reading = self.cleaned_data["worked"]
-        if reading.value is not None and not reading.meter:
-            return bench_time(reading, untimed=False)
-        if clock_minutes > FORGOTTEN_MINUTES:
+        return reading.value is not None and not reading.meter
+
+    def bench_time(self, clock_minutes: int) -> tuple[int | None, str]:
+        """Minutes and how sure they are. Raises ValidationError for a clock that ran for more than a day."""
+        if self.says_time:
+            return bench_time(self.cleaned_data["worked"], untimed=False)
+        if clock_minutes > DAY_MINUTES:
             ran = format_duration(clock_minutes)
             raise ValidationError(
                 _("The clock has run for {time}. Say beside it how long you really worked.", time=ran)

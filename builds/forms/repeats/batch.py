@@ -1,6 +1,6 @@
 """Batches: starting one, and filling its grid with a thumb."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from datetime import date
 from functools import cached_property
 from typing import Any
@@ -14,7 +14,7 @@ from builds.models import Batch, Builder
 from builds.models.entry import new_token
 from builds.queries.repeats.batches import BatchRow, BatchStep
 from builds.services.log.entries import LogLine
-from calcs.messages import _, ngettext
+from calcs.messages import _
 from calcs.typed.reading import Reading
 
 
@@ -100,6 +100,10 @@ class Grid:
     def refused(self) -> bool:
         return bool(self.day.errors) or any(form.errors for form in self.steps)
 
+    @property
+    def asks(self) -> bool:
+        return any(form.questions for form in self.steps)
+
     def is_valid(self) -> bool:
         return all([self.day.is_valid(), *(form.is_valid() for form in self.steps)])
 
@@ -110,31 +114,6 @@ class Grid:
         """What the log is to hold, in route order: one line for each operation that something was said of."""
         on = self.day.cleaned_data["worked_on"]
         return [form.line(self.row.batch, on, builder, self.token_of(form)) for form in self.touched()]
-
-    def scrap_is_possible(self, logged: Collection[str]) -> bool:
-        """Whether no more pieces would be scrapped than were started; a refusal stands beside the last count.
-
-        A log may lack pieces that nobody counted, but it cannot lose more than there were. logged: tokens that the
-        log has already, from the same form.
-        """
-        added = [form for form in self.steps if form.cleaned_data.get("scrap")]
-        fresh = [form for form in added if self.token_of(form) not in logged]
-        scrapped = self.row.scrap + sum(form.cleaned_data["scrap"] for form in fresh)
-        batch = self.row.batch
-        if not fresh or scrapped <= batch.blanks:
-            return True
-        fresh[-1].add_error(
-            "scrap",
-            ngettext(
-                "That makes {scrapped} scrapped of {n} blank. If more were started, put the number of blanks of this "
-                "batch right first.",
-                "That makes {scrapped} scrapped of {n} blanks. If more were started, put the number of blanks of this "
-                "batch right first.",
-                batch.blanks,
-                scrapped=scrapped,
-            ),
-        )
-        return False
 
     def token_of(self, form: StepForm) -> str:
         return f"{self.token}-{form.step.operation.pk}"

@@ -12,6 +12,9 @@ from builds.transfer.log_in import LogReport, import_log
 from calcs.messages import _, ngettext
 from calcs.typed.durations import format_duration
 
+# Odd rows that are told one by one.
+ODD_SHOWN = 20
+
 
 class Command(RecordsCommand):
     help = (
@@ -65,6 +68,9 @@ def _lines(report: LogReport, name: str) -> list[str]:
         lines.append(_("New builders: {names}.", names=", ".join(report.new_builders)))
     if report.aside:
         lines.append(_("Columns left aside: {names}.", names=", ".join(report.aside)))
+    lines.extend(_("Odd in row {row}: {words}", row=row, words=odd.words) for row, odd in report.odd[:ODD_SHOWN])
+    if len(report.odd) > ODD_SHOWN:
+        lines.append(_("… and {more} more of the kind.", more=len(report.odd) - ODD_SHOWN))
     if not report.written:
         lines.append(_("Nothing was written."))
     return lines

@@ -10,7 +10,7 @@ from itertools import islice
 from builds.models import Build
 from builds.queries import cache_store
 from builds.queries.background import background
-from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, forecast_from
+from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, forecast_from, seed_of
 from builds.queries.forecast.replay import (
     DRAWS,
     REPLAYED,
@@ -31,6 +31,8 @@ from builds.queries.snapshot import BuildRecords, BuildSnapshot, read_records, s
 from calcs.forecast.result import Forecast
 from calcs.parts.plan import BuildPlan
 
+# A build whose plan had no figure for so many months had no first forecast to speak of.
+FIRST_MONTHS = 12
 SETTLED, STILL_OPEN = "settled", "open"
 
 
@@ -44,6 +46,17 @@ def replay_of(build: Build, today: date) -> Replay | None:
     for _progress in month_by_month(build, today):
         pass
     return replay_at_hand(build, today)
+
+
+def first_forecast(build: Build, before: date, today: date) -> MonthForecast | None:
+    """The first month's forecast that named a date, of those before a day; None where there is none.
+
+    The replay's own figures. Worked out here and now: it is one month as a rule, and it is kept.
+    """
+    records = read_records(build, today)
+    days = [day for day in month_ends(build, today) if day < before][:FIRST_MONTHS]
+    forecasts = (month.forecast for month in _months(records, days))
+    return next((one for one in forecasts if one.hours_left is not None and one.finish_on is not None), None)
 
 
 def month_by_month(build: Build, today: date) -> Iterator[Progress]:
@@ -96,8 +109,7 @@ def _month_forecast(snapshot: BuildSnapshot, settled: frozenset[int]) -> MonthFo
     # Not at the top: it loads NumPy, which an ordinary page does without.
     from calcs.forecast import forecast
 
-    # Its own seed, from what was known then, so that the figures do not hang on what came later.
-    ahead = forecast(plan, snapshot.as_of, seed=int.from_bytes(digest[:8], "big"), draws=DRAWS)
+    ahead = forecast(plan, snapshot.as_of, seed=seed_of(snapshot.build), draws=DRAWS)
     fresh = _kept_of(ahead, settled)
     cache_store.keep(key, fresh)
     return fresh

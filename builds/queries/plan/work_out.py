@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from builds.models import Operation
+from builds.models import Machine, Operation
 from builds.models.choices import Kind
 from builds.queries.repeats.material import blank_of
 from calcs.cutting.processes import PROCESS_OF_KIND
@@ -25,16 +25,11 @@ class Figures:
 def figures_of(operation: Operation) -> Figures:
     """The figures of the operation's material and machine as they are now."""
     material, machine = operation.part.material, operation.machine
-    spindle = ""
-    if machine is not None and machine.speeds:
-        spindle = ", ".join(f"{speed:g}" for speed in machine.speeds)
-    elif machine is not None and machine.speed_low is not None and machine.speed_high is not None:
-        spindle = f"{machine.speed_low:g} to {machine.speed_high:g}"
     return Figures(
         material.name if material is not None else "",
         material.cutting_speed if material is not None else None,
         machine.name if machine is not None else "",
-        spindle,
+        spindle_of(machine),
     )
 
 
@@ -47,9 +42,9 @@ def begin_with(operation: Operation, materials: tuple[str, ...]) -> dict[str, st
     figures = figures_of(operation)
     inputs = {"what": PROCESS_OF_KIND.get(operation.kind, "turning"), "unit": operation.part.build.units, **kept}
     inputs["material"] = kept.get("material") or _known_material(figures.material, materials)
-    across = _across(operation)
-    if across and "diameter" not in kept:
-        inputs["diameter"] = across
+    across = turned_diameter(operation)
+    if across is not None and "diameter" not in kept:
+        inputs["diameter"] = format_length(across, operation.part.build.length_unit)
     if figures.cutting_speed is not None:
         inputs["speed"] = f"{figures.cutting_speed:g} m/min"
     if figures.spindle:
@@ -57,14 +52,21 @@ def begin_with(operation: Operation, materials: tuple[str, ...]) -> dict[str, st
     return {name: text for name, text in inputs.items() if text}
 
 
-def _across(operation: Operation) -> str:
-    """The diameter of a blank that is turned, as text; empty where the blank tells none."""
+def turned_diameter(operation: Operation) -> Any:
+    """The diameter of a blank that is turned, a length; None where the blank tells none or the operation is another."""
     if operation.kind not in (Kind.TURNING, Kind.FACING, Kind.PARTING):
-        return ""
+        return None
     blank = blank_of(operation.part, operation.part.build.length_unit)
-    if blank is None or blank.shape not in ("round", "tube"):
-        return ""
-    return format_length(blank.section.across, operation.part.build.length_unit)
+    return blank.section.across if blank is not None and blank.shape in ("round", "tube") else None
+
+
+def spindle_of(machine: Machine | None) -> str:
+    """The spindle speeds of a machine as they are typed: its steps, or its range; empty where it has none."""
+    if machine is not None and machine.speeds:
+        return ", ".join(f"{speed:g}" for speed in machine.speeds)
+    if machine is not None and machine.speed_low is not None and machine.speed_high is not None:
+        return f"{machine.speed_low:g} to {machine.speed_high:g}"
+    return ""
 
 
 def _known_material(name: str, materials: tuple[str, ...]) -> str:

@@ -9,6 +9,7 @@ from builds.models.choices import Basis
 from builds.queries.forecast.build_forecast import BuildForecast
 from builds.queries.forecast.what_if import usual_evening
 from builds.queries.plan.sizes import sizes_of
+from builds.queries.plan.work_out import spindle_of, turned_diameter
 from builds.queries.repeats.material import blank_of
 from builds.queries.snapshot import PartRow
 from calcs.messages import _, gettext_noop, ngettext
@@ -114,9 +115,8 @@ def _time_for_a_batch(build_forecast: BuildForecast, row: PartRow) -> Task | Non
 def _spindle_speed(build_forecast: BuildForecast, row: PartRow) -> Task | None:
     part = row.part
     speed = part.material.cutting_speed if part.material else None
-    blank = blank_of(part, part.build.length_unit)
-    turned = next((o.operation for o in row.operations if o.operation.kind in ("turning", "facing", "boring")), None)
-    if blank is None or not speed or turned is None or blank.shape not in ("round", "hexagon", "tube"):
+    turned = next((one.operation for one in row.operations if turned_diameter(one.operation) is not None), None)
+    if not speed or turned is None:
         return None
     from calcs.cutting import Machine, spindle_speed
     from calcs.units.registry import registry
@@ -128,12 +128,11 @@ def _spindle_speed(build_forecast: BuildForecast, row: PartRow) -> Task | None:
         material=part.material,
         speed=format_significant(speed),
     )
-    steps, machine = None, turned.machine
-    if machine is not None and machine.speeds:
-        steps = Machine(tuple(machine.speeds))
-        listed = ", ".join(f"{each:g}" for each in machine.speeds)
-        question += " " + _("The {machine} has {speeds} rev/min.", machine=machine, speeds=listed)
-    found = spindle_speed(registry().Quantity(speed, "meter / minute"), blank.section.across, steps)
+    has, machine = None, turned.machine
+    if machine is not None and spindle_of(machine):
+        has = Machine(tuple(machine.speeds)) if machine.speeds else Machine((), machine.speed_low, machine.speed_high)
+        question += " " + _("The {machine} has {speeds} rev/min.", machine=machine, speeds=spindle_of(machine))
+    found = spindle_speed(registry().Quantity(speed, "meter / minute"), turned_diameter(turned), has)
     return Task(question, found.working.steps)
 
 

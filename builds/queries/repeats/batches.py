@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from builds.models import Batch, Build, Entry, Operation
+from builds.models import Batch, Operation
 from builds.queries.plan.piece_row import IN_WORDS, PieceRow, groups_of
 from builds.queries.snapshot import LogRow, PartRow, PartsSnapshot, Tally
 from calcs.messages import _, ngettext
@@ -160,12 +160,6 @@ def batch_row(snapshot: PartsSnapshot, line: PartRow, batch: Batch) -> BatchRow:
         for place, (one, standing, passed) in enumerate(zip(line.operations, count.standing, count.passed, strict=True))
     )
     return BatchRow(batch, line, steps, count, elsewhere)
-
-
-def tokens_logged(build: Build, tokens: Iterable[str]) -> set[str]:
-    """Those of the tokens that stand in the build's log. One query."""
-    kept = Entry.objects.kept().filter(build=build, token__in=list(tokens))
-    return set(kept.values_list("token", flat=True))
 
 
 def _by_operation(rows: Iterable[LogRow]) -> dict[int, Tally]:

@@ -60,12 +60,8 @@ def _running_or_new(
     return clock
 
 
-def clock_off(*, clock: Clock, line: LogLine, now: datetime) -> Entry:
-    """Stop the clock and log what it measured, in one go.
-
-    line: counts and note from the form, and a bench time where the builder gave another than the clock's.
-    Its date is the evening the clock was started on.
-    """
+def clock_line(clock: Clock, line: LogLine, now: datetime) -> LogLine:
+    """What a clock logs: its work, its builder, the evening it was started on, and its time where none is given."""
     timed = replace(
         line,
         worked_on=evening_of(clock.started_at),
@@ -77,7 +73,15 @@ def clock_off(*, clock: Clock, line: LogLine, now: datetime) -> Entry:
     if timed.bench_minutes is None and timed.bench_is != TimeIs.UNKNOWN:
         timed = replace(timed, bench_minutes=minutes_since(clock, now), bench_is=TimeIs.EXACT)
     # Two presses at once log once. The moment is in it, since clocks of another database may have had this number.
-    timed = replace(timed, token=f"clock-{clock.pk}-{clock.started_at.timestamp():.6f}")
+    return replace(timed, token=f"clock-{clock.pk}-{clock.started_at.timestamp():.6f}")
+
+
+def clock_off(*, clock: Clock, line: LogLine, now: datetime) -> Entry:
+    """Stop the clock and log what it measured, in one go.
+
+    line: counts and note from the form, and a bench time where the builder gave another than the clock's.
+    """
+    timed = clock_line(clock, line, now)
     with transaction.atomic():
         entry = record_entry(build=clock.build, line=timed, by=clock.builder, today=evening_of(now))
         Clock.objects.filter(pk=clock.pk).delete()

@@ -1,6 +1,7 @@
 """Changes to the log: entries are recorded, amended and removed, and never lost."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
@@ -35,6 +36,7 @@ class LogLine:
     scrap: int = 0
     scrap_reason: str = ""
     note: str = ""
+    oddities: list[dict[str, Any]] = field(default_factory=list)
     token: str = field(default_factory=new_token)
 
 
@@ -78,12 +80,28 @@ def record_entries(*, build: Build, lines: Sequence[LogLine], by: Builder | None
 def _write_all(build: Build, entries: dict[int, Entry], by: Builder | None, today: date) -> None:
     with change(build=build, by=by, type=EventType.LOG, details=_all_details(entries.values())):
         for index, entry in entries.items():
-            try:
+            with _of_line(index):
                 check_entry(entry, today)
                 write(entry)
-            except ValidationError as error:
-                error.line = index  # type: ignore[attr-defined]
-                raise
+
+
+def check_entries(entries: Sequence[Entry], today: date) -> None:
+    """Refuse what recording these would refuse, before anything is asked about them. See `record_entries`."""
+    for index, entry in enumerate(entries):
+        with _of_line(index):
+            check_entry(entry, today)
+            # A line that the log has already is no mistake.
+            entry.full_clean(exclude={"token"})
+
+
+@contextmanager
+def _of_line(index: int) -> Iterator[None]:
+    """Have what is refused inside say which line it was."""
+    try:
+        yield
+    except ValidationError as error:
+        error.line = index  # type: ignore[attr-defined]
+        raise
 
 
 def amend_entry(*, entry: Entry, line: LogLine, by: Builder | None, today: date, seen: int | None = None) -> Entry:
@@ -143,6 +161,7 @@ def check_entry(entry: Entry, today: date) -> None:
         raise ValidationError({"batch": _("That batch is not one of {part}.", part=entry.part)})
     if (entry.good or entry.scrap) and entry.operation is None:
         raise ValidationError({"operation": _("Say at which operation the pieces were counted.")})
+    entry.clean()
     if entry.scrap_reason and not entry.scrap:
         raise ValidationError({"scrap": _("There is a reason for scrap, but no scrap: give the number of pieces.")})
 

@@ -9,6 +9,7 @@ from django.db import models
 from pydantic import AfterValidator, BeforeValidator, Field, GetCoreSchemaHandler, ValidationInfo
 from pydantic_core import core_schema
 
+from builds.models.oddity import WORDS, oddity_of
 from builds.transfer.complaints import known, quoted
 from builds.transfer.files import MOST_MINUTES, MOST_PIECES, MOST_ROWS
 from calcs.messages import _, gettext_noop
@@ -143,11 +144,23 @@ def _can_be_kept(value: object, depth: int) -> bool:
     return all(_can_be_kept(one, depth - 1) for one in inner)
 
 
+def _known_oddity(value: dict[str, Any]) -> dict[str, Any]:
+    try:
+        oddity_of(value)
+    except ValueError:
+        kinds = known(list(WORDS))
+        sentence = _("This is no oddity with whole figures that is known. Known oddities: {known}.", known=kinds)
+        raise ValueError(sentence) from None
+    return value
+
+
 Day = Annotated[date, BeforeValidator(_day)]
 Count = whole()
 Minutes = whole(most=MOST_MINUTES)
 # An object whose inside nobody here looks into.
 Inside = Annotated[dict, AfterValidator(_fit_to_keep)]
+# What was odd about an entry.
+Remarked = Annotated[dict, AfterValidator(_fit_to_keep), AfterValidator(_known_oddity)]
 Reference = Annotated[
     str | int,
     AfterValidator(str),

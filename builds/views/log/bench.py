@@ -1,8 +1,10 @@
 """The bench page: log an evening, clock on and off."""
 
+from datetime import datetime
+
 from django.contrib import messages
 from django.core.exceptions import ValidationError
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -20,6 +22,7 @@ from builds.queries.snapshot import PartsAtHand
 from builds.services.log import clock as clock_services
 from builds.services.log.clock import evening_of, minutes_since
 from builds.services.log.entries import LogLine, record_entries
+from builds.views.log.asking import remarked
 from builds.views.refusals import refusals_on_top
 from calcs.messages import _
 
@@ -28,9 +31,7 @@ def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
     """The form for an evening."""
     build, builder = the_build(slug), the_builder(request)
     part = request.GET.get("part", "")
-    bench = _bench(build, builder, int(part) if part.isdecimal() and len(part) < 19 else None)
-    evening = EveningForm(initial={"worked_on": bench.evening, "builder": builder})
-    return _page(request, bench, evening, _lines(request, bench))
+    return _fresh_page(request, _bench(build, builder, int(part) if part.isdecimal() and len(part) < 19 else None))
 
 
 def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
@@ -44,7 +45,7 @@ def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
     build, builder = the_build(slug), the_builder(request)
     bench = _bench(build, builder)
     evening = EveningForm(request.POST)
-    lines = _lines(request, bench)
+    lines = _lines(bench, request.POST)
     if _is_sent(request) and evening.is_valid() and lines.is_valid():
         answer = _record(request, build, builder, bench, evening, lines)
         if answer is not None:
@@ -57,8 +58,8 @@ def _bench(build: Build, builder: Builder, first: int | None = None) -> Bench:
     return bench_of(build, builder, timezone.localdate(), first, evening_of(timezone.now()))
 
 
-def _lines(request: HttpRequest, bench: Bench) -> EveningLines:
-    data = request.POST.copy() if request.method == "POST" else None
+def _lines(bench: Bench, sent: QueryDict | None = None) -> EveningLines:
+    data = sent.copy() if sent is not None else None
     if data is not None and "more" in data:
         count = int(data.get("form-TOTAL_FORMS", "1") or 1) if data.get("form-TOTAL_FORMS", "").isdecimal() else 1
         data["form-TOTAL_FORMS"] = str(min(count + 1, EveningLines.max_num))
@@ -79,14 +80,17 @@ def _is_sent(request: HttpRequest) -> bool:
 def _record(
     request: HttpRequest, build: Build, builder: Builder, bench: Bench, evening: EveningForm, lines: EveningLines
 ) -> HttpResponse | None:
-    """Log the lines; None where something was refused, which then stands beside its field."""
+    """Log the lines; None where something was refused or is asked about, which then stands beside it."""
     today = evening_of(timezone.now())
     shared = evening.cleaned_data | {"builder": evening.cleaned_data["builder"] or builder}
     given = lines.lines(shared)
     if any(form.errors for form in lines.forms):
         return None
     try:
-        recorded = record_entries(build=build, lines=given, by=builder, today=today)
+        to_log = remarked(request, bench.at_hand, given, lines.touched())
+        if to_log is None:
+            return None
+        recorded = record_entries(build=build, lines=to_log, by=builder, today=today)
     except ValidationError as error:
         touched = lines.touched()
         _spread(error, evening, touched[getattr(error, "line", 0)] if touched else None)
@@ -109,7 +113,18 @@ def _spread(error: ValidationError, evening: EveningForm, line: object) -> None:
         refuse(line, error)  # type: ignore[arg-type]
 
 
-def _page(request: HttpRequest, bench: Bench, evening: EveningForm, lines: EveningLines) -> HttpResponse:
+def _fresh_page(request: HttpRequest, bench: Bench, clock_form: ClockOffForm | None = None) -> HttpResponse:
+    evening = EveningForm(initial={"worked_on": bench.evening, "builder": bench.builder})
+    return _page(request, bench, evening, _lines(bench), clock_form)
+
+
+def _page(
+    request: HttpRequest,
+    bench: Bench,
+    evening: EveningForm,
+    lines: EveningLines,
+    clock_form: ClockOffForm | None = None,
+) -> HttpResponse:
     context = {
         "build": bench.build,
         "bench": bench,
@@ -119,7 +134,8 @@ def _page(request: HttpRequest, bench: Bench, evening: EveningForm, lines: Eveni
         "logged": request.GET.get("logged"),
         "evening_on": bench.evening,
         "builder": the_builder(request),
-        "clock_form": ClockOffForm(),
+        "clock_form": clock_form or ClockOffForm(),
+        "asked": any(form.questions for form in lines.forms),
         "clock_minutes": minutes_since(bench.clock, timezone.now()) if bench.clock else None,
         "after": _after(request, bench.build) if "logged" in request.GET else None,
         "here": "bench",
@@ -176,12 +192,24 @@ def clock_off(request: HttpRequest, slug: str) -> HttpResponse:
     with refusals_on_top(request):
         if not form.is_valid():
             raise ValidationError([error for errors in form.errors.values() for error in errors])
-        minutes, sure = form.bench_time(clock_services.minutes_since(clock, now))
-        line = LogLine(worked_on=evening_of(now), bench_minutes=minutes, bench_is=sure)
-        entry = clock_services.clock_off(clock=clock, line=line, now=now)
+        lines = _clock_lines(request, clock, form, now)
+        if lines is None:
+            return _fresh_page(request, _bench(clock.build, clock.builder), form)
+        entry = clock_services.clock_off(clock=clock, line=lines[0], now=now)
         messages.success(request, _("The clock's time is logged. Count the pieces below, or leave it at that."))
         return redirect("builds:amend", entry.build.slug, entry.pk)
     return redirect("builds:bench", slug)
+
+
+def _clock_lines(request: HttpRequest, clock: Clock, form: ClockOffForm, now: datetime) -> list[LogLine] | None:
+    """What the clock would log; None where that is asked about."""
+    stopped = form.stopped(clock.started_at, now)
+    minutes, sure = form.bench_time(minutes_since(clock, stopped))
+    line = LogLine(worked_on=evening_of(now), bench_minutes=minutes, bench_is=sure)
+    overnight = not form.says_time and evening_of(clock.started_at) != evening_of(stopped)
+    timed = clock_services.clock_line(clock, line, stopped)
+    at_hand = PartsAtHand(clock.build, timezone.localdate())
+    return remarked(request, at_hand, [timed], [form], clock_overnight=overnight)
 
 
 @require_POST

@@ -17,6 +17,7 @@ from builds.queries.snapshot import PartsAtHand
 from builds.services.log.clock import evening_of
 from builds.services.log.entries import amend_entry, remove_entry
 from builds.views.kept import Shown, follows_its_build
+from builds.views.log.asking import remarked
 from builds.views.refusals import refusals_beside
 from calcs.messages import _
 
@@ -57,18 +58,21 @@ def amend(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Put an entry right."""
     entry = get_object_or_404(Entry.objects.kept().select_related("build"), build__slug=slug, pk=pk)
     today = evening_of(timezone.now())
-    choices = WorkChoices(PartsAtHand(entry.build, today), lambda: [entry.part_id] if entry.part_id else [])
+    at_hand = PartsAtHand(entry.build, today)
+    choices = WorkChoices(at_hand, lambda: [entry.part_id] if entry.part_id else [])
     form = AmendForm(request.POST or None, entry=entry, choices=choices)
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
         counted = not entry.activity or entry.activity in entry.build.counted
         with refusals_beside(form):
             line = form.line(data, taken_off=(entry.bench_minutes or 0) if counted else 0)
-            amend_entry(entry=entry, line=line, by=the_builder(request), today=today, seen=data["seen"])
-            messages.success(request, _("The entry is amended. What it was before is kept."))
-            return redirect("builds:log", slug)
+            lines = remarked(request, at_hand, [line], [form], instead_of=entry)
+            if lines is not None:
+                amend_entry(entry=entry, line=lines[0], by=the_builder(request), today=today, seen=data["seen"])
+                messages.success(request, _("The entry is amended. What it was before is kept."))
+                return redirect("builds:log", slug)
     context = {"build": entry.build, "form": form, "entry": entry, "title": _("Amend an entry"), "here": "log"}
-    return render(request, "log/amend.html", context, status=422 if form.errors else 200)
+    return render(request, "log/amend.html", context, status=422 if form.errors or form.questions else 200)
 
 
 @require_POST

@@ -13,11 +13,12 @@ from builds.forms.repeats.batch import Grid, StartBatchForm
 from builds.models import Batch, Build, Part
 from builds.permissions import the_build, the_builder
 from builds.queries.log.bench import reasons_lately
-from builds.queries.repeats.batches import BatchRow, batch_row, tokens_logged
-from builds.queries.snapshot import PartsSnapshot, read_parts
+from builds.queries.repeats.batches import BatchRow, batch_row
+from builds.queries.snapshot import PartsAtHand, PartsSnapshot, read_parts
 from builds.services.log.clock import evening_of
 from builds.services.log.entries import Recorded, record_entries
 from builds.services.plan import records as plan_services
+from builds.views.log.asking import remarked
 from builds.views.plan.parts import the_part
 from builds.views.refusals import refusals_beside
 from calcs.messages import _, ngettext
@@ -82,12 +83,13 @@ def log_batch(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 
 
 def _record(request: HttpRequest, build: Build, grid: Grid) -> Recorded | None:
-    """Log the lines; None where something was refused, which then stands beside its field."""
+    """Log the lines; None where something was refused or is asked about, which then stands beside it."""
     builder = the_builder(request)
-    lines = grid.lines(builder)
-    if not grid.scrap_is_possible(tokens_logged(build, [line.token for line in lines])):
-        return None
+    at_hand = PartsAtHand(build, timezone.localdate())
     try:
+        lines = remarked(request, at_hand, grid.lines(builder), grid.touched())
+        if lines is None:
+            return None
         return record_entries(build=build, lines=lines, by=builder, today=evening_of(timezone.now()))
     except ValidationError as error:
         named = set(getattr(error, "error_dict", {}))
@@ -125,4 +127,4 @@ def _page(request: HttpRequest, snapshot: PartsSnapshot, row: BatchRow, grid: Gr
         "reasons": reasons_used(reasons_lately(snapshot.build, snapshot.as_of)),
         "here": "repeats",
     }
-    return render(request, "repeats/grid.html", context, status=422 if grid.refused else 200)
+    return render(request, "repeats/grid.html", context, status=422 if grid.refused or grid.asks else 200)
