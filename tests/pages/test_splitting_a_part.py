@@ -95,6 +95,9 @@ def test_logged_hours_stay_and_nothing_more_is_planned_there(
     page = signed_in.get(f"/builds/{rough_part.build.slug}/parts/{rough_part.pk}/").content.decode()
     assert "1 h 30 min" in page
     assert "nothing more: it stays for what was logged on it" in page
+    following = forecast_of(rough_part.build, timezone.localdate()).snapshot.by_part[rough_part.pk].next_operation
+    assert following is not None
+    assert following.kind == "turning"
     undo(event=Event.objects.latest("pk"), by=None)
     assert route_of(rough_part) == [(10, "making", 540.0)]
 

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable
+from itertools import product
 from urllib.parse import urlencode
 
 import pytest
@@ -42,10 +43,10 @@ def test_every_printed_sum_of_a_young_build_comes_out(young_build: Build, signed
 
 def test_every_printed_sum_of_shop_arithmetic_comes_out(signed_in_owner: Client) -> None:
     def answers() -> Iterable[tuple[str, str]]:
-        for sheet, what in EVERY_SUM:
+        for (sheet, what), unit in product(EVERY_SUM, ("mm", "in")):
             address = f"/arithmetic/{sheet}/"
-            sent = Page(signed_in_owner.get(address, {"what": what}).content.decode()).sent
-            whole = f"{address}?{urlencode({**sent, 'what': what})}"
+            sent = Page(signed_in_owner.get(address, {"what": what, "unit": unit}).content.decode()).sent
+            whole = f"{address}?{urlencode({**sent, 'what': what, 'unit': unit})}"
             yield whole, signed_in_owner.get(whole).content.decode()
 
     wrong, found = wrong_and_found(answers())

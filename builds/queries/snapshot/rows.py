@@ -65,17 +65,18 @@ class PartRow:
 
     @property
     def next_operation(self) -> Operation | None:
-        """The first operation that has not passed the pieces the build needs."""
+        """The first operation that has not passed the pieces the build needs.
+
+        A "making" whose place others took is passed by what comes after it.
+        """
         if self.quantity_made:
             return None
-        return next(
-            (
-                row.operation
-                for row, passed in zip(self.operations, self.count.passed, strict=True)
-                if passed < self.part.quantity
-            ),
-            None,
-        )
+        open_ones = [
+            row.operation
+            for row, passed in zip(self.operations, self.count.passed, strict=True)
+            if passed < self.part.quantity
+        ]
+        return next((one for one in open_ones if not one.kept_for_its_log), open_ones[0] if open_ones else None)
 
 
 @dataclass(frozen=True)
