@@ -11,6 +11,7 @@ from calcs.forecast.result import FinishDates, Forecast, Spread
 from calcs.forecast.words import finish_range, finish_sentences, hours_left_in_words, remarks_in_words
 from calcs.forecast.working import working_of
 from calcs.messages import _
+from calcs.typed.durations import format_duration, format_hours
 
 MOST_NAMES = 12
 
@@ -18,11 +19,12 @@ MOST_NAMES = 12
 def short_lines(build_forecast: BuildForecast) -> Iterator[str]:
     """What is done, what is left and when it may be finished: a line each."""
     forecast, finished = build_forecast.forecast, finished_build(build_forecast.snapshot)
-    done, unattended = f"{forecast.hours_done:,.0f}", f"{forecast.unattended_hours_done:,.0f}"
+    done, unattended = format_hours(forecast.hours_done * 60), format_hours(forecast.unattended_hours_done * 60)
     if forecast.unattended_hours_done < 0.5:
-        yield _("Done: {hours} bench hours.", hours=done)
+        yield _("Done: {hours} at the bench.", hours=done)
     else:
-        yield _("Done: {hours} bench hours, and {unattended} unattended hours.", hours=done, unattended=unattended)
+        yield _("Done: {hours} at the bench, and {unattended} unattended.", hours=done, unattended=unattended)
+    yield from _not_counted(build_forecast)
     if finished is not None:
         yield from finished.sentences
         return
@@ -36,6 +38,19 @@ def short_lines(build_forecast: BuildForecast) -> Iterator[str]:
         yield _("Finish: not known, since there is no pace or no figure to go by.")
     else:
         yield _("Finish: {when}.", when=finish_range(forecast.finish_on, forecast.as_of))
+
+
+def _not_counted(build_forecast: BuildForecast) -> Iterator[str]:
+    """Why the log book has more than what is done."""
+    account = build_forecast.snapshot.account
+    if account.uncounted_minutes:
+        yield _(
+            "In the log book but not counted: {activities}. {whole} − {less} = {done} done.",
+            activities=account.uncounted_words,
+            whole=format_duration(account.minutes),
+            less=format_duration(account.uncounted_minutes),
+            done=format_duration(account.headline),
+        )
 
 
 def whole_text(build_forecast: BuildForecast) -> Iterator[str]:

@@ -166,7 +166,7 @@ def hours_range(hours: Spread) -> str:
     >>> hours_range(Spread(0.0, 0.0, 0.0, 0.0, 0.0))
     'no hours'
     """
-    low, high = _rounded(hours.p10, math.floor), _rounded(hours.p90, math.ceil)
+    low, high = range_ends(hours)
     if high <= 0:
         return _("no hours")
     if low == high:
@@ -180,17 +180,17 @@ def hours_left_in_words(hours: Spread) -> str:
     >>> hours_left_in_words(Spread(1320.0, 1043.0, 1274.0, 1555.0, 1688.0))
     'about 1,300 h, between 1,000 and 1,700 hours'
     """
-    low, high = _rounded(hours.p10, math.floor), _rounded(hours.p90, math.ceil)
+    low, high = range_ends(hours)
     if low == high or high <= 0:
         return hours_range(hours)
-    even = format_hours(two_figures(hours.p50) * 60)
+    even = format_hours(nearest_two_figures(hours.p50) * 60)
     return _("about {even}, {range}", even=even, range=hours_range(hours))
 
 
-def two_figures(hours: float) -> float:
+def nearest_two_figures(hours: float) -> float:
     """Return hours rounded to two figures; below ten as they are, since they are shown with one decimal.
 
-    >>> [two_figures(hours) for hours in (722.0, 47.3, 5.13, 1366.0)]
+    >>> [nearest_two_figures(hours) for hours in (722.0, 47.3, 5.13, 1366.0)]
     [720.0, 47.0, 5.13, 1400.0]
     """
     if abs(hours) < 10:
@@ -199,7 +199,12 @@ def two_figures(hours: float) -> float:
     return round(hours / unit) * unit
 
 
-def _rounded(hours: float, towards: Callable[[float], int]) -> int:
+def range_ends(hours: Spread) -> tuple[int, int]:
+    """Return the two ends that `hours_range` says, in hours."""
+    return two_figures(hours.p10, math.floor), two_figures(hours.p90, math.ceil)
+
+
+def two_figures(hours: float, towards: Callable[[float], int]) -> int:
     """Round to two figures, and to whole hours below a hundred."""
     if hours < 100:
         return towards(hours)

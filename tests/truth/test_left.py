@@ -6,7 +6,7 @@ from collections.abc import Iterator
 import pytest
 from pytest_django.plugin import DjangoDbBlocker
 
-from calcs.forecast.words import two_figures
+from calcs.forecast.words import nearest_two_figures
 from tests.truth.shown import BUILDS, Element, Shown, hours_in, range_in, three_builds
 
 pytestmark = pytest.mark.django_db
@@ -104,7 +104,7 @@ def test_the_whole_build_has_the_same_hours_left_everywhere(builds: dict[str, Sh
     figures = json.loads(shown.command("--json"))["hours_left"]
     if figures["p90"]:
         assert {place: hours_in(text) for place, text in told.items()} == dict.fromkeys(
-            told, two_figures(figures["p50"])
+            told, nearest_two_figures(figures["p50"])
         )
         assert {"forecast", "title block", "command", "what if", "worksheet"} == set(told)
     else:
@@ -112,7 +112,7 @@ def test_the_whole_build_has_the_same_hours_left_everywhere(builds: dict[str, Sh
     ranges = {place: range_in(text) for place, text in told.items() if range_in(text)}
     assert len(set(ranges.values())) <= 1
     for low, high in filter(None, ranges.values()):
-        assert low <= two_figures(figures["p50"]) <= high
+        assert low <= nearest_two_figures(figures["p50"]) <= high
 
 
 @pytest.mark.parametrize("name", BUILDS)

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from builds.models import Assembly, Batch, Build, Milestone, Operation, Part
 from builds.models.total import LogRow, Tally
+from builds.queries.log.account import BenchAccount, account_of
 from builds.queries.plan.build_state import StateOnDay, state_on
 from builds.queries.plan.work_out import gone_stale
 from builds.queries.snapshot.records import read_log_rows
@@ -76,17 +77,18 @@ class PartRow:
 
     @property
     def next_operation(self) -> Operation | None:
-        """The first operation that has not passed the pieces the build needs."""
+        """The first operation that has not passed the pieces the build needs.
+
+        A "making" whose place others took is passed by what comes after it.
+        """
         if self.quantity_made:
             return None
-        return next(
-            (
-                row.operation
-                for row, passed in zip(self.operations, self.count.passed, strict=True)
-                if passed < self.part.quantity
-            ),
-            None,
-        )
+        open_ones = [
+            row.operation
+            for row, passed in zip(self.operations, self.count.passed, strict=True)
+            if passed < self.part.quantity
+        ]
+        return next((one for one in open_ones if not one.kept_for_its_log), open_ones[0] if open_ones else None)
 
 
 @dataclass(frozen=True)
@@ -146,7 +148,12 @@ class BuildSnapshot(PartsSnapshot):
 
     @property
     def headline_minutes(self) -> int:
-        return round(sum(stint.minutes for stint in self.stints))
+        return self.account.headline
+
+    @cached_property
+    def account(self) -> BenchAccount:
+        """Where the minutes of the log went, and which of them are the headline hours."""
+        return account_of(((row.activity, row.bench_minutes) for row in self.rows), self.build.counted)
 
     @property
     def unattended_minutes(self) -> int:
