@@ -67,7 +67,8 @@ def test_a_slower_pace_moves_it_off(signed_in: Client) -> None:
 
 def test_leaving_the_spares_out_leaves_fewer_hours(signed_in: Client) -> None:
     html = asked(signed_in, worked_build(), without_spares="on")
-    hours = [int(low.replace(",", "")) for low in re.findall(r"between ([\d,]+) and [\d,]+ hours left", html)]
+    lows = re.findall(r"About [\d.,]+ h, between ([\d,]+) and [\d,]+ hours left", html)
+    hours = [int(low.replace(",", "")) for low in lows]
 
     assert "No more spares" in html
     assert len(hours) == 2
