@@ -43,6 +43,7 @@ build_pages = [
     path("parts/<int:pk>/worksheet/", parts.worksheet_page, name="worksheet"),
     path("parts/<int:pk>/edit/", parts.edit_part, name="edit_part"),
     path("parts/<int:pk>/remove/", parts.remove_part, name="remove_part"),
+    path("parts/<int:pk>/role/", parts.set_role, name="set_role"),
     path("parts/<int:pk>/yield/", part_yield.yield_page, name="part_yield"),
     path("parts/<int:pk>/blanks/", blanks.blanks_page, name="blanks"),
     path("parts/<int:pk>/batches/new/", batches.start_batch, name="start_batch"),

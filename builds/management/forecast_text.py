@@ -5,6 +5,8 @@ from datetime import date
 from typing import Any
 
 from builds.queries.forecast.build_forecast import BuildForecast
+from builds.queries.forecast.finished import finished_build
+from builds.queries.plan.build_state import RESTS
 from calcs.forecast.result import FinishDates, Forecast, Spread
 from calcs.forecast.words import finish_range, finish_sentences, hours_range, remarks_in_words
 from calcs.forecast.working import working_of
@@ -15,17 +17,22 @@ MOST_NAMES = 12
 
 def short_lines(build_forecast: BuildForecast) -> Iterator[str]:
     """What is done, what is left and when it may be finished: a line each."""
-    forecast = build_forecast.forecast
+    forecast, finished = build_forecast.forecast, finished_build(build_forecast.snapshot)
     done, unattended = f"{forecast.hours_done:,.0f}", f"{forecast.unattended_hours_done:,.0f}"
     if forecast.unattended_hours_done < 0.5:
         yield _("Done: {hours} bench hours.", hours=done)
     else:
         yield _("Done: {hours} bench hours, and {unattended} unattended hours.", hours=done, unattended=unattended)
+    if finished is not None:
+        yield from finished.sentences
+        return
     if forecast.hours_left is None:
         yield _("Left: not known, since no part has a figure yet.")
     else:
         yield _("Left: {hours} at the bench.", hours=hours_range(forecast.hours_left))
-    if forecast.finish_on is None:
+    if build_forecast.snapshot.state.resting:
+        yield _(RESTS)
+    elif forecast.finish_on is None:
         yield _("Finish: not known, since there is no pace or no figure to go by.")
     else:
         yield _("Finish: {when}.", when=finish_range(forecast.finish_on, forecast.as_of))
@@ -56,9 +63,12 @@ def whole_text(build_forecast: BuildForecast) -> Iterator[str]:
 def as_figures(build_forecast: BuildForecast) -> dict[str, Any]:
     """The forecast as plain figures, rounded to two decimals; None is "not known", which is not zero."""
     forecast: Forecast = build_forecast.forecast
+    state = build_forecast.snapshot.state
     return {
         "build": build_forecast.snapshot.build.slug,
         "as_of": forecast.as_of.isoformat(),
+        "state": str(state.state),
+        "finished_on": state.finished_on and state.finished_on.isoformat(),
         "hours_done": round(forecast.hours_done, 2),
         "planned_hours_left": round(forecast.planned_hours_left, 2),
         "hours_left": _spread(forecast.hours_left),

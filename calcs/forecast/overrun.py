@@ -54,7 +54,8 @@ def overrun(parts: Iterable[PartPlan], shop: ShopYield) -> Overrun:
         if not part.operations or part.bench_minutes_elsewhere > 0 or not nothing_left(part):
             continue
         finished += 1
-        tries_of_route = tries_each([shop.for_operation(operation.kind).mean for operation in part.operations])
+        priors = [1.0 if one.never_scraps else shop.for_operation(one.kind).mean for one in part.operations]
+        tries_of_route = tries_each(priors)
         for operation, tries in zip(part.operations, tries_of_route, strict=True):
             counted, needed = _planned(operation, part.quantity_with_spares, tries)
             if counted > 0:

@@ -104,8 +104,10 @@ def draw_yields(block: Block, kinds: Mapping[str, KindYields], shop: ShopYield, 
     yields = normals.rows(block.codes)
     draws = yields.shape[1]
     for row, operation in enumerate(block.operations):
-        if operation.good + operation.scrap:
-            belief = shop.for_operation(operation.kind).updated(operation.good, operation.scrap)
+        if operation.never_scraps:
+            yields[row] = 1
+        elif operation.good + operation.scrap:
+            belief = shop.of_operation(operation)
             yields[row] = beta_at(belief.a, belief.b, yields[row])
         elif operation.pieces >= OWN_YIELD_FROM_PIECES:
             pool, shift = kinds[operation.kind].operation, block.codes[row] % draws

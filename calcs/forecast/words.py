@@ -67,6 +67,11 @@ def month_in_words(day: date) -> str:
     return _("{month} {year}", month=_(MONTHS[day.month - 1]), year=day.year)
 
 
+def day_in_words(day: date) -> str:
+    """Return a day, such as "9 March 2027"."""
+    return _("{day} {month}", day=day.day, month=month_in_words(day))
+
+
 def period_of(day: date, as_of: date) -> Period:
     """Return the period to name for a date, the coarser the further off. ValueError for a day before `as_of`.
 
@@ -77,7 +82,7 @@ def period_of(day: date, as_of: date) -> Period:
     if day < as_of:
         raise ValueError("A finish lies today or later, not on a day that is past.")
     if day - as_of < DAY_WITHIN:
-        return Period(_("{day} {month}", day=day.day, month=month_in_words(day)), day, day)
+        return Period(day_in_words(day), day, day)
     if day - as_of < MONTH_WITHIN:
         first = day.replace(day=1)
         next_month = (first + timedelta(days=31)).replace(day=1)

@@ -38,6 +38,7 @@ class OpenOperation:
     rough: bool
     good: int
     scrap: int
+    never_scraps: bool = False
 
     @property
     def planned_minutes(self) -> float:
@@ -81,12 +82,12 @@ class OpenPart:
 def nothing_left(part: PartPlan) -> bool:
     """Return whether a part was said to be finished, or its route has let through all pieces and spares needed.
 
-    A part without a route and of which nobody said so is finished only where none is needed.
+    A part without a route and of which nobody said so has something left, unless it is bought or none is needed.
 
     >>> nothing_left(PartPlan(1, "stud", "", 6, 0)), nothing_left(PartPlan(1, "stud", "", 6, 0, marked_finished=True))
     (False, True)
     """
-    return part.marked_finished or pieces_left(part) <= 0
+    return part.marked_finished or (part.bought and not part.operations) or pieces_left(part) <= 0
 
 
 def pieces_left(part: PartPlan) -> int:
@@ -148,6 +149,7 @@ def _open_operation(operation: OperationPlan, pieces: int, standing: int) -> Ope
         rough=operation.rough,
         good=operation.good,
         scrap=operation.scrap,
+        never_scraps=operation.never_scraps,
     )
 
 

@@ -84,7 +84,7 @@ def test_nothing_to_do_and_nothing_done_has_no_chart_by_assembly() -> None:
 def test_an_assembly_holds_what_nests_in_it() -> None:
     now = build_forecast(worked_build())
     cylinder, frame = assembly_hours(now, plan_tree(now))
-    assert (cylinder.name, cylinder.parts, cylinder.done) == ("Cylinder", 2, 12.0)
+    assert (cylinder.name, cylinder.counts.words, cylinder.done) == ("Cylinder", "0 of 2", 12.0)
     assert frame.done == 0
     # The parts' own figures come from the same draws, so they add up to their assembly's.
     lefts = {key: part.hours_left for key, part in now.by_part.items()}

@@ -90,7 +90,7 @@ def test_the_forms_take_what_the_price_hangs_on(signed_in: Client, make_build: A
     build.refresh_from_db()
     assert (build.for_counter, build.hourly_figure, build.currency) == (True, Decimal("18.50"), "€")
     part = make_part(build)
-    fields = {"number": "14", "name": "Ring", "quantity": "6", "spares": "0", "source": "made", "seen": part.version}
+    fields = {"number": "14", "name": "Ring", "quantity": "6", "spares": "0", "role": "detail", "seen": part.version}
     signed_in.post(f"/builds/{build.slug}/parts/{part.pk}/edit/", {**fields, "blank_cost": "1.25"})
     part.refresh_from_db()
     assert part.blank_cost == Decimal("1.25")

@@ -21,6 +21,7 @@ from builds.charts.drawing import (
 )
 from builds.queries.forecast.build_forecast import BuildForecast
 from builds.queries.plan.build_page import Branch
+from builds.queries.plan.role_counts import PartCounts
 from builds.templatetags.figures import roughly
 from calcs.forecast.result import GroupForecast
 from calcs.messages import _
@@ -40,8 +41,7 @@ class AssemblyHours:
     """
 
     name: str
-    parts: int
-    parts_made: int
+    counts: PartCounts
     done: float
     left: float | None
     low: float | None
@@ -55,13 +55,11 @@ def assembly_hours(build_forecast: BuildForecast, branches: tuple[Branch, ...]) 
 
 def _of(build_forecast: BuildForecast, branch: Branch) -> AssemblyHours:
     groups = [build_forecast.by_group[key] for key in dict.fromkeys(_groups(branch)) if key in build_forecast.by_group]
-    lines = [planned.line for planned in branch.all_parts]
-    known = not lines or any(planned.hours_left is not None for planned in branch.all_parts)
+    known = not branch.all_parts or any(planned.hours_left is not None for planned in branch.all_parts)
     left, low, high = _added(groups) if known else (None, None, None)
     return AssemblyHours(
         name=branch.assembly.name if branch.assembly else _("Parts in no assembly"),
-        parts=len(lines),
-        parts_made=sum(line.quantity_made for line in lines),
+        counts=branch.counts,
         done=branch.minutes_done / 60,
         left=left,
         low=low,

@@ -108,7 +108,7 @@ class LogLineForm(CountsForm):
         data = self.cleaned_data
         readings = (data.get("time"), data.get("unattended"))
         typed = [reading.text for reading in readings if reading is not None]
-        return not any([*typed, *(data.get(name) for name in (*COUNTED, "scrap_reason", "note", "usual"))])
+        return not any([*typed, *(data.get(name) for name in (*COUNTED, "done", "scrap_reason", "note", "usual"))])
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or {}
@@ -150,7 +150,7 @@ class LogLineForm(CountsForm):
             bench_minutes=minutes,
             bench_is=sure,
             unattended_minutes=round(data["unattended"].value or 0),
-            **self.counted,
+            **self.counted_on(part),
             note=data.get("note") or "",
             token=data.get("token") or new_token(),
         )

@@ -11,7 +11,7 @@ from builds.queries.snapshot import BuildSnapshot, PartRow, read_snapshot
 from calcs.forecast.result import FinishDates, Forecast, GroupForecast, MilestoneForecast, PartForecast
 
 # Raised when the arithmetic changes, so that no figure kept from before it is shown.
-ARITHMETIC = 8
+ARITHMETIC = 9
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from builds.queries.forecast.build_forecast import forecast_of, kept_forecast
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.snapshot import PartRow, PartsAtHand, read_parts
 from calcs.forecast.result import PartForecast
+from calcs.parts.remaining import nothing_left
 
 # Part and operation of entries.
 Worked = list[tuple[int, int | None]]
@@ -126,7 +127,7 @@ def tonight(
             offer(line, next((o.operation for o in line.operations if o.operation.pk == operation_id), None))
             offer(line, line.next_operation)
     for line in _not_begun(at_hand) if len(picks) < most else ():
-        if not line.plan.waiting and not line.plan.marked_finished:
+        if not line.plan.waiting and not nothing_left(line.plan):
             offer(line, line.next_operation)
         if len(picks) >= most:
             break

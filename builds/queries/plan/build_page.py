@@ -3,6 +3,7 @@
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 from django.core.cache import cache
 from django.db.models import Count, Max, Q, Sum
@@ -11,7 +12,11 @@ from django.db.models.functions import Coalesce
 from builds.models import Assembly, Batch, Build, Entry, Part, Photo
 from builds.queries.cache_store import program_version
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_by_part, forecast_of
+from builds.queries.forecast.finished import finished_build
+from builds.queries.plan.build_state import RESTS
 from builds.queries.plan.piece_row import PieceRow, piece_row
+from builds.queries.plan.role_counts import PartCounts, counts_of
+from builds.queries.plan.role_offers import RoleOffer, role_offers
 from builds.queries.plan.sizes import SizeRow, sizes_of
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow, PartsSnapshot, read_parts
 from calcs.forecast.result import PartForecast
@@ -86,11 +91,12 @@ class PlannedPart:
 
     line: PartRow
     forecast: PartForecast | None
+    build_finished: bool = False
 
     @property
     def hours_left(self) -> float | None:
         """Mean bench hours left; None where there is no figure."""
-        if self.line.quantity_made:
+        if self.line.quantity_made or self.build_finished:
             return 0.0
         if self.forecast is None or self.forecast.hours_left is None:
             return None
@@ -98,9 +104,11 @@ class PlannedPart:
 
     @property
     def words(self) -> str:
-        """How many are made."""
-        if self.line.marked_finished:
+        """How many are made; of work on an assembly, how many of its operations are done."""
+        if self.line.plan.marked_finished:
             return _("finished")
+        if self.line.part.is_work:
+            return _("{done} of {all} done", done=sum(map(bool, self.line.count.passed)), all=len(self.line.operations))
         return _("{made} of {all}", made=self.line.count.had, all=self.line.part.quantity)
 
     @property
@@ -126,9 +134,9 @@ class Branch:
     def all_parts(self) -> tuple[PlannedPart, ...]:
         return self.parts + tuple(part for branch in self.branches for part in branch.all_parts)
 
-    @property
-    def parts_made(self) -> int:
-        return sum(part.line.quantity_made for part in self.all_parts)
+    @cached_property
+    def counts(self) -> PartCounts:
+        return counts_of(part.line for part in self.all_parts)
 
     @property
     def minutes_done(self) -> int:
@@ -142,7 +150,7 @@ class Branch:
     @property
     def percent_done(self) -> str:
         """How far the assembly is by hours: "0" to "100" for the bar."""
-        if self.all_parts and self.parts_made == len(self.all_parts):
+        if self.all_parts and all(part.line.quantity_made for part in self.all_parts):
             return "100"
         return _percent(self.minutes_done, (self.hours_left or 0) * 60)
 
@@ -156,6 +164,19 @@ def _percent(done: float, left: float) -> str:
 class BuildPage:
     build_forecast: BuildForecast
     branches: tuple[Branch, ...]
+
+    @cached_property
+    def offers(self) -> tuple[RoleOffer, ...]:
+        """The parts of which nobody has said what they are, and whose names tell of something else than a detail."""
+        return role_offers(line.part for line in self.snapshot.parts)
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """That the build is finished or rests, in sentences; empty while it is under way. Two queries more at most."""
+        finished = finished_build(self.snapshot)
+        if finished is not None:
+            return finished.sentences
+        return (_(RESTS),) if self.snapshot.state.resting else ()
 
     @property
     def snapshot(self) -> BuildSnapshot:
@@ -174,8 +195,9 @@ def plan_tree(build_forecast: BuildForecast) -> tuple[Branch, ...]:
     for assembly in build_forecast.snapshot.assemblies:
         children[assembly.parent_id].append(assembly)
     within: dict[int | None, list[PlannedPart]] = defaultdict(list)
+    finished = build_forecast.snapshot.state.finished
     for line in build_forecast.snapshot.parts:
-        within[line.part.assembly_id].append(PlannedPart(line, build_forecast.by_part.get(line.part.pk)))
+        within[line.part.assembly_id].append(PlannedPart(line, build_forecast.by_part.get(line.part.pk), finished))
 
     def branch(assembly: Assembly, depth: int) -> Branch:
         inner = tuple(branch(child, depth + 1) for child in children[assembly.pk])

@@ -142,7 +142,7 @@ def answer_to(
 def beliefs_of(snapshot: BuildSnapshot, line: PartRow) -> tuple[YieldBelief, ...]:
     """What is held of each operation's yield: what was counted there, upon the shop's yield for its kind."""
     shop = shop_belief(yield_counts(other.plan for other in snapshot.parts))
-    return tuple(shop.for_operation(one.plan.kind).updated(one.tally.good, one.tally.scrap) for one in line.operations)
+    return tuple(shop.of_operation(one.plan) for one in line.operations)
 
 
 def _table(

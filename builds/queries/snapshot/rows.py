@@ -6,11 +6,13 @@ from functools import cached_property
 
 from builds.models import Assembly, Batch, Build, Milestone, Operation, Part
 from builds.models.total import LogRow, Tally
+from builds.queries.plan.build_state import StateOnDay, state_on
 from builds.queries.plan.work_out import gone_stale
 from builds.queries.snapshot.records import read_log_rows
 from calcs.cutting.processes import PROCESS_OF_KIND
 from calcs.parts.count import PieceCount
 from calcs.parts.plan import BuildPlan, Closure, MilestonePlan, OperationPlan, PartPlan, Stint
+from calcs.parts.remaining import nothing_left
 
 
 @dataclass(frozen=True)
@@ -40,7 +42,6 @@ class PartRow:
     batches: tuple[Batch, ...]
     plan: PartPlan
     count: PieceCount
-    marked_finished: bool
 
     @property
     def bench_minutes(self) -> int:
@@ -57,7 +58,7 @@ class PartRow:
     @property
     def unestimated(self) -> bool:
         """Whether nobody has said yet how long this part takes. A bought part takes no bench time."""
-        if self.quantity_made or self.plan.marked_finished:
+        if self.quantity_made or nothing_left(self.plan):
             return False
         return all(row.plan.minutes_per_piece is None for row in self.operations)
 
@@ -91,6 +92,11 @@ class PartsSnapshot:
     def rows(self) -> tuple[LogRow, ...]:
         """The kept entries on these parts, oldest first. One query, when they are first asked for."""
         return read_log_rows(self.build, self.as_of, self.by_part)
+
+    @cached_property
+    def state(self) -> StateOnDay:
+        """Whether the build was under way, rested or was finished."""
+        return state_on(self.build, self.as_of)
 
     @cached_property
     def by_part(self) -> dict[int, PartRow]:
@@ -134,10 +140,6 @@ class BuildSnapshot(PartsSnapshot):
     def unattended_minutes(self) -> int:
         return sum(row.unattended_minutes for row in self.rows)
 
-    @property
-    def parts_made(self) -> int:
-        return sum(row.quantity_made for row in self.parts)
-
     def build_plan(self) -> BuildPlan:
         """The same as plain figures, for the arithmetic."""
         return BuildPlan(
@@ -150,6 +152,8 @@ class BuildSnapshot(PartsSnapshot):
                 if m.reached_on is None or m.reached_on > self.as_of
             ),
             started_on=self.build.started_on or (self.rows[0].worked_on if self.rows else None),
+            finished_on=self.state.finished_on,
+            resting=self.state.resting,
         )
 
     def _milestone_parts(self, milestone: Milestone) -> frozenset[int]:

@@ -15,7 +15,8 @@ from django.db.models import QuerySet
 from pydantic.fields import FieldInfo
 
 from builds.models import Batch, Build, Builder, Entry, Machine, Material, Operation, Photo, Remark, Size
-from builds.transfer.record import schema
+from builds.models.choices import Role
+from builds.transfer.record import allowed, schema
 from builds.transfer.record.fields import written
 from builds.transfer.record.intake import columns_of
 from builds.transfer.record.row import Row
@@ -156,6 +157,9 @@ def _sheets(build: Build) -> list[str]:
 def _parts(build: Build, names: Mapping[str, Mapping[int, Any]], routes: Mapping[int, list[str]]) -> list[str]:
     sizes = _inside(schema.Size, Size.objects.filter(part__build=build).order_by("pk"), "part_id")
     columns = _read(schema.Part, build.parts.all(), names, "pk")
+    # A bought part is told by its source, as in files from before there were roles: any reader takes those.
+    columns["source"] = [allowed.Source.of(role) for role in columns["role"]]
+    columns["role"] = ["" if role == Role.BOUGHT else role for role in columns["role"]]
     return _lines(schema.Part, columns | {"sizes": _of_each(columns, sizes), "operations": _of_each(columns, routes)})
 
 

@@ -69,6 +69,17 @@ def edit_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 
 
+@require_POST
+def set_role(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """Say what a part is, with one press on the plan. What is chosen there settles the offer, a detail as well."""
+    part = the_part(slug, pk)
+    with refusals_on_top(request):
+        part.role = request.POST.get("role", "")
+        plan_services.save(record=part, by=the_builder(request))
+        messages.success(request, _("{part}: {role}.", part=part, role=part.counts_as.label))
+    return redirect("builds:page", slug)
+
+
 def worksheet_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """A sheet of sums for beginners, made from this part's numbers; the answers on a second page."""
     part = the_part(slug, pk)
