@@ -8,6 +8,7 @@ from django.db import DatabaseError
 
 from builds.management.readiness import work_to_do
 from builds.models import Build
+from builds.transfer.backup.layout import BackupError
 from calcs.messages import _
 
 
@@ -18,6 +19,12 @@ class TranslatedCommand(BaseCommand):
         # The parser takes no text that waits to be translated.
         self.help = str(self.help)
         return super().create_parser(*args, **kwargs)
+
+    def execute(self, *args: Any, **options: Any) -> str | None:
+        try:
+            return super().execute(*args, **options)
+        except BackupError as error:
+            raise CommandError(str(error)) from error
 
     def say(self, text: str = "") -> None:
         self.stdout.write(text)

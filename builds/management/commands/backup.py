@@ -5,14 +5,15 @@ from typing import Any
 from django.conf import settings
 from django.utils.translation import gettext_lazy
 
-from builds.management.backups import back_up
 from builds.management.base import RecordsCommand
+from builds.transfer.backup.write import back_up
 from calcs.messages import _
 
 
 class Command(RecordsCommand):
     help = gettext_lazy(
-        "Write the database and the photos into one zip, while the server may be running. `restore` puts it back."
+        "Write everything into one zip, while the server may be running: the database, the photos, and tables that are "
+        "read without this program. `restore` puts it back."
     )
 
     def add_arguments(self, parser: ArgumentParser) -> None:

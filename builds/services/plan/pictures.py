@@ -123,7 +123,5 @@ def _why_not(content: IO[bytes]) -> str:
     content.seek(0)
     head = content.read(12)
     if head[4:8] == b"ftyp" and head[8:12] in HEIC_BRANDS:
-        return _(
-            "This is a HEIC picture, which the program cannot open. Set the phone's camera to JPEG."
-        )
+        return _("This is a HEIC picture, which the program cannot open. Set the phone's camera to JPEG.")
     return _("This file is not a picture the program can open: send a JPEG, PNG or WebP.")
