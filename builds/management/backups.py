@@ -6,10 +6,14 @@ from contextlib import closing
 from pathlib import Path
 
 from django.conf import settings
+from django.contrib.sessions.models import Session
 from django.core.cache import cache
 from django.core.management.base import CommandError
-from django.db import connection, connections
+from django.db import connection, connections, transaction
+from django.db.models import Model
+from django.utils import timezone
 
+from builds.management.holding import in_use_by_nobody_else
 from builds.management.readiness import migrate
 from builds.models import Shop
 from builds.transfer.backup.database import check_database
@@ -22,34 +26,52 @@ from calcs.messages import _
 def put_back(file: Path) -> Path | None:
     """Put a backup in the place of all there is now, in the present shape; return the backup made of that before.
 
-    The file is checked first; nothing is changed where it is not whole. Raises BackupError or CommandError.
+    The file is checked first; nothing is changed where it is not whole, nor while anybody uses the records. Whoever is
+    signed in stays so, unless the backup has another password for them. Raises BackupError or CommandError.
     """
     database = database_file()
     try:
-        with tempfile.TemporaryDirectory(dir=settings.DATA_DIR) as work:
+        with in_use_by_nobody_else(), tempfile.TemporaryDirectory(dir=settings.DATA_DIR) as work:
             unpack(file, Path(work))
             check_database(file, Path(work) / DATABASE)
             before = back_up(Path(settings.DATA_DIR) / "backups") if database.is_file() else None
-            used = _shops_revision()
+            used, sessions = _shops_revision(), _sessions()
             connections.close_all()
             _replace_database(Path(work) / DATABASE, database)
             _move_photos(Path(work) / PHOTOS)
+            migrate()
+            _go_on_from(used, sessions)
     except OSError as error:
         raise CommandError(
             _("{file} cannot be put back: {error}.", file=file, error=error.strerror or error)
         ) from error
-    migrate()
-    # The builds' revisions went back. What was kept for them would be shown for another state of a build, here and in
-    # the browsers, whose pages go by the shop's revision too: it goes on from the one before.
-    Shop.raise_revision(used)
-    cache.clear()
     return before
 
 
 def _shops_revision() -> int:
-    if Shop._meta.db_table not in connection.introspection.table_names():
-        return 0
-    return max(Shop.objects.values_list("revision", flat=True), default=0)
+    return max(Shop.objects.values_list("revision", flat=True), default=0) if _has_table(Shop) else 0
+
+
+def _sessions() -> list[Session]:
+    return list(Session.objects.filter(expire_date__gt=timezone.now())) if _has_table(Session) else []
+
+
+def _has_table(model: type[Model]) -> bool:
+    return model._meta.db_table in connection.introspection.table_names()
+
+
+def _go_on_from(used: int, sessions: list[Session]) -> None:
+    """What goes on where a backup goes back.
+
+    The builds' revisions went back. What was kept for them would be shown for another state of a build, here and in the
+    browsers, whose pages go by the shop's revision too: it goes on from the one before. A session that ended after the
+    backup was made must not come to life again, and those that began since go on.
+    """
+    Shop.raise_revision(used)
+    cache.clear()
+    with transaction.atomic():
+        Session.objects.all().delete()
+        Session.objects.bulk_create(sessions)
 
 
 def _replace_database(source: Path, database: Path) -> None:

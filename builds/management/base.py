@@ -6,6 +6,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import DatabaseError
 
+from builds.management.holding import in_use
 from builds.management.readiness import work_to_do
 from builds.models import Build
 from builds.transfer.backup.layout import BackupError
@@ -38,7 +39,8 @@ class RecordsCommand(TranslatedCommand):
         try:
             if work_to_do():
                 raise CommandError(_("The database is not ready. Run `manage.py migrate` first; `serve` does it too."))
-            return super().execute(*args, **options)
+            with in_use():
+                return super().execute(*args, **options)
         except DatabaseError as error:
             raise CommandError(_("The database cannot be used: {error}", error=error)) from error
 

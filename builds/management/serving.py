@@ -11,6 +11,7 @@ from django.conf import settings
 from django.core.management.base import CommandError
 
 from builds.management.base import TranslatedCommand
+from builds.management.holding import in_use
 from calcs.messages import _
 
 THREADS = 4
@@ -30,6 +31,10 @@ class ServingCommand(TranslatedCommand):
             default="127.0.0.1",
             help=_("the address to serve on (default 127.0.0.1, this machine alone; 0.0.0.0 is all of its addresses)"),
         )
+
+    def execute(self, *args: Any, **options: Any) -> str | None:
+        with in_use():
+            return super().execute(*args, **options)
 
     def serve(self, taken: socket.socket, host: str) -> None:
         """Serve until Ctrl-C, and say so."""
