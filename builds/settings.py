@@ -198,7 +198,7 @@ STORAGES = {
 # Forecasts and charts, kept by what they were made from. Safe to delete at any time.
 CACHES = {
     "default": {
-        "BACKEND": "django.core.cache.backends.filebased.FileBasedCache",
+        "BACKEND": "builds.queries.kept_files.KeptFiles",
         "LOCATION": DATA_DIR / "kept",
         "TIMEOUT": 90 * 24 * 3600,
         "OPTIONS": {"MAX_ENTRIES": 20_000},

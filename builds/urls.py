@@ -72,6 +72,8 @@ pages: list[URLPattern | URLResolver] = [
     path("read/time/", reading.read_time, name="read_time"),
 ]
 
+handler500 = "builds.views.broken.server_error"
+
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", include((pages, "builds"))),
     path("arithmetic/", include("builds.arithmetic.urls")),

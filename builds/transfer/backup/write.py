@@ -15,6 +15,7 @@ from django.conf import settings
 from django.db import DatabaseError, connection
 
 from builds.models import Photo
+from builds.services.disk import why_not_stored
 from builds.transfer.backup.contents import read_me, readable_files
 from builds.transfer.backup.layout import (
     DATABASE,
@@ -51,9 +52,8 @@ def back_up(folder: Path) -> Path:
         unpack(half, None)
         half.replace(target)
     except (OSError, sqlite3.Error, DatabaseError) as error:
-        raise BackupError(
-            _("{file} cannot be written: {error}.", file=target, error=getattr(error, "strerror", None) or error)
-        ) from error
+        why = why_not_stored(error) or f"{getattr(error, 'strerror', None) or error}."
+        raise BackupError(_("No backup was made in {folder}: {why}", folder=folder, why=why)) from error
     finally:
         half.unlink(missing_ok=True)
     return target
