@@ -191,6 +191,7 @@ STATICFILES_FINDERS = [
 ]
 STATIC_ROOT = DATA_DIR / "static"
 MEDIA_ROOT = DATA_DIR / "photos"
+BACKUP_FOLDER = env.str("BACKUP_FOLDER", default="")
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},

@@ -5,12 +5,14 @@ import os
 import signal
 import socket
 from argparse import ArgumentParser
+from threading import Event
 from typing import Any
 
 from django.conf import settings
 from django.core.management.base import CommandError
 
 from builds.management.base import TranslatedCommand
+from builds.management.daily import keep_backups
 from builds.management.holding import in_use
 from calcs.messages import _
 
@@ -41,7 +43,10 @@ class ServingCommand(TranslatedCommand):
         if hint := reach_hint(host):
             self.say(hint)
         self.say(_("Ctrl-C ends it."))
+        ending = Event()
+        keep_backups(ending)
         serve(taken)
+        ending.set()
         self.say(_("Ended."))
 
 

@@ -6,7 +6,7 @@ import sqlite3
 import tempfile
 import zipfile
 from collections.abc import Iterable, Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from dataclasses import asdict
 from datetime import datetime
 from pathlib import Path
@@ -55,14 +55,15 @@ def back_up(folder: Path) -> Path:
         why = why_not_stored(error) or f"{getattr(error, 'strerror', None) or error}."
         raise BackupError(_("No backup was made in {folder}: {why}", folder=folder, why=why)) from error
     finally:
-        half.unlink(missing_ok=True)
+        with suppress(OSError):
+            half.unlink()
     return target
 
 
 def _write(half: Path) -> None:
     with half.open("xb") as file:
         half.chmod(0o600)
-        with tempfile.TemporaryDirectory(dir=half.parent) as work, _one_moment():
+        with tempfile.TemporaryDirectory(prefix="swarfbook-", suffix=".part", dir=half.parent) as work, _one_moment():
             copy = Path(work) / DATABASE
             with closing(sqlite3.connect(copy)) as target:
                 connection.connection.backup(target)
