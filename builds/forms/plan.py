@@ -9,6 +9,7 @@ from builds.forms.fields import DateField, PlanMinutesField
 from builds.models import Assembly, Batch, Build, Closure, Milestone, Operation, Part, Remark, Sheet, Size
 from builds.models.choices import Activity, Role
 from calcs.messages import _
+from calcs.typed.durations import format_duration
 from calcs.typed.lengths import read_length
 
 
@@ -207,12 +208,50 @@ class OperationForm(SeenMixin, forms.ModelForm):
         if self.instance.part.is_work:
             del self.fields["slip_costs_time"]
 
+    @property
+    def replaced(self) -> Operation | None:
+        """The operation whose place the new one takes; none unless the form asked for it."""
+        return None
+
     def clean_setup_minutes(self) -> float:
         return self.cleaned_data["setup_minutes"] or 0.0
 
     def clean_number(self) -> int:
         # Zero is "not given": the service puts it ten after the last.
         return self.cleaned_data["number"] or self.instance.number or 0
+
+
+class FirstOperationForm(OperationForm):
+    """The first detailed operation of a part that has a rough "making": asks what becomes of that."""
+
+    making = forms.ChoiceField(
+        choices=[
+            ("replace", gettext_lazy("Let the operations take its place (usual)")),
+            ("keep", gettext_lazy("Keep it beside them: both are still to be done")),
+        ],
+        widget=forms.RadioSelect,
+        initial="replace",
+    )
+
+    field_order = ("seen", "making")
+
+    def __init__(self, *args: Any, making: Operation, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.instead_of = making
+        each = making.minutes_per_piece
+        self.fields["making"].label = (
+            _("This part has a rough “making” without a figure so far.")
+            if each is None
+            else _("This part has a rough “making” of {time} a piece so far.", time=format_duration(round(each)))
+        )
+        if making.entries.exists():
+            help_text = _("What was logged on it stays; in their place it plans nothing more.")
+            self.fields["making"].help_text = help_text
+
+    @property
+    def replaced(self) -> Operation | None:
+        """The operation whose place the new one takes."""
+        return self.instead_of if self.cleaned_data["making"] == "replace" else None
 
 
 class BatchForm(OfBuild):

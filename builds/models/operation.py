@@ -79,6 +79,16 @@ class Operation(Versioned):
         return f"{self.number} {self.title or KIND_LABELS.get(self.kind, self.kind)}"
 
     @property
+    def rough_making(self) -> bool:
+        """Whether it stands for all of a part's work, roughly."""
+        return self.kind == Kind.MAKING and self.origin == Origin.ROUGH
+
+    @property
+    def kept_for_its_log(self) -> bool:
+        """Whether it is a "making" whose place others took: it plans nothing, and stays for what was logged on it."""
+        return self.rough_making and self.minutes_per_unit == 0 and self.setup_minutes == 0
+
+    @property
     def never_scraps(self) -> bool:
         """Whether no piece is lost here: where it was said so, and at all work on an assembly."""
         return self.slip_costs_time or self.part.is_work

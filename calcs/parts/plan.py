@@ -129,6 +129,8 @@ class MilestonePlan:
 class BuildPlan:
     """A whole build as the forecast sees it; milestones stand in working order.
 
+    `nesting` names the groups that stand inside another: each with the one that holds it.
+
     Of a build that was finished (`finished_on`) nothing is left, whatever its parts say, and no date lies ahead;
     one that is `resting` has hours left and no date.
     """
@@ -140,3 +142,4 @@ class BuildPlan:
     started_on: date | None = None
     finished_on: date | None = None
     resting: bool = False
+    nesting: tuple[tuple[str, str], ...] = ()

@@ -129,7 +129,7 @@ def _known_then(snapshot: BuildSnapshot, settled: frozenset[int]) -> BuildPlan:
     # In a set of no order the same keys may be written in another one.
     milestones = tuple(replace(one, name="", part_keys=_Ordered(one.part_keys)) for one in plan.milestones)
     closures = tuple(closure for closure in plan.closures if closure.first <= snapshot.as_of)
-    return replace(plan, parts=parts, milestones=milestones, closures=closures)
+    return replace(plan, parts=parts, milestones=milestones, closures=closures, nesting=())
 
 
 class _Ordered(frozenset[int]):

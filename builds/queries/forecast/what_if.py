@@ -85,13 +85,16 @@ def what_if(build_forecast: BuildForecast, asked: WhatIfInput) -> WhatIf:
 
 
 def usual_evening(snapshot: BuildSnapshot) -> float | None:
-    """Hours of the middle one of the last days with work; None for an empty log. Lumps over days tell nothing of it."""
+    """Hours of the middle one of the last days with work, to the half hour; None for an empty log.
+
+    Lumps over days tell nothing of it.
+    """
     by_day: dict[object, float] = {}
     for stint in snapshot.stints:
         if stint.first == stint.last and stint.minutes > 0:
             by_day[stint.last] = by_day.get(stint.last, 0.0) + stint.minutes / 60
     days = list(by_day.values())[-EVENINGS_LOOKED_AT:]
-    return median(days) if days else None
+    return max(0.5, round(median(days) * 2) / 2) if days else None
 
 
 def spares_to_make(snapshot: BuildSnapshot) -> int:

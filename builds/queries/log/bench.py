@@ -8,10 +8,10 @@ from functools import cached_property
 from django.db.models import Exists, OuterRef, Q, Sum
 
 from builds.models import Build, Builder, Clock, Entry, Operation, Part
-from builds.queries.forecast.build_forecast import forecast_of, kept_forecast
+from builds.queries.forecast.build_forecast import forecast_of, kept_forecast, left_of
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.snapshot import PartRow, PartsAtHand, read_parts
-from calcs.forecast.result import PartForecast
+from calcs.forecast.result import PartForecast, Spread
 from calcs.parts.remaining import nothing_left
 
 # Part and operation of entries.
@@ -38,10 +38,10 @@ class Pick:
 
     @property
     def left(self) -> int | None:
-        """Good pieces still to pass this operation; None where there is no operation."""
-        for place, line in enumerate(self.line.operations):
-            if self.operation is not None and line.operation.pk == self.operation.pk:
-                return max(0, self.line.part.quantity - self.line.count.passed[place])
+        """Good pieces still to pass this operation, spares among them; None where there is no operation."""
+        for row, to_pass in zip(self.line.operations, self.line.to_pass, strict=True):
+            if row.operation == self.operation:
+                return to_pass
         return None
 
 
@@ -171,6 +171,11 @@ class AfterLogging:
 
     line: PartRow
     forecast: PartForecast | None
+
+    @property
+    def hours_left(self) -> Spread | None:
+        """Bench hours left; None where there is no figure."""
+        return left_of(self.forecast)
 
     @property
     def row(self) -> PieceRow:

@@ -11,7 +11,7 @@ from django.db.models.functions import Coalesce
 
 from builds.models import Assembly, Batch, Build, Entry, Part, Photo
 from builds.queries.cache_store import program_version
-from builds.queries.forecast.build_forecast import BuildForecast, forecast_by_part, forecast_of
+from builds.queries.forecast.build_forecast import BuildForecast, forecast_by_part, forecast_of, left_of
 from builds.queries.forecast.finished import finished_build
 from builds.queries.plan.build_state import RESTS
 from builds.queries.plan.piece_row import PieceRow, piece_row
@@ -19,7 +19,7 @@ from builds.queries.plan.role_counts import PartCounts, counts_of
 from builds.queries.plan.role_offers import RoleOffer, role_offers
 from builds.queries.plan.sizes import SizeRow, sizes_of
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow, PartsSnapshot, read_parts
-from calcs.forecast.result import PartForecast
+from calcs.forecast.result import NOTHING, GroupForecast, PartForecast, Spread
 from calcs.messages import _
 
 
@@ -91,16 +91,11 @@ class PlannedPart:
 
     line: PartRow
     forecast: PartForecast | None
-    build_finished: bool = False
 
     @property
-    def hours_left(self) -> float | None:
-        """Mean bench hours left; None where there is no figure."""
-        if self.line.quantity_made or self.build_finished:
-            return 0.0
-        if self.forecast is None or self.forecast.hours_left is None:
-            return None
-        return self.forecast.hours_left.mean
+    def hours_left(self) -> Spread | None:
+        """Bench hours left; None where there is no figure."""
+        return left_of(self.forecast)
 
     @property
     def words(self) -> str:
@@ -118,17 +113,25 @@ class PlannedPart:
             return "100"
         if self.hours_left is None:
             return str(100 * self.line.count.had // self.line.part.quantity)
-        return _percent(self.line.bench_minutes, self.hours_left * 60)
+        return _percent(self.line.bench_minutes, self.hours_left)
 
 
 @dataclass(frozen=True)
 class Branch:
-    """An assembly with its parts and what nests in it. `assembly` None holds the parts that stand in none."""
+    """An assembly with its parts and what nests in it. `assembly` None holds the parts that stand in none.
+
+    `forecast` None holds no part.
+    """
 
     assembly: Assembly | None
     parts: tuple[PlannedPart, ...]
     branches: tuple["Branch", ...]
     depth: int
+    forecast: GroupForecast | None
+
+    @property
+    def name(self) -> str:
+        return self.assembly.name if self.assembly else _("Parts in no assembly")
 
     @property
     def all_parts(self) -> tuple[PlannedPart, ...]:
@@ -143,21 +146,23 @@ class Branch:
         return sum(part.line.bench_minutes for part in self.all_parts)
 
     @property
-    def hours_left(self) -> float | None:
-        known = [part.hours_left for part in self.all_parts if part.hours_left is not None]
-        return sum(known) if known or not self.all_parts else None
+    def hours_left(self) -> Spread | None:
+        """Bench hours left of all its parts together; None where none of them has a figure."""
+        if self.forecast is None:
+            return NOTHING
+        return self.forecast.hours_left if any(part.hours_left is not None for part in self.all_parts) else None
 
     @property
     def percent_done(self) -> str:
         """How far the assembly is by hours: "0" to "100" for the bar."""
         if self.all_parts and all(part.line.quantity_made for part in self.all_parts):
             return "100"
-        return _percent(self.minutes_done, (self.hours_left or 0) * 60)
+        return _percent(self.minutes_done, self.hours_left or NOTHING)
 
 
-def _percent(done: float, left: float) -> str:
+def _percent(minutes_done: float, left: Spread) -> str:
     """A share in whole per cent; what is not finished is never drawn as full."""
-    return str(min(99, int(100 * done / (done + left)))) if done > 0 else "0"
+    return str(min(99, int(100 * minutes_done / (minutes_done + 60 * left.p50)))) if minutes_done > 0 else "0"
 
 
 @dataclass(frozen=True)
@@ -195,16 +200,15 @@ def plan_tree(build_forecast: BuildForecast) -> tuple[Branch, ...]:
     for assembly in build_forecast.snapshot.assemblies:
         children[assembly.parent_id].append(assembly)
     within: dict[int | None, list[PlannedPart]] = defaultdict(list)
-    finished = build_forecast.snapshot.state.finished
     for line in build_forecast.snapshot.parts:
-        within[line.part.assembly_id].append(PlannedPart(line, build_forecast.by_part.get(line.part.pk), finished))
+        within[line.part.assembly_id].append(PlannedPart(line, build_forecast.by_part.get(line.part.pk)))
 
     def branch(assembly: Assembly, depth: int) -> Branch:
         inner = tuple(branch(child, depth + 1) for child in children[assembly.pk])
-        return Branch(assembly, tuple(within[assembly.pk]), inner, depth)
+        return Branch(assembly, tuple(within[assembly.pk]), inner, depth, build_forecast.by_group.get(str(assembly.pk)))
 
     tree = tuple(branch(assembly, 0) for assembly in children[None])
-    loose = Branch(None, tuple(within[None]), (), 0)
+    loose = Branch(None, tuple(within[None]), (), 0, build_forecast.by_group.get(""))
     return (*tree, loose) if loose.parts else tree
 
 
@@ -221,13 +225,24 @@ class PartPage:
     after: Part | None
 
     @property
+    def hours_left(self) -> Spread | None:
+        """Bench hours left; None where there is no figure."""
+        return left_of(self.forecast)
+
+    @property
     def route(self) -> tuple[OperationRow, ...]:
         return self.line.operations
 
     @property
-    def route_with_passed(self) -> tuple[tuple[OperationRow, int], ...]:
-        """The operations, each with the pieces that have passed it."""
-        return tuple(zip(self.line.operations, self.line.count.passed, strict=True))
+    def route_with_passed(self) -> tuple[tuple[OperationRow, int, int], ...]:
+        """The operations, each with the pieces that have passed it and those that have still to."""
+        to_pass = (0,) * len(self.route) if self.snapshot.state.finished else self.line.to_pass
+        return tuple(zip(self.route, self.line.count.passed, to_pass, strict=True))
+
+    @property
+    def planned_minutes_left(self) -> float:
+        """Bench minutes that the route plans for the rest; of a build that was finished none."""
+        return 0.0 if self.snapshot.state.finished else self.line.planned_minutes_left
 
     @property
     def batches(self) -> tuple[Batch, ...]:

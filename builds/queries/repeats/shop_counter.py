@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING
 from builds.models import Build
 from builds.models.choices import Role
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
-from builds.queries.repeats.blanks import beliefs_of
+from builds.queries.repeats.blanks import beliefs_of, expected_yield
 from builds.queries.repeats.next_piece import NextPiece, next_piece
 from builds.queries.snapshot import BuildSnapshot, PartRow
-from calcs.parts.yields import rolled_yield
 
 if TYPE_CHECKING:
     from calcs.parts.pricing import Price, PricedPart
@@ -82,7 +81,7 @@ def _part(build_forecast: BuildForecast, line: PartRow, batch: int) -> CounterPa
     from calcs.parts.pricing import PricedOperation, PricedPart
 
     piece, beliefs = next_piece(build_forecast, line), beliefs_of(build_forecast.snapshot, line)
-    survive = rolled_yield(belief.mean for belief in beliefs)
+    survive = expected_yield(beliefs)
     priced = PricedPart(
         name=line.part.name,
         pieces=line.part.quantity,

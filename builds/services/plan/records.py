@@ -27,6 +27,7 @@ from builds.models.choices import EventType, Kind, Origin
 from builds.services.changes import change, write
 from builds.services.disk import stored
 from builds.services.plan.removal import take_out
+from builds.services.plan.split import make_room, replace_making
 from calcs.messages import _, ngettext
 
 # So long after the first entry the plan counts as still being written down (a judgement).
@@ -139,15 +140,26 @@ def joined_on(build: Build, today: date) -> date | None:
     return today if begun is not None and (today - begun).days >= PLANNING_DAYS else None
 
 
-def add_operation(*, operation: Operation, by: Builder | None, today: date) -> Operation:
-    """Put an operation at the end of the route, ten after the last, unless it has a number of its own."""
+def add_operation(
+    *, operation: Operation, by: Builder | None, today: date, instead_of: Operation | None = None
+) -> Operation:
+    """Put an operation at the end of the route, ten after the last, unless it has a number of its own.
+
+    instead_of: a rough "making" whose place it takes. What was logged on that stays.
+    """
     part = operation.part
-    if not operation.number:
-        last = part.operations.aggregate(last=Max("number"))["last"]
-        operation.number = (last or 0) + 10
     operation.added_on = joined_on(part.build, today)
-    with change(build=part.build, by=by, type=EventType.ADD_OPERATION, details=_step(operation)):
+    with change(build=part.build, by=by, type=EventType.ADD_OPERATION) as event:
+        if instead_of is not None:
+            # What takes the place of a planned figure is no growth of the plan.
+            operation.added_on = instead_of.added_on
+            event.details["instead_of"] = str(instead_of)
+            replace_making(instead_of)
+        if not operation.number:
+            make_room(operation)
         write(operation)
+        event.details |= _step(operation)
+        event.save()
     return operation
 
 

@@ -29,6 +29,7 @@ from calcs.forecast.words import (
     FOUR_IN_FIVE,
     finish_range,
     finish_sentences,
+    hours_left_in_words,
     hours_range,
     period_of,
     remarks_in_words,
@@ -70,7 +71,7 @@ def _what_context(build_forecast: BuildForecast, form: AsOfForm, what_form: What
 def _context(build: Build, form: AsOfForm, what_form: WhatIfForm) -> dict[str, object]:
     build_forecast = forecast_of(build, form.day())
     branches, weeks = plan_tree(build_forecast), weeks_of(build_forecast.snapshot)
-    by_assembly = hours_by_assembly(build_forecast, branches)
+    by_assembly = hours_by_assembly(branches)
     return {
         "form": form,
         "today": form.today,
@@ -85,7 +86,7 @@ def _context(build: Build, form: AsOfForm, what_form: WhatIfForm) -> dict[str, o
             replace(rate, kind=str(Kind(rate.kind).label) if rate.kind else "")
             for rate in build_forecast.forecast.rates
         ),
-        "assemblies": assembly_hours(build_forecast, branches),
+        "assemblies": assembly_hours(branches),
         "milestones": tuple(milestone_lines(build_forecast)),
         "open": open_plan(build_forecast),
         "weeks": weeks,
@@ -169,7 +170,7 @@ def milestone_lines(build_forecast: BuildForecast) -> Iterator[MilestoneRow]:
         span = finish_range(forecast.finish_on, as_of) if forecast.finish_on else ""
         if state.resting:
             span = even = _("none while it rests")
-        yield MilestoneRow(milestone.name, None, span, even, hours_range(forecast.hours_left))
+        yield MilestoneRow(milestone.name, None, span, even, hours_left_in_words(forecast.hours_left))
 
 
 def _even(finish: FinishDates | None, as_of: date) -> str:

@@ -8,7 +8,7 @@ from builds.queries.repeats.shop_counter import counter_of
 from builds.queries.snapshot import PartRow
 from builds.templatetags.figures import day, hours, minutes
 from builds.templatetags.money import money
-from calcs.forecast.words import hours_range, period_of
+from calcs.forecast.words import hours_left_in_words, period_of
 from calcs.messages import _, ngettext
 
 
@@ -49,7 +49,7 @@ def _ahead(build_forecast: BuildForecast) -> list[tuple[str, str, bool]]:
     else:
         even = period_of(finish.p50, forecast.as_of).words if finish and finish.p50 else _("not known yet")
     return [
-        (_("Hours left"), hours_range(left) if left else _("not known yet"), True),
+        (_("Hours left"), hours_left_in_words(left) if left else _("not known yet"), True),
         (_("Even chance"), even, False),
     ]
 
