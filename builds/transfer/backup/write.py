@@ -16,7 +16,6 @@ from django.db import DatabaseError, connection
 
 from builds.models import Photo
 from builds.services.disk import why_not_stored
-from builds.transfer.backup.contents import read_me, readable_files
 from builds.transfer.backup.layout import (
     DATABASE,
     FORMAT,
@@ -93,6 +92,8 @@ class _Packing:
         self.files: dict[str, Content] = {}
 
     def pack(self, database: Path) -> None:
+        from builds.transfer.backup.contents import read_me, readable_files
+
         self._add(READ_ME, [read_me().encode()])
         self._add_file(DATABASE, database)
         for name, text in readable_files():
