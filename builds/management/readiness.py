@@ -15,6 +15,7 @@ from django.core.management.base import CommandError
 from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 
+from builds.services.disk import why_not_stored
 from calcs.messages import _
 
 KEPT_BACKUPS = 10
@@ -26,7 +27,8 @@ def migrate() -> Path | None:
         kept = backup_database() if _has_records() and work_to_do() else None
         call_command("migrate", interactive=False, verbosity=0)
     except DatabaseError as error:
-        raise CommandError(_("The database cannot be used: {error}", error=error)) from error
+        why = why_not_stored(error) or _("The database cannot be used: {error}", error=error)
+        raise CommandError(why) from error
     return kept
 
 
