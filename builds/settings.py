@@ -253,6 +253,7 @@ STATICFILES_FINDERS = [
 ]
 STATIC_ROOT = DATA_DIR / "static"
 MEDIA_ROOT = DATA_DIR / "photos"
+BACKUP_FOLDER = env.str("BACKUP_FOLDER", default="")
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
@@ -260,7 +261,7 @@ STORAGES = {
 # Forecasts and charts, kept by what they were made from. Safe to delete at any time.
 CACHES = {
     "default": {
-        "BACKEND": "django.core.cache.backends.filebased.FileBasedCache",
+        "BACKEND": "builds.queries.kept_files.KeptFiles",
         "LOCATION": DATA_DIR / "kept",
         "TIMEOUT": 90 * 24 * 3600,
         "OPTIONS": {"MAX_ENTRIES": 20_000},

@@ -11,7 +11,7 @@ from builds.views.forecast import forecast, replay
 from builds.views.log import bench, events, logbook, reading
 from builds.views.plan import builds, parts, photos, records, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
-from builds.views.shop import account, items
+from builds.views.shop import account, backups, items
 
 build_pages = [
     path("", builds.build_page, name="page"),
@@ -67,11 +67,14 @@ pages: list[URLPattern | URLResolver] = [
     path("board/<slug:slug>/", board.board_page, name="board"),
     path("shop/people/", items.people_page, name="people"),
     path("shop/people/<int:pk>/", items.edit_person, name="edit_person"),
+    path("shop/backups/", backups.backups_page, name="backups"),
     path("shop/<str:kind>/", items.shop_page, name="shop"),
     path("shop/<str:kind>/<int:pk>/edit/", items.edit_item, name="edit_item"),
     path("shop/<str:kind>/<int:pk>/remove/", items.remove_item, name="remove_item"),
     path("read/time/", reading.read_time, name="read_time"),
 ]
+
+handler500 = "builds.views.broken.server_error"
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", include((pages, "builds"))),

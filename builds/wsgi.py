@@ -7,12 +7,16 @@ from django.core.wsgi import get_wsgi_application
 from django.db import DatabaseError, connection
 from django.urls import get_resolver
 
+from builds.management.holding import use_until_the_process_ends
+
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "builds.settings")
 try:
     application = get_wsgi_application()
     # Opened once now, so that what cannot be served is said at the start and not by every page.
     connection.ensure_connection()
     connection.close()
+    # Whatever serves this, a backup is not put back under it.
+    use_until_the_process_ends()
 except (ImproperlyConfigured, DatabaseError) as error:
     from builds.database import unusable
 

@@ -38,7 +38,10 @@ class MaterialForm(forms.ModelForm):
 
 
 class PhotoForm(forms.Form):
-    image = forms.FileField(label=gettext_lazy("Picture"), widget=forms.FileInput(attrs={"accept": "image/*"}))
+    # Named by kind, so that a phone that keeps others offers what can be opened.
+    image = forms.FileField(
+        label=gettext_lazy("Picture"), widget=forms.FileInput(attrs={"accept": "image/jpeg,image/png,image/webp"})
+    )
     caption = forms.CharField(label=gettext_lazy("Caption"), required=False, max_length=200)
     taken_on = DateField(label=gettext_lazy("Taken on"), required=False)
     part = forms.ModelChoiceField(

@@ -16,6 +16,7 @@ from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 
 from builds.database import unusable
+from builds.services.disk import why_not_stored
 from calcs.messages import _
 
 KEPT_BACKUPS = 10
@@ -27,7 +28,7 @@ def migrate() -> Path | None:
         kept = backup_database() if _has_records() and work_to_do() else None
         call_command("migrate", interactive=False, verbosity=0)
     except DatabaseError as error:
-        raise CommandError(unusable(error)) from error
+        raise CommandError(why_not_stored(error) or unusable(error)) from error
     return kept
 
 

@@ -14,6 +14,9 @@ from builds.models.material import Material
 from builds.models.sheet import Sheet
 from calcs.messages import _
 
+# What is a detail: nobody has said otherwise, or somebody has said so.
+DETAIL_ROLES = ("", Role.DETAIL)
+
 
 class Part(Versioned):
     """One detail on a sheet. What is bought, jigs, and work on an assembly stand among the parts too: see `Role`."""
@@ -94,11 +97,11 @@ class Part(Versioned):
     @property
     def counts_as(self) -> Role:
         """What it is, a detail until somebody says otherwise."""
-        return Role(self.role or Role.DETAIL)
+        return Role.DETAIL if self.is_detail else Role(self.role)
 
     @property
     def is_detail(self) -> bool:
-        return self.counts_as == Role.DETAIL
+        return self.role in DETAIL_ROLES
 
     def clean(self) -> None:
         """What was counted piece by piece cannot become work on an assembly, removed entries included.

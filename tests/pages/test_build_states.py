@@ -15,6 +15,7 @@ from builds.models.choices import BuildState, Role
 from builds.queries.board import board_of
 from builds.queries.forecast.finished import finished_build, span_in_words
 from builds.queries.forecast.replay_work import replay_of
+from builds.queries.plan.build_page import builds_list
 from builds.queries.plan.build_state import state_on
 from builds.queries.snapshot import read_snapshot
 from builds.services.plan.records import edit_build, save_milestone
@@ -146,6 +147,18 @@ def test_a_build_that_rests_says_so_and_tells_no_date(build: Build, signed_in: C
     figures = json.loads(command(build.slug, "--json"))
     assert (figures["state"], figures["finish_on"]) == ("resting", None)
     assert figures["hours_left"]["p50"] > 0
+
+
+def test_the_bench_says_that_a_build_is_finished_or_rests(build: Build, signed_in: Client) -> None:
+    assert "Finished on" not in page(signed_in, "bench", build)
+    assert "Finished on 20 June 2026." in page(signed_in, "bench", put(build, BuildState.FINISHED))
+    assert "The build rests." in page(signed_in, "bench", put(build, BuildState.RESTING))
+
+
+def test_the_list_of_builds_counts_the_same_parts_as_the_board(build: Build) -> None:
+    """Eight details; the erection is counted apart."""
+    (row,) = builds_list()
+    assert row.parts == board_of(build, TODAY).counts.details.of == 8
 
 
 def test_a_day_of_finishing_needs_a_finished_build(build: Build, signed_in: Client) -> None:

@@ -75,6 +75,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:edit_item": (BUILDER, BUILDER),
     "builds:remove_item": (NEVER, BUILDER),
     "builds:people": (OWNER, OWNER),
+    "builds:backups": (OWNER, OWNER),
     "builds:edit_person": (OWNER, OWNER),
     "arithmetic:index": (ONLOOKER, BUILDER),
     "arithmetic:sheet": (ONLOOKER, BUILDER),

@@ -3,9 +3,11 @@
 from dataclasses import dataclass
 from datetime import date
 
+from builds.models.choices import BuildState
 from builds.queries import cache_store
 from builds.queries.forecast.replay import MonthForecast, key_of
 from builds.queries.forecast.replay_work import first_forecast
+from builds.queries.plan.build_state import StateOnDay
 from builds.queries.snapshot import BuildSnapshot
 from calcs.forecast.result import Spread
 from calcs.forecast.words import day_in_words, finish_range, hours_range
@@ -23,7 +25,7 @@ class FinishedBuild:
 
     @property
     def when(self) -> str:
-        return _("Finished on {day}.", day=day_in_words(self.finished_on))
+        return StateOnDay(BuildState.FINISHED, self.finished_on).sentence
 
     @property
     def took(self) -> str:

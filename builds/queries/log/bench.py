@@ -9,6 +9,7 @@ from django.db.models import Exists, OuterRef, Q, Sum
 
 from builds.models import Build, Builder, Clock, Entry, Operation, Part
 from builds.queries.forecast.build_forecast import forecast_of, kept_forecast, left_of
+from builds.queries.plan.build_state import state_on
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.snapshot import PartRow, PartsAtHand, read_parts
 from calcs.forecast.result import PartForecast, Spread
@@ -83,6 +84,11 @@ class Bench:
     def _clock(self) -> Clock | None:
         clocks = Clock.objects.select_related("build", "part", "operation", "operation__part")
         return clocks.filter(builder=self.builder).first() if self.builder is not None else None
+
+    @property
+    def told(self) -> str:
+        """That the build is finished or rests; empty while it is under way."""
+        return state_on(self.build, self.today).sentence
 
     @property
     def clock(self) -> Clock | None:

@@ -10,10 +10,10 @@ from django.db.models import Count, Max, Q, Sum
 from django.db.models.functions import Coalesce
 
 from builds.models import Assembly, Batch, Build, Entry, Part, Photo
+from builds.models.part import DETAIL_ROLES
 from builds.queries.cache_store import program_version
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_by_part, forecast_of, left_of
 from builds.queries.forecast.finished import finished_build
-from builds.queries.plan.build_state import RESTS
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.plan.role_counts import PartCounts, counts_of
 from builds.queries.plan.role_offers import RoleOffer, role_offers
@@ -65,7 +65,8 @@ def _summed(builds: list[Build]) -> dict[int, Headline]:
         return {}
     headlines = {build.pk: Headline() for build in builds}
     counted = {build.pk: build.counted for build in builds}
-    for pk, parts in Build.objects.filter(pk__in=counted).annotate(n=Count("parts")).values_list("pk", "n"):
+    details = Count("parts", filter=Q(parts__role__in=DETAIL_ROLES))
+    for pk, parts in Build.objects.filter(pk__in=counted).annotate(n=details).values_list("pk", "n"):
         headlines[pk] = Headline(parts)
     sums = (
         Entry.objects.kept()
@@ -181,7 +182,7 @@ class BuildPage:
         finished = finished_build(self.snapshot)
         if finished is not None:
             return finished.sentences
-        return (_(RESTS),) if self.snapshot.state.resting else ()
+        return tuple(filter(None, (self.snapshot.state.sentence,)))
 
     @property
     def snapshot(self) -> BuildSnapshot:

@@ -7,7 +7,8 @@ from django.db.models import Max
 
 from builds.models import Build
 from builds.models.choices import BuildState
-from calcs.messages import gettext_noop
+from calcs.forecast.words import day_in_words
+from calcs.messages import _, gettext_noop
 
 
 @dataclass(frozen=True)
@@ -24,6 +25,13 @@ class StateOnDay:
     @property
     def finished(self) -> bool:
         return self.state == BuildState.FINISHED
+
+    @property
+    def sentence(self) -> str:
+        """That it is finished, or rests; empty while it is under way."""
+        if self.finished_on is not None:
+            return _("Finished on {day}.", day=day_in_words(self.finished_on))
+        return _(RESTS) if self.resting else ""
 
 
 RESTS = gettext_noop("The build rests. No date is told until work on it goes on.")

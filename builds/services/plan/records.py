@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from django.core.exceptions import ValidationError
-from django.db import models, transaction
+from django.db import models
 from django.db.models import Max, Min, ProtectedError
 from django.utils.text import slugify
 
@@ -25,6 +25,7 @@ from builds.models import (
 )
 from builds.models.choices import EventType, Kind, Origin
 from builds.services.changes import change, write
+from builds.services.disk import stored
 from builds.services.plan.removal import take_out
 from builds.services.plan.split import make_room, replace_making
 from calcs.messages import _, ngettext
@@ -54,7 +55,7 @@ def free_slug(name: str) -> str:
 def add_build(*, build: Build, by: Builder | None) -> Build:
     """Begin a build. Raises ValidationError with a sentence a field."""
     build.slug = build.slug or free_slug(build.name)
-    with transaction.atomic():
+    with stored():
         build.full_clean()
         build.save()
         details = {"name": build.name}

@@ -30,9 +30,9 @@ UNSAID = object()
 _encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 
 
-def export_text(build: Build) -> str:
-    """The record of a build as the text of its file: one record a line."""
-    sections: dict[str, Any] = {"format": schema.FORMAT, "version": schema.VERSION, **_sections(build)}
+def export_text(build: Build, *, photos: bool = True) -> str:
+    """The record of a build as the text of its file: one record a line. photos: whether they stand in it."""
+    sections: dict[str, Any] = {"format": schema.FORMAT, "version": schema.VERSION, **_sections(build, photos)}
     said = (_texts(schema.Record, name, [sections[name]], indent=" ")[0] for name in schema.Record.model_fields)
     return "{\n " + ",\n ".join(filter(None, said)) + "\n}\n"
 
@@ -43,7 +43,7 @@ def export_record(build: Build) -> dict[str, Any]:
     return record
 
 
-def _sections(build: Build) -> dict[str, Any]:
+def _sections(build: Build, photos: bool) -> dict[str, Any]:
     names = _names(build)
     operations = Operation.objects.filter(part__build=build)
     used = operations.exclude(machine=None).order_by().values_list("machine", flat=True).distinct()
@@ -63,7 +63,7 @@ def _sections(build: Build) -> dict[str, Any]:
         "closures": _lines(schema.Closure, _read(schema.Closure, build.closures.order_by("from_on", "pk"))),
         "milestones": _milestones(build),
         "entries": _entries(build, names, {names["part"][part] for part, route in routes.items() if len(route) == 1}),
-        "photos": _photos(build, names),
+        "photos": _photos(build, names) if photos else [],
     }
 
 
