@@ -83,6 +83,11 @@ class NewPersonForm(PersonForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["role"].initial = PersonRole.BUILDER
+        self.fields["role"].required = False
+
+    def clean_role(self) -> str:
+        """A builder, where nothing else is said."""
+        return self.cleaned_data["role"] or PersonRole.BUILDER
 
 
 class EditPersonForm(forms.Form):
