@@ -18,6 +18,7 @@ from tests import factories
 from tests.pages.test_bench_page import evening
 
 Hamper = Callable[[], None]
+on_sqlite = pytest.mark.skipif(connection.vendor != "sqlite", reason="hampers the database as only SQLite lets one")
 
 
 @pytest.fixture(params=["full", "read only"])
@@ -42,6 +43,7 @@ def hampered(request: pytest.FixtureRequest, transactional_db: None) -> Iterator
         pragma("query_only = OFF")
 
 
+@on_sqlite
 def test_the_bench_says_why_an_evening_is_not_recorded_and_keeps_what_was_typed(
     hampered: tuple[Hamper, str], client: Client
 ) -> None:
@@ -62,6 +64,7 @@ def test_the_bench_says_why_an_evening_is_not_recorded_and_keeps_what_was_typed(
     assert Build.objects.get().revision == revision
 
 
+@on_sqlite
 def test_a_clock_that_cannot_be_started_says_why(transactional_db: None, client: Client) -> None:
     build = factories.make_build()
     part = factories.make_part(build, operations=[{"kind": "turning"}])
@@ -75,6 +78,7 @@ def test_a_clock_that_cannot_be_started_says_why(transactional_db: None, client:
     assert not Clock.objects.exists()
 
 
+@on_sqlite
 def test_a_page_that_cannot_be_made_says_what_the_disk_said(transactional_db: None) -> None:
     client = Client(raise_request_exception=False)
     client.force_login(factories.make_user(), backend="django.contrib.auth.backends.ModelBackend")
