@@ -94,14 +94,14 @@ def test_the_first_owner_is_made_with_the_code_and_signed_in(client: Client, db:
 
 def test_only_the_owner_lets_people_in(signed_in: Client, signed_in_owner: Client) -> None:
     assert signed_in.get("/shop/people/").status_code == 403
-    made = signed_in_owner.post("/shop/people/", {"username": "kit", "password": "brass and steel"})
+    made = signed_in_owner.post("/shop/people/", {"username": "kit", "role": "builder", "password": "brass and steel"})
     assert made.status_code == 302
     answer = Client().post("/sign-in/", {"username": "kit", "password": "brass and steel"})
     assert answer.headers["Location"] == "/"
 
 
 def test_a_weak_password_is_refused_beside_its_field(signed_in_owner: Client) -> None:
-    response = signed_in_owner.post("/shop/people/", {"username": "kit", "password": "12345"})
+    response = signed_in_owner.post("/shop/people/", {"username": "kit", "role": "builder", "password": "12345"})
     assert response.status_code == 422
     assert "too short" in response.content.decode()
 
