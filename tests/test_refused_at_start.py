@@ -117,9 +117,3 @@ def test_a_database_server_that_does_not_answer_is_said_by_every_command(tmp_pat
     assert "Traceback" not in done.stderr
     assert "DATABASE_URL" in done.stderr
     assert "secret-brass" not in done.stderr
-
-
-def test_a_connection_from_before_a_restart_of_the_database_server_is_made_again(tmp_path: Path) -> None:
-    script = "from builds import settings; print(settings.DATABASES['default']['CONN_HEALTH_CHECKS'])"
-    done = ended([sys.executable, "-c", script], DATA_DIR=str(tmp_path), DATABASE_URL=NOBODY_THERE)
-    assert done.stdout.strip() == "True", done.stderr

@@ -12,7 +12,7 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import resolve_url
 from django.utils.cache import patch_cache_control, patch_vary_headers
 
-from builds.permissions import check_user_can_ask
+from builds.permissions import check_user_can_ask, check_user_can_keep_people
 
 
 class HtmxResponseMiddleware:
@@ -40,15 +40,22 @@ class SignInMiddleware(LoginRequiredMiddleware):
 
     def process_view(self, request: HttpRequest, view_func: Callable[..., Any], *args: Any) -> HttpResponse | None:
         request.behind_sign_in = getattr(view_func, "login_required", True)  # type: ignore[attr-defined]
+        of_owner = getattr(view_func, "check", None) is check_user_can_keep_people
+        request.of_owner = of_owner  # type: ignore[attr-defined]
         response = super().process_view(request, view_func, *args)
         if response is None and request.behind_sign_in:  # type: ignore[attr-defined]
             check_user_can_ask(request, view_func)
         return response
 
     def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
-        """What stands behind the sign-in stays nowhere, unless its view says how long (builds/views/kept.py)."""
+        """What stands behind the sign-in is this browser's alone, and asked for each time; the owner's pages stay nowhere.
+
+        A form has to be held: whoever goes back is to find what was typed, and the token that keeps it from being
+        logged twice.
+        """
         if getattr(request, "behind_sign_in", False) and not response.has_header("Cache-Control"):
-            patch_cache_control(response, private=True, no_store=True)
+            of_owner = getattr(request, "of_owner", False)
+            patch_cache_control(response, private=True, **({"no_store": True} if of_owner else {"no_cache": True}))
         return response
 
     def handle_no_permission(self, request: HttpRequest, view_func: Callable[..., Any]) -> HttpResponse:
