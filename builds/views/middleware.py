@@ -48,7 +48,7 @@ class SignInMiddleware(LoginRequiredMiddleware):
         return response
 
     def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
-        """What stands behind the sign-in is this browser's alone, and asked for each time; the owner's pages stay nowhere.
+        """Pages behind the sign-in are this browser's alone and asked for each time; the owner's stay nowhere.
 
         A form has to be held: whoever goes back is to find what was typed, and the token that keeps it from being
         logged twice.
