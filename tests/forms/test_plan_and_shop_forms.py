@@ -19,9 +19,9 @@ from builds.forms.plan import (
     ClosureForm,
     MilestoneForm,
     NewPartForm,
-    OperationForm,
     PartForm,
 )
+from builds.forms.route import OperationForm
 from builds.forms.shop import MachineForm, MaterialForm, PhotoForm
 from builds.models import Build, Operation
 from builds.queries.log.logbook import LogFilter

@@ -13,13 +13,14 @@ from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, DurationField, refuse
 from builds.forms.log.asking import AskingForm
-from builds.forms.log.counts import COUNTED, DAY_MINUTES, CountsForm, bench_time
+from builds.forms.log.counts import COUNTED, CountsForm, bench_time
 from builds.forms.log.work import WorkChoices, WorkField
 from builds.models import Batch, Builder, Operation
 from builds.models.choices import TimeIs
 from builds.models.entry import new_token
 from builds.models.oddity import Oddity
 from builds.queries.log.bench import Pick
+from builds.queries.log.oddities import DAY_MINUTES
 from builds.queries.snapshot import PartRow
 from builds.services.log.entries import LogLine
 from calcs.messages import _

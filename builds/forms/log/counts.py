@@ -14,8 +14,6 @@ from calcs.messages import _
 from calcs.typed.reading import Reading
 
 COUNTED = ("good", "reworked", "scrap")
-# A day's minutes: what takes longer was not one evening.
-DAY_MINUTES = 24 * 60
 
 
 class CountsForm(AskingForm):

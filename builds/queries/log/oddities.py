@@ -17,6 +17,7 @@ from calcs.parts.plan import OperationPlan
 
 # More than this on one day is asked about: a long Saturday is silent, a clock forgotten overnight is not.
 LONG_DAY_MINUTES = 12 * 60
+# A day's minutes: what takes longer was not one evening.
 DAY_MINUTES = 24 * 60
 
 Found = tuple[Oddity, ...]

@@ -9,7 +9,8 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from builds.charts.repeats.yields import yield_by_operation
-from builds.forms.plan import FirstOperationForm, NewPartForm, OperationForm, PartForm
+from builds.forms.plan import NewPartForm, PartForm
+from builds.forms.route import FirstOperationForm, OperationForm
 from builds.models import Operation, Part
 from builds.models.choices import Kind
 from builds.permissions import for_builders, the_build, the_builder
