@@ -14,12 +14,22 @@ def main() -> None:
     atexit.register(gc.freeze)
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "builds.settings")
     try:
+        from django.core.exceptions import ImproperlyConfigured
         from django.core.management import execute_from_command_line
+        from django.db import OperationalError
     except ImportError as error:
         raise SystemExit(
             "Django is not installed here. Run the first command of README.md, which makes the virtual environment."
         ) from error
-    execute_from_command_line(sys.argv)
+    try:
+        execute_from_command_line(sys.argv)
+    except ImproperlyConfigured as error:
+        # A setting, or a database, that no command can work with: what is wrong is all there is to say.
+        raise SystemExit(str(error)) from error
+    except OperationalError as error:
+        from builds.database import unusable
+
+        raise SystemExit(unusable(error)) from error
 
 
 if __name__ == "__main__":

@@ -1,4 +1,5 @@
 from django.apps import AppConfig
+from django.conf import settings
 from django.utils.translation import gettext, ngettext
 
 from calcs import messages
@@ -11,7 +12,10 @@ class BuildsConfig(AppConfig):
 
     def ready(self) -> None:
         # What ties history rows to their event registers itself.
+        from builds import database, private
         from builds.models import history
 
         history.connect()
+        private.keep_private(settings.DATA_DIR)
+        database.watch()
         messages.speak(gettext, ngettext)

@@ -1,17 +1,17 @@
-from django.conf import settings
 from django.contrib import admin
 from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.views import LoginView, LogoutView
-from django.urls import URLPattern, URLResolver, include, path, re_path
+from django.urls import URLPattern, URLResolver, include, path
 from django.views.generic import RedirectView
-from django.views.static import serve
 
+from builds.forms.shop import SignInForm
+from builds.permissions import onlookers_may
 from builds.views import board, rates
 from builds.views.forecast import forecast, replay
 from builds.views.log import bench, events, logbook, reading
 from builds.views.plan import builds, parts, photos, records, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
-from builds.views.shop import account, items
+from builds.views.shop import account, backups, items
 
 build_pages = [
     path("", builds.build_page, name="page"),
@@ -43,6 +43,7 @@ build_pages = [
     path("parts/<int:pk>/worksheet/", parts.worksheet_page, name="worksheet"),
     path("parts/<int:pk>/edit/", parts.edit_part, name="edit_part"),
     path("parts/<int:pk>/remove/", parts.remove_part, name="remove_part"),
+    path("parts/<int:pk>/role/", parts.set_role, name="set_role"),
     path("parts/<int:pk>/yield/", part_yield.yield_page, name="part_yield"),
     path("parts/<int:pk>/blanks/", blanks.blanks_page, name="blanks"),
     path("parts/<int:pk>/batches/new/", batches.start_batch, name="start_batch"),
@@ -65,22 +66,25 @@ pages: list[URLPattern | URLResolver] = [
     path("builds/<slug:slug>/", include(build_pages)),
     path("board/<slug:slug>/", board.board_page, name="board"),
     path("shop/people/", items.people_page, name="people"),
+    path("shop/people/<int:pk>/", items.edit_person, name="edit_person"),
+    path("shop/backups/", backups.backups_page, name="backups"),
     path("shop/<str:kind>/", items.shop_page, name="shop"),
     path("shop/<str:kind>/<int:pk>/edit/", items.edit_item, name="edit_item"),
     path("shop/<str:kind>/<int:pk>/remove/", items.remove_item, name="remove_item"),
     path("read/time/", reading.read_time, name="read_time"),
 ]
 
+handler500 = "builds.views.broken.server_error"
+
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", include((pages, "builds"))),
     path("arithmetic/", include("builds.arithmetic.urls")),
     path("theme/", account.set_theme, name="set_theme"),
-    path("sign-in/", LoginView.as_view(), name="sign_in"),
-    path("sign-out/", LogoutView.as_view(), name="sign_out"),
+    path("sign-in/", LoginView.as_view(authentication_form=SignInForm), name="sign_in"),
+    path("sign-out/", onlookers_may(LogoutView.as_view()), name="sign_out"),
     path("password/", account.change_password, name="change_password"),
     path("welcome/", account.welcome, name="welcome"),
     path("admin/login/", login_not_required(account.to_sign_in)),
     path("admin/", admin.site.urls),
-    # Photos are for those who are signed in; the middleware sees to it.
-    re_path(r"^photos/(?P<path>.*)$", serve, {"document_root": settings.MEDIA_ROOT}, name="photo_file"),
+    path("photos/<path:path>", photos.photo_file, name="photo_file"),
 ]

@@ -74,14 +74,14 @@ def owner(db: None) -> Any:
 @pytest.fixture
 def signed_in(client: Client, user: Any) -> Client:
     """A browser in which `user` is signed in."""
-    client.force_login(user, backend="django.contrib.auth.backends.ModelBackend")
+    client.force_login(user, backend="builds.permissions.PeopleBackend")
     return client
 
 
 @pytest.fixture
 def signed_in_owner(owner: Any) -> Client:
     client = Client()
-    client.force_login(owner, backend="django.contrib.auth.backends.ModelBackend")
+    client.force_login(owner, backend="builds.permissions.PeopleBackend")
     return client
 
 

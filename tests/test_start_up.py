@@ -8,6 +8,19 @@ HEAVY = {"matplotlib", "numpy", "scipy", "pint", "PIL", "pydantic"}
 ROOT = Path(__file__).parent.parent
 
 
+def printed(script: str, data_dir: Path) -> str:
+    """What a fresh interpreter prints for a script."""
+    done = subprocess.run(
+        [sys.executable, "-W", "ignore", "-c", script],
+        cwd=ROOT,
+        env={"DATA_DIR": str(data_dir), "PATH": ""},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    return done.stdout
+
+
 def test_starting_and_loading_the_addresses_brings_in_no_heavy_library(tmp_path: Path) -> None:
     script = (
         "import os, sys; os.environ['DJANGO_SETTINGS_MODULE'] = 'builds.settings';"
@@ -15,15 +28,7 @@ def test_starting_and_loading_the_addresses_brings_in_no_heavy_library(tmp_path:
         "from django.urls import get_resolver; get_resolver().url_patterns;"
         "print(' '.join(sorted({name.split('.')[0] for name in sys.modules})))"
     )
-    done = subprocess.run(
-        [sys.executable, "-W", "ignore", "-c", script],
-        cwd=ROOT,
-        env={"DATA_DIR": str(tmp_path), "PATH": ""},
-        capture_output=True,
-        text=True,
-        check=True,
-    )
-    loaded = set(done.stdout.split())
+    loaded = set(printed(script, tmp_path).split())
     assert "django" in loaded
     assert loaded & HEAVY == set()
 
@@ -34,15 +39,7 @@ def test_a_command_loads_without_a_walk_over_what_it_loads(tmp_path: Path) -> No
         "walks = lambda: sum(one['collections'] for one in gc.get_stats());"
         "before = walks(); manage.main(); print(walks() - before, gc.isenabled())"
     )
-    done = subprocess.run(
-        [sys.executable, "-W", "ignore", "-c", script],
-        cwd=ROOT,
-        env={"DATA_DIR": str(tmp_path), "PATH": ""},
-        capture_output=True,
-        text=True,
-        check=True,
-    )
-    assert done.stdout.splitlines()[-1] == "0 True"
+    assert printed(script, tmp_path).splitlines()[-1] == "0 True"
 
 
 def test_the_serving_process_has_its_pages_loaded_and_kept_from_the_collector(tmp_path: Path) -> None:
@@ -50,12 +47,4 @@ def test_the_serving_process_has_its_pages_loaded_and_kept_from_the_collector(tm
         "import gc, sys; import builds.wsgi;"
         "print('builds.views.board' in sys.modules, gc.get_freeze_count() > 50_000, gc.get_threshold()[0] > 700)"
     )
-    done = subprocess.run(
-        [sys.executable, "-W", "ignore", "-c", script],
-        cwd=ROOT,
-        env={"DATA_DIR": str(tmp_path), "PATH": ""},
-        capture_output=True,
-        text=True,
-        check=True,
-    )
-    assert done.stdout.split() == ["True", "True", "True"]
+    assert printed(script, tmp_path).split() == ["True", "True", "True"]

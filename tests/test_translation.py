@@ -166,7 +166,7 @@ def addresses() -> list[str]:
     sheets = ("", "speeds/", "stock/", "scale/", "threads/", "bolt-circle/", "dividing/", "triangles/")
     return [
         "/", "/builds/new/", f"/board/{build.slug}/",
-        "/shop/people/", "/shop/machines/", "/shop/materials/", "/password/",
+        "/shop/people/", "/shop/backups/", "/shop/machines/", "/shop/materials/", "/password/",
         *(f"{here}/{page}" for page in of_the_build), *(f"/arithmetic/{sheet}" for sheet in sheets),
     ]  # fmt: skip
 

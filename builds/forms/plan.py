@@ -6,8 +6,8 @@ from django import forms
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, PlanMinutesField
-from builds.models import Assembly, Batch, Build, Closure, Milestone, Operation, Part, Remark, Sheet, Size
-from builds.models.choices import Activity
+from builds.models import Assembly, Batch, Build, Closure, Milestone, Part, Remark, Sheet, Size
+from builds.models.choices import Activity, Role
 from calcs.messages import _
 from calcs.typed.lengths import read_length
 
@@ -26,6 +26,11 @@ class SeenMixin(forms.Form):
 
 class BuildForm(SeenMixin, forms.ModelForm):
     started_on = DateField(label=gettext_lazy("Started on"), required=False)
+    finished_on = DateField(
+        label=gettext_lazy("Finished on"),
+        required=False,
+        help_text=gettext_lazy("Only for a finished build. Empty: the last day in its log."),
+    )
     wished_finish_on = DateField(
         label=gettext_lazy("Wished finish"), required=False, help_text=gettext_lazy("A wish, not the forecast.")
     )
@@ -40,7 +45,8 @@ class BuildForm(SeenMixin, forms.ModelForm):
     class Meta:
         model = Build
         fields = [
-            "name", "subject", "scale", "units", "started_on", "wished_finish_on", "state", "for_visitors", "on_board",
+            "name", "subject", "scale", "units", "started_on", "wished_finish_on", "state", "finished_on",
+            "for_visitors", "on_board",
             "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency",
         ]  # fmt: skip
         help_texts = {
@@ -106,6 +112,15 @@ class RemarkForm(OfBuild):
         fields = ["sheet", "drawing_says", "we_made", "noted_on"]
 
 
+# What only pieces have.
+OF_PIECES = ("quantity", "spares", "blank", "blank_cost", "finished_mass_grams")
+ROLES = [("", gettext_lazy("nobody has said: it counts as a detail")), *Role.choices]
+WHAT_ROLES_MEAN = gettext_lazy(
+    "Jigs have hours and are no part of the engine. Erection, painting and trial running are work on an assembly: "
+    "hours, but no pieces, no blanks, no scrap."
+)
+
+
 class PartForm(SeenMixin, OfBuild):
     """All of a part but its route."""
 
@@ -119,7 +134,7 @@ class PartForm(SeenMixin, OfBuild):
     class Meta:
         model = Part
         fields = [
-            "number", "name", "assembly", "sheet", "quantity", "spares", "material", "source", "blank", "blank_cost",
+            "number", "name", "role", "assembly", "sheet", "quantity", "spares", "material", "blank", "blank_cost",
             "finished_mass_grams", "for_visitors", "note", "waiting_for", "waiting_since_on", "waiting_note",
             "finished_on",
         ]  # fmt: skip
@@ -128,7 +143,15 @@ class PartForm(SeenMixin, OfBuild):
             "blank": gettext_lazy("As you would write it on the rack: 2-1/2 in round × 4 in."),
             "blank_cost": gettext_lazy("Material for one. Empty is not known, 0 is free."),
             "for_visitors": gettext_lazy("One plain sentence: what this part does in the engine."),
+            "role": WHAT_ROLES_MEAN,
         }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["role"].choices = ROLES
+        if self.instance.is_work:
+            for name in OF_PIECES:
+                del self.fields[name]
 
 
 class NewPartForm(OfBuild):
@@ -143,40 +166,12 @@ class NewPartForm(OfBuild):
 
     class Meta:
         model = Part
-        fields = ["number", "name", "assembly", "sheet", "quantity", "spares", "material"]
+        fields = ["number", "name", "role", "assembly", "sheet", "quantity", "spares", "material"]
+        help_texts = {"role": WHAT_ROLES_MEAN}
 
-
-class OperationForm(SeenMixin, forms.ModelForm):
-    number = forms.IntegerField(
-        label=gettext_lazy("Number"),
-        required=False,
-        min_value=1,
-        max_value=99_999,
-        help_text=gettext_lazy("Empty for ten after the last."),
-    )
-    setup_minutes = PlanMinutesField(label=gettext_lazy("Set-up"), help_text=gettext_lazy("Once for a batch: 20 min."))
-    minutes_per_unit = PlanMinutesField(
-        label=gettext_lazy("Time for one"), help_text=gettext_lazy("12 min. Empty: nobody knows yet.")
-    )
-
-    class Meta:
-        model = Operation
-        fields = [
-            "number", "kind", "title", "machine", "setup_minutes", "basis", "amount", "minutes_per_unit", "origin",
-            "unattended_share", "note",
-        ]  # fmt: skip
-        widgets = {"note": forms.Textarea(attrs={"rows": 2})}
-        help_texts = {
-            "amount": gettext_lazy("How many of these one piece has."),
-            "unattended_share": gettext_lazy("0.9 where nine tenths of the time nobody need stand there."),
-        }
-
-    def clean_setup_minutes(self) -> float:
-        return self.cleaned_data["setup_minutes"] or 0.0
-
-    def clean_number(self) -> int:
-        # Zero is "not given": the service puts it ten after the last.
-        return self.cleaned_data["number"] or self.instance.number or 0
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["role"].choices = ROLES
 
 
 class BatchForm(OfBuild):

@@ -1,10 +1,19 @@
 """Forms of the shop: machines, materials, builders, photos."""
 
+from typing import Any
+
 from django import forms
+from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.models import User
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, StepsField
 from builds.models import Build, Machine, Material
+from builds.models.choices import PersonRole
+
+ROLES = gettext_lazy(
+    "An owner lets people in, a builder logs work and changes the plans, an onlooker reads and changes nothing."
+)
 
 
 class MachineForm(forms.ModelForm):
@@ -29,7 +38,10 @@ class MaterialForm(forms.ModelForm):
 
 
 class PhotoForm(forms.Form):
-    image = forms.FileField(label=gettext_lazy("Picture"), widget=forms.FileInput(attrs={"accept": "image/*"}))
+    # Named by kind, so that a phone that keeps others offers what can be opened.
+    image = forms.FileField(
+        label=gettext_lazy("Picture"), widget=forms.FileInput(attrs={"accept": "image/jpeg,image/png,image/webp"})
+    )
     caption = forms.CharField(label=gettext_lazy("Caption"), required=False, max_length=200)
     taken_on = DateField(label=gettext_lazy("Taken on"), required=False)
     part = forms.ModelChoiceField(
@@ -39,6 +51,15 @@ class PhotoForm(forms.Form):
     def __init__(self, *args: object, build: Build, **kwargs: object) -> None:
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]
         self.fields["part"].queryset = build.parts.all()
+
+
+class SignInForm(AuthenticationForm):
+    """Django's, but a name that nobody can have is wrong at once: attempts are written down, and it fits no column."""
+
+    def clean(self) -> dict[str, Any]:
+        if len(self.cleaned_data.get("username", "")) > User._meta.get_field("username").max_length:
+            raise self.get_invalid_login_error()
+        return super().clean()
 
 
 class PersonForm(forms.Form):
@@ -52,6 +73,33 @@ class PersonForm(forms.Form):
         label=gettext_lazy("Password"),
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
         help_text=gettext_lazy("At least ten characters, not only digits."),
+    )
+
+
+class NewPersonForm(PersonForm):
+    role = forms.ChoiceField(label=gettext_lazy("Role"), choices=PersonRole, help_text=ROLES)
+    field_order = ["username", "full_name", "role"]
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["role"].initial = PersonRole.BUILDER
+        self.fields["role"].required = False
+
+    def clean_role(self) -> str:
+        """A builder, where nothing else is said."""
+        return self.cleaned_data["role"] or PersonRole.BUILDER
+
+
+class EditPersonForm(forms.Form):
+    """What somebody may do."""
+
+    role = forms.ChoiceField(label=gettext_lazy("Role"), choices=PersonRole, help_text=ROLES)
+    may_sign_in = forms.BooleanField(label=gettext_lazy("May sign in"), required=False)
+    password = forms.CharField(
+        label=gettext_lazy("New password"),
+        required=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+        help_text=gettext_lazy("Left empty, the password stays. A new one signs them out everywhere."),
     )
 
 

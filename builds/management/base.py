@@ -3,11 +3,16 @@
 from argparse import ArgumentParser
 from typing import Any
 
+from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import DatabaseError
 
+from builds.database import unusable
+from builds.management.holding import in_use
 from builds.management.readiness import work_to_do
 from builds.models import Build
+from builds.services.disk import NotStored, why_not_stored
+from builds.transfer.backup.layout import BackupError
 from calcs.messages import _
 
 
@@ -18,6 +23,16 @@ class TranslatedCommand(BaseCommand):
         # The parser takes no text that waits to be translated.
         self.help = str(self.help)
         return super().create_parser(*args, **kwargs)
+
+    def execute(self, *args: Any, **options: Any) -> str | None:
+        try:
+            return super().execute(*args, **options)
+        except BackupError as error:
+            raise CommandError(str(error)) from error
+        except (DatabaseError, OSError) as error:
+            raise CommandError(_unusable(error)) from error
+        except NotStored as error:
+            raise CommandError(why_not_stored(error.__cause__)) from error
 
     def say(self, text: str = "") -> None:
         self.stdout.write(text)
@@ -31,9 +46,18 @@ class RecordsCommand(TranslatedCommand):
         try:
             if work_to_do():
                 raise CommandError(_("The database is not ready. Run `manage.py migrate` first; `serve` does it too."))
-            return super().execute(*args, **options)
+            with in_use():
+                return super().execute(*args, **options)
         except DatabaseError as error:
-            raise CommandError(_("The database cannot be used: {error}", error=error)) from error
+            raise CommandError(_unusable(error)) from error
+
+
+def _unusable(error: DatabaseError | OSError) -> str:
+    """What the disk or the database said, as a sentence."""
+    why = why_not_stored(error)
+    if why or isinstance(error, DatabaseError):
+        return why or unusable(error)
+    return _("{file} cannot be used: {error}.", file=error.filename or settings.DATA_DIR, error=error.strerror or error)
 
 
 def add_slug_argument(parser: ArgumentParser) -> None:

@@ -5,30 +5,52 @@ from datetime import date
 from typing import Any
 
 from builds.queries.forecast.build_forecast import BuildForecast
+from builds.queries.forecast.finished import finished_build
+from builds.queries.plan.build_state import RESTS
 from calcs.forecast.result import FinishDates, Forecast, Spread
-from calcs.forecast.words import finish_range, finish_sentences, hours_range, remarks_in_words
+from calcs.forecast.words import finish_range, finish_sentences, hours_left_in_words, remarks_in_words
 from calcs.forecast.working import working_of
 from calcs.messages import _
+from calcs.typed.durations import format_duration, format_hours
 
 MOST_NAMES = 12
 
 
 def short_lines(build_forecast: BuildForecast) -> Iterator[str]:
     """What is done, what is left and when it may be finished: a line each."""
-    forecast = build_forecast.forecast
-    done, unattended = f"{forecast.hours_done:,.0f}", f"{forecast.unattended_hours_done:,.0f}"
+    forecast, finished = build_forecast.forecast, finished_build(build_forecast.snapshot)
+    done, unattended = format_hours(forecast.hours_done * 60), format_hours(forecast.unattended_hours_done * 60)
     if forecast.unattended_hours_done < 0.5:
-        yield _("Done: {hours} bench hours.", hours=done)
+        yield _("Done: {hours} at the bench.", hours=done)
     else:
-        yield _("Done: {hours} bench hours, and {unattended} unattended hours.", hours=done, unattended=unattended)
+        yield _("Done: {hours} at the bench, and {unattended} unattended.", hours=done, unattended=unattended)
+    yield from _not_counted(build_forecast)
+    if finished is not None:
+        yield from finished.sentences
+        return
     if forecast.hours_left is None:
         yield _("Left: not known, since no part has a figure yet.")
     else:
-        yield _("Left: {hours} at the bench.", hours=hours_range(forecast.hours_left))
-    if forecast.finish_on is None:
+        yield _("Left: {hours} at the bench.", hours=hours_left_in_words(forecast.hours_left))
+    if build_forecast.snapshot.state.resting:
+        yield _(RESTS)
+    elif forecast.finish_on is None:
         yield _("Finish: not known, since there is no pace or no figure to go by.")
     else:
         yield _("Finish: {when}.", when=finish_range(forecast.finish_on, forecast.as_of))
+
+
+def _not_counted(build_forecast: BuildForecast) -> Iterator[str]:
+    """Why the log book has more than what is done."""
+    account = build_forecast.snapshot.account
+    if account.uncounted_minutes:
+        yield _(
+            "In the log book but not counted: {activities}. {whole} − {less} = {done} done.",
+            activities=account.uncounted_words,
+            whole=format_duration(account.minutes),
+            less=format_duration(account.uncounted_minutes),
+            done=format_duration(account.headline),
+        )
 
 
 def whole_text(build_forecast: BuildForecast) -> Iterator[str]:
@@ -40,7 +62,9 @@ def whole_text(build_forecast: BuildForecast) -> Iterator[str]:
     if forecast.finish_on is not None:
         yield from finish_sentences(forecast.finish_on, forecast.as_of)
     if forecast.pace_hours_per_week is not None:
-        yield _("Pace: {hours} bench hours a week.", hours=f"{forecast.pace_hours_per_week:.1f}")
+        yield _(
+            "Pace: {hours} bench hours a week, recent weeks weighing more.", hours=f"{forecast.pace_hours_per_week:.1f}"
+        )
     if build_forecast.unestimated:
         names = ", ".join(str(line.part) for line in build_forecast.unestimated[:MOST_NAMES])
         more = len(build_forecast.unestimated) - MOST_NAMES
@@ -56,9 +80,12 @@ def whole_text(build_forecast: BuildForecast) -> Iterator[str]:
 def as_figures(build_forecast: BuildForecast) -> dict[str, Any]:
     """The forecast as plain figures, rounded to two decimals; None is "not known", which is not zero."""
     forecast: Forecast = build_forecast.forecast
+    state = build_forecast.snapshot.state
     return {
         "build": build_forecast.snapshot.build.slug,
         "as_of": forecast.as_of.isoformat(),
+        "state": str(state.state),
+        "finished_on": state.finished_on and state.finished_on.isoformat(),
         "hours_done": round(forecast.hours_done, 2),
         "planned_hours_left": round(forecast.planned_hours_left, 2),
         "hours_left": _spread(forecast.hours_left),

@@ -15,6 +15,8 @@ from django.core.management.base import CommandError
 from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 
+from builds.database import unusable
+from builds.services.disk import why_not_stored
 from calcs.messages import _
 
 KEPT_BACKUPS = 10
@@ -26,7 +28,7 @@ def migrate() -> Path | None:
         kept = backup_database() if _has_records() and work_to_do() else None
         call_command("migrate", interactive=False, verbosity=0)
     except DatabaseError as error:
-        raise CommandError(_("The database cannot be used: {error}", error=error)) from error
+        raise CommandError(why_not_stored(error) or unusable(error)) from error
     return kept
 
 
@@ -49,7 +51,7 @@ def backup_database() -> Path | None:
     if connection.vendor != "sqlite" or not Path(str(database)).is_file():
         return None
     folder = Path(settings.DATA_DIR) / "backups"
-    folder.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     kept = folder / f"swarfbook-{datetime.now().astimezone():%Y%m%d-%H%M%S-%f}.sqlite3"
     copy_sqlite(Path(str(database)), kept)
     for old in sorted(folder.glob("swarfbook-*.sqlite3"))[:-KEPT_BACKUPS]:

@@ -5,12 +5,15 @@ import os
 import signal
 import socket
 from argparse import ArgumentParser
+from threading import Event
 from typing import Any
 
 from django.conf import settings
 from django.core.management.base import CommandError
 
 from builds.management.base import TranslatedCommand
+from builds.management.daily import keep_backups
+from builds.management.holding import in_use
 from calcs.messages import _
 
 THREADS = 4
@@ -31,12 +34,19 @@ class ServingCommand(TranslatedCommand):
             help=_("the address to serve on (default 127.0.0.1, this machine alone; 0.0.0.0 is all of its addresses)"),
         )
 
+    def execute(self, *args: Any, **options: Any) -> str | None:
+        with in_use():
+            return super().execute(*args, **options)
+
     def serve(self, taken: socket.socket, host: str) -> None:
         """Serve until Ctrl-C, and say so."""
         if hint := reach_hint(host):
             self.say(hint)
         self.say(_("Ctrl-C ends it."))
+        ending = Event()
+        keep_backups(ending)
         serve(taken)
+        ending.set()
         self.say(_("Ended."))
 
 

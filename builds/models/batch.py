@@ -1,5 +1,6 @@
 """Blanks that go through a route together."""
 
+from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy
@@ -33,3 +34,8 @@ class Batch(models.Model):
 
     def __str__(self) -> str:
         return _("batch {number} of {part}", number=self.number, part=self.part)
+
+    def clean(self) -> None:
+        if self.part_id is not None and self.part.is_work:
+            message = _("{part} is work on an assembly: it has no blanks, so it starts no batch.", part=self.part)
+            raise ValidationError({"blanks": message})

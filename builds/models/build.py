@@ -33,6 +33,8 @@ class Build(Versioned):
     started_on = models.DateField(gettext_lazy("started on"), null=True, blank=True)
     wished_finish_on = models.DateField(gettext_lazy("wished finish"), null=True, blank=True)
     state = models.CharField(gettext_lazy("state"), max_length=10, choices=BuildState, default=BuildState.ACTIVE)
+    # Only of a finished build. Left empty, the last day in the log stands for it.
+    finished_on = models.DateField(gettext_lazy("finished on"), null=True, blank=True)
     for_visitors = models.TextField(gettext_lazy("for visitors"), blank=True, max_length=600)
     on_board = models.BooleanField(gettext_lazy("shown on the progress board"), default=False)
     date_on_board = models.BooleanField(gettext_lazy("the board tells when it may run"), default=True)
@@ -64,6 +66,18 @@ class Build(Versioned):
                 "build_hourly_figure_not_negative",
                 models.Q(hourly_figure__isnull=True) | models.Q(hourly_figure__gte=0),
                 gettext_lazy("An hour cannot have a negative cost."),
+            ),
+            must(
+                "build_finished_on_when_finished",
+                models.Q(finished_on__isnull=True) | models.Q(state=BuildState.FINISHED),
+                gettext_lazy("Only a finished build has a day on which it was: set the state, or leave the day empty."),
+            ),
+            must(
+                "build_finished_after_start",
+                models.Q(started_on__isnull=True)
+                | models.Q(finished_on__isnull=True)
+                | models.Q(finished_on__gte=models.F("started_on")),
+                gettext_lazy("The build was finished before its start."),
             ),
             must(
                 "build_wish_after_start",

@@ -2,6 +2,7 @@
 
 from django.conf import settings
 from django.db import models
+from django.utils.translation import gettext_lazy
 
 
 class Builder(models.Model):
@@ -11,6 +12,8 @@ class Builder(models.Model):
     user = models.OneToOneField(
         settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="builder"
     )
+
+    looks_on = models.BooleanField(gettext_lazy("reads everything, changes nothing"), default=False)
 
     class Meta:
         ordering = ["name"]

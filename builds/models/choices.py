@@ -75,9 +75,13 @@ class BuildState(models.TextChoices):
     FINISHED = "finished", gettext_lazy("finished")
 
 
-class Source(models.TextChoices):
-    MADE = "made", gettext_lazy("made here")
+class Role(models.TextChoices):
+    """What a part is: only details are drawn, made and counted towards the engine."""
+
+    DETAIL = "detail", gettext_lazy("detail")
     BOUGHT = "bought", gettext_lazy("bought in")
+    JIG = "jig", gettext_lazy("jig or tool")
+    ASSEMBLY_WORK = "work on an assembly", gettext_lazy("work on an assembly")
 
 
 class WaitingFor(models.TextChoices):
@@ -94,6 +98,14 @@ class TimeIs(models.TextChoices):
     EXACT = "exact", gettext_lazy("exact")
     ROUGH = "rough", gettext_lazy("rough")
     UNKNOWN = "unknown", gettext_lazy("not known")
+
+
+class PersonRole(models.TextChoices):
+    """What somebody who signs in may do (permissions.py)."""
+
+    OWNER = "owner", gettext_lazy("owner")
+    BUILDER = "builder", gettext_lazy("builder")
+    ONLOOKER = "onlooker", gettext_lazy("onlooker")
 
 
 class EventType(models.TextChoices):

@@ -2,6 +2,7 @@
 
 import uuid
 
+from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import F, Q
 from django.utils.translation import gettext_lazy
@@ -15,6 +16,7 @@ from builds.models.history import Versioned, kept_history
 from builds.models.oddity import oddity_of
 from builds.models.operation import Operation
 from builds.models.part import Part
+from calcs.messages import _
 
 
 def new_token() -> str:
@@ -106,6 +108,14 @@ class Entry(Versioned):
     def remarks(self) -> list[str]:
         """What was odd about it, in words."""
         return [oddity_of(one).words for one in self.oddities]
+
+    def clean(self) -> None:
+        """Work on an assembly is done or not: one good piece stands for "done", and nothing else is counted."""
+        if self.part is not None and self.part.is_work and (self.good > 1 or self.scrap or self.reworked or self.batch):
+            message = _(
+                "{part} is work on an assembly: it has no pieces to count. Say that it is done.", part=self.part
+            )
+            raise ValidationError({"good": message})
 
     def __str__(self) -> str:
         return f"{self.worked_on}: {self.operation or self.part or self.get_activity_display()}"

@@ -59,7 +59,11 @@ MESSAGES: dict[str, str | Callable[[Details], str]] = {
     EventType.ADD: _record_words(gettext_noop("added {record} {name}")),
     EventType.EDIT: _record_words(gettext_noop("edited {record} {name}")),
     EventType.REMOVE: _record_words(gettext_noop("removed {record} {name}")),
-    EventType.ADD_OPERATION: gettext_noop("added operation {operation} to {part}"),
+    EventType.ADD_OPERATION: lambda d: (
+        _("added operation {operation} to {part}, in the place of {instead_of}", **d)
+        if "instead_of" in d
+        else _("added operation {operation} to {part}", **d)
+    ),
     EventType.MOVE_OPERATION: gettext_noop("moved operation {operation} of {part}"),
     EventType.WORK_OUT: gettext_noop("worked out the time of {operation} of {part}"),
     EventType.APPLY_RATES: lambda d: ngettext(

@@ -33,6 +33,8 @@ class Operation(Versioned):
         gettext_lazy("where the figure came from"), max_length=14, choices=Origin, default=Origin.BY_HAND
     )
     unattended_share = models.FloatField(gettext_lazy("unattended share"), default=0)
+    # Boring a finished block: it is put right, not cast anew.
+    slip_costs_time = models.BooleanField(gettext_lazy("a slip costs time here, never the piece"), default=False)
     note = models.TextField(gettext_lazy("note"), blank=True, max_length=4000)
     # How the time was worked out: the process, the inputs as typed, the shop's figures they stood on, and the result.
     # None where the figure has another origin.
@@ -75,6 +77,21 @@ class Operation(Versioned):
 
     def __str__(self) -> str:
         return f"{self.number} {self.title or KIND_LABELS.get(self.kind, self.kind)}"
+
+    @property
+    def rough_making(self) -> bool:
+        """Whether it stands for all of a part's work, roughly."""
+        return self.kind == Kind.MAKING and self.origin == Origin.ROUGH
+
+    @property
+    def kept_for_its_log(self) -> bool:
+        """Whether it is a "making" whose place others took: it plans nothing, and stays for what was logged on it."""
+        return self.rough_making and self.minutes_per_unit == 0 and self.setup_minutes == 0
+
+    @property
+    def never_scraps(self) -> bool:
+        """Whether no piece is lost here: where it was said so, and at all work on an assembly."""
+        return self.slip_costs_time or self.part.is_work
 
     @property
     def minutes_per_piece(self) -> float | None:

@@ -1,20 +1,25 @@
 """One detail on a sheet."""
 
+from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy
 
 from builds.models.assembly import Assembly
 from builds.models.build import Build
-from builds.models.choices import Source, WaitingFor
+from builds.models.choices import Role, WaitingFor
 from builds.models.constraints import must, once, one_of
 from builds.models.history import Versioned, kept_history
 from builds.models.material import Material
 from builds.models.sheet import Sheet
+from calcs.messages import _
+
+# What is a detail: nobody has said otherwise, or somebody has said so.
+DETAIL_ROLES = ("", Role.DETAIL)
 
 
 class Part(Versioned):
-    """One detail on a sheet. A jig or fixture is a part too."""
+    """One detail on a sheet. What is bought, jigs, and work on an assembly stand among the parts too: see `Role`."""
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="parts")
     assembly = models.ForeignKey(
@@ -30,7 +35,8 @@ class Part(Versioned):
     material = models.ForeignKey(
         Material, models.PROTECT, verbose_name=gettext_lazy("material"), null=True, blank=True, related_name="parts"
     )
-    source = models.CharField(gettext_lazy("made or bought"), max_length=6, choices=Source, default=Source.MADE)
+    # Empty: nobody has said, and it counts as a detail.
+    role = models.CharField(gettext_lazy("what it is"), max_length=20, choices=Role, blank=True)
     blank = models.CharField(gettext_lazy("blank, as typed"), max_length=120, blank=True)
     finished_mass_grams = models.FloatField(gettext_lazy("finished mass, grams"), null=True, blank=True)
     blank_cost = models.DecimalField(
@@ -49,12 +55,17 @@ class Part(Versioned):
         ordering = ["position", "pk"]
         verbose_name = gettext_lazy("part")
         constraints = [
-            one_of("source", Source, "part_source_known"),
+            one_of("role", Role, "part_role_known", blank=True),
             one_of("waiting_for", WaitingFor, "part_waiting_known", blank=True),
             once(
                 "part_number_once",
                 ["build", "number"],
                 gettext_lazy("This build has a part of that item number already."),
+            ),
+            must(
+                "part_work_has_no_pieces",
+                ~Q(role=Role.ASSEMBLY_WORK) | Q(quantity=1, spares=0),
+                gettext_lazy("Work on an assembly has no pieces: it is needed once, without spares."),
             ),
             must("part_needed_at_all", Q(quantity__gte=1), gettext_lazy("A part is needed at least once.")),
             must(
@@ -77,6 +88,31 @@ class Part(Versioned):
 
     def __str__(self) -> str:
         return f"{self.number} {self.name}"
+
+    @property
+    def is_work(self) -> bool:
+        """Whether it is work on an assembly: hours and operations, but no pieces, blanks, batches or scrap."""
+        return self.role == Role.ASSEMBLY_WORK
+
+    @property
+    def counts_as(self) -> Role:
+        """What it is, a detail until somebody says otherwise."""
+        return Role.DETAIL if self.is_detail else Role(self.role)
+
+    @property
+    def is_detail(self) -> bool:
+        return self.role in DETAIL_ROLES
+
+    def clean(self) -> None:
+        """What was counted piece by piece cannot become work on an assembly, removed entries included.
+
+        Where it is needed more than once, the constraint has its own sentence.
+        """
+        if self.is_work and self.pk is not None and self.quantity_with_spares == 1:
+            pieces = Q(scrap__gt=0) | Q(reworked__gt=0) | Q(good__gt=1) | Q(batch__isnull=False)
+            if self.batches.exists() or self.entries.filter(pieces).exists():
+                message = _("Pieces or batches of {part} stand in the log, so it is no work on an assembly.", part=self)
+                raise ValidationError({"role": message})
 
     @property
     def quantity_with_spares(self) -> int:

@@ -4,11 +4,14 @@ import math
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 from builds.models import Build
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
+from builds.queries.forecast.finished import FinishedBuild, finished_build
 from builds.queries.plan.build_page import Branch, plan_tree
-from builds.queries.plan.piece_row import PieceRow, piece_row
+from builds.queries.plan.piece_row import NO_PIECES, PieceRow, piece_row
+from builds.queries.plan.role_counts import PartCounts, counts_of
 from builds.queries.snapshot import PartRow
 from calcs.messages import _, listed, ngettext
 
@@ -53,18 +56,28 @@ class Board:
     branches: tuple[Branch, ...]
     repeated: tuple[BoardPart, ...]
     materials: tuple[str, ...]
+    finished: FinishedBuild | None
 
     @property
     def hours_done(self) -> float:
         return self.build_forecast.snapshot.headline_minutes / 60
 
+    @cached_property
+    def counts(self) -> PartCounts:
+        return counts_of(self.build_forecast.snapshot.parts)
+
     @property
     def parts_made(self) -> int:
-        return self.build_forecast.snapshot.parts_made
+        """Details that are made; what is bought, jigs, and work on assemblies stand in lines of their own."""
+        return self.counts.details.made
 
     @property
     def parts(self) -> int:
-        return len(self.build_forecast.snapshot.parts)
+        return self.counts.details.of
+
+    @property
+    def resting(self) -> bool:
+        return self.build_forecast.snapshot.state.resting
 
     @property
     def percent(self) -> int:
@@ -93,20 +106,20 @@ class Board:
 
     @property
     def assemblies(self) -> tuple["BoardAssembly", ...]:
-        """What is made of each top-level assembly, what nests in it included."""
-        return tuple(
-            BoardAssembly(
-                name=branch.assembly.name if branch.assembly else _("Other parts"),
-                made=sum(part.line.quantity_made for part in branch.all_parts),
-                parts=len(branch.all_parts),
-            )
-            for branch in self.branches
-            if branch.all_parts
+        """The details of each top-level assembly, what nests in it included; then what is no detail, by its role."""
+        details = [(branch, branch.counts.details) for branch in self.branches]
+        return (
+            *(
+                BoardAssembly(branch.assembly.name if branch.assembly else _("Other parts"), count.made, count.of)
+                for branch, count in details
+                if count.of
+            ),
+            *(BoardAssembly(count.label, count.made, count.of) for count in self.counts.others),
         )
 
 
 def board_of(build: Build, today: date) -> Board:
-    """The board of a build. Nine queries."""
+    """The board of a build. Nine queries; of a finished one some more, once a revision and day."""
     build_forecast = forecast_of(build, today)
     snapshot = build_forecast.snapshot
     worked: dict[int, date] = {}
@@ -124,11 +137,12 @@ def board_of(build: Build, today: date) -> Board:
         branches=plan_tree(build_forecast),
         repeated=_repeated([line for line in latest if line.part.quantity > 2 and line is not now]),
         materials=_materials(snapshot.parts),
+        finished=finished_build(snapshot),
     )
 
 
 def _with_row(line: PartRow) -> BoardPart:
-    return BoardPart(line, piece_row(line.count, unit_name=line.part.name))
+    return BoardPart(line, NO_PIECES if line.part.is_work else piece_row(line.count, unit_name=line.part.name))
 
 
 def _repeated(lines: list[PartRow], most: int = 3) -> tuple[BoardPart, ...]:

@@ -5,12 +5,13 @@ from contextlib import contextmanager
 from typing import Any
 
 from django.core.exceptions import ValidationError
-from django.db import models, transaction
+from django.db import models
 from django.db.models import F
 
 from builds.models import Build, Builder, Event
 from builds.models.choices import EventType
 from builds.models.history import Versioned, current_event
+from builds.services.disk import stored
 from builds.services.log.totals import renew_totals
 from calcs.messages import _
 
@@ -39,11 +40,12 @@ def change(
     """Everything done inside is one event of the build, at one revision, or nothing at all.
 
     details: the figures and names that the type's sentence in `event_words` speaks of, such as {"name": "Piston ring"}.
-    Sets `build.revision` to the new one. Raises whatever is raised inside, with nothing written.
+    Sets `build.revision` to the new one. Raises whatever is raised inside, with nothing written, and NotStored where
+    the disk takes nothing.
     """
     before = build.revision
     try:
-        with transaction.atomic():
+        with stored():
             Build.objects.filter(pk=build.pk).update(revision=F("revision") + 1)
             build.revision = Build.objects.values_list("revision", flat=True).get(pk=build.pk)
             event = Event.objects.create(

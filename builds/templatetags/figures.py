@@ -13,8 +13,11 @@ from django.template.loader import render_to_string
 from django.utils.dateformat import format as format_date
 from django.utils.safestring import SafeString
 
+from calcs.forecast.result import Spread
+from calcs.forecast.words import nearest_two_figures
 from calcs.messages import _, ngettext
 from calcs.typed.durations import format_duration, format_hours
+from calcs.working.exactly_enough import exactly_enough, format_in_full
 
 register = template.Library()
 
@@ -44,10 +47,7 @@ def hours_of_minutes(value: float | None) -> str:
 def roughly(value: float | None) -> str:
     """Foreseen hours, to two figures: 722 → "720 h", 47.3 → "47 h", 5.13 → "5.1 h", 1366 → "1,400 h"."""
     number = _number(value)
-    if number is None or abs(number) < 10:
-        return hours(value)
-    unit = 10 ** (math.floor(math.log10(abs(number))) - 1)
-    return hours(round(number / unit) * unit)
+    return hours(None if number is None else nearest_two_figures(number))
 
 
 @register.filter
@@ -58,6 +58,15 @@ def minutes(value: float | None) -> str:
         return not_known()
     whole = round(abs(number))
     return f"−{format_duration(whole)}" if number < 0 and whole else format_duration(whole)
+
+
+@register.simple_tag
+def counted_time(amount: float, each: float) -> str:
+    """How often and how long each time, in minutes exact enough to give their product: "36 × 7.5 min"."""
+    if each == round(each):
+        return f"{format_in_full(amount)} × {format_duration(each)}"
+    numbers = f"{format_in_full(amount)} × {format_in_full(each)}"
+    return f"{exactly_enough(numbers, str(round(amount * each)))} min"
 
 
 @register.filter
@@ -86,12 +95,11 @@ def month(value: date | None) -> str:
 
 
 @register.filter
-def left(value: float | None) -> str:
-    """Mean bench hours left: 12.3 → "about 12 h left", 0 → "none left", None → "left not known"."""
-    number = _number(value)
-    if number is None:
+def left(value: Spread | None) -> str:
+    """The even chance of bench hours left: "about 12 h left", "none left" or, for None, "left not known"."""
+    if value is None:
         return _("left not known")
-    return _("about {hours} left", hours=hours(number)) if number else _("none left")
+    return _("about {hours} left", hours=roughly(value.p50)) if value.p90 > 0 else _("none left")
 
 
 @register.filter
@@ -125,7 +133,7 @@ def figure(value: Any) -> str:
     if number is None:
         return str(value)
     digits = max(0, 3 - math.floor(math.log10(abs(number)))) if number else 0
-    text = f"{number:,.{digits}f}"
+    text = f"{number:,.{digits}f}".replace("-", "−")
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 

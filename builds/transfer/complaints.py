@@ -49,6 +49,14 @@ def quoted(value: object, limit: int = 60) -> str:
     return f'"{text}"' if isinstance(value, str) else text
 
 
+def path_of(steps: tuple[int | str, ...]) -> str:
+    """The path of a field as complaints begin with it, from the keys and places that lead there."""
+    path = ""
+    for step in steps:
+        path += f"[{step}]" if isinstance(step, int) else f".{step if step.isidentifier() else quoted(step)}"
+    return path.removeprefix(".")
+
+
 def known(values: Sequence[object], limit: int = 24) -> str:
     """What there would be to choose from, as a list in words."""
     names = ", ".join(str(value) for value in values[:limit])

@@ -3,6 +3,7 @@
 from collections import defaultdict
 from dataclasses import dataclass, field
 from datetime import date
+from itertools import count
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
@@ -51,6 +52,7 @@ class _Places:
             self.by_name[plain_name(part.name)].append(part)
         self.position = max((part.position for part in parts), default=-1) + 1
         self.log_begun = build.entries.exists()
+        self.free_numbers = (str(n) for n in count(len(parts) + 1) if str(n) not in self.by_number)
 
     def part(self, row: FileRow) -> Part | None:
         """The part that a row is about, a new one where its name is new; None for shop time."""
@@ -68,8 +70,7 @@ class _Places:
         return None if wanted in Activity.values else self._new_part(row)
 
     def _new_part(self, row: FileRow) -> Part:
-        number = next(n for n in range(len(self.by_number) + 1, 10**6) if str(n) not in self.by_number)
-        part = Part(build=self.build, number=str(number), name=row.part, position=self.position)
+        part = Part(build=self.build, number=next(self.free_numbers), name=row.part, position=self.position)
         # In a log that has begun already, the part joins the plan with the first row that speaks of it.
         making = Operation(part=part, number=10, kind=Kind.MAKING, added_on=row.worked_on if self.log_begun else None)
         self.position += 1

@@ -2,6 +2,7 @@
 
 import csv
 import io
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,6 +12,8 @@ from builds.transfer.files import MOST_ROWS, read_bytes
 from calcs.messages import _, gettext_noop
 
 MOST_MEGABYTES = 20
+# As many as a spreadsheet can have.
+MOST_COLUMNS = 16_384
 DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab"}
 
 NO_TABLE = gettext_noop("{name}: This is no table in a text file. Save the spreadsheet as CSV first.")
@@ -64,7 +67,11 @@ def read_table(source: Path | str, name: str = "") -> Table:
     if "\0" in text:
         raise LogError([_(NO_TABLE, name=name)])
     delimiter = _delimiter(text)
-    header, *rows = _cells(text, delimiter, name)
+    _check_width(text, delimiter, name)
+    cells = _cells(text, delimiter, name)
+    if not cells:
+        raise LogError([_("{name}: The file is empty.", name=name)])
+    header, *rows = cells
     headers, places, aside = _columns(header[1], name)
     return Table(name, delimiter, headers, aside, tuple(_by_column(rows, places, len(header[1]), name)))
 
@@ -87,6 +94,14 @@ def _delimiter(text: str) -> str:
     """What parts the headers: the sign that occurs most among them, a comma where none does."""
     first = next(line for line in text.splitlines() if line.strip())
     return max(DELIMITERS, key=first.count)
+
+
+def _check_width(text: str, delimiter: str, name: str) -> None:
+    """Before a row is parted, for each cell of it takes memory. Raises LogError."""
+    for number, line in enumerate(io.StringIO(text, newline=None), start=1):
+        if line.count(delimiter) >= MOST_COLUMNS:
+            figures = {"name": name, "row": number, "most": MOST_COLUMNS}
+            raise LogError([_("{name}, row {row}: This row has more than {most:,} columns.", **figures)])
 
 
 def _cells(text: str, delimiter: str, name: str) -> list[tuple[int, list[str]]]:
@@ -112,7 +127,7 @@ def _cells(text: str, delimiter: str, name: str) -> list[tuple[int, list[str]]]:
 def _columns(header: Sequence[str], name: str) -> tuple[dict[str, str], dict[str, int], tuple[str, ...]]:
     """Which of our columns stands where. Raises LogError where one that is needed is missing."""
     plain = [plain_name(cell.replace("_", " ")) for cell in header]
-    twice = {cell for cell in plain if cell and plain.count(cell) > 1}
+    twice = {cell for cell, times in Counter(plain).items() if cell and times > 1}
     if twice:
         raise LogError([_("{name}, row 1: The header {header} stands twice.", name=name, header=quoted(min(twice)))])
     places: dict[str, int] = {}

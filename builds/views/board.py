@@ -45,7 +45,7 @@ def _board_context(shown: Shown) -> dict[str, object]:
 def finish_words(board: Board) -> dict[str, str] | None:
     """When it may run, in a range and an even chance. None where the builder hides it, or nobody can tell."""
     finish, left = board.build_forecast.finish_on, board.build_forecast.forecast.hours_left
-    if not board.build.date_on_board or finish is None or left is None or left.p90 <= 0:
+    if board.finished or not board.build.date_on_board or finish is None or left is None or left.p90 <= 0:
         return None
     as_of = board.build_forecast.forecast.as_of
     words = {"range": finish_range(finish, as_of), "even": finish_sentences(finish, as_of)[0]}

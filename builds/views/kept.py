@@ -20,6 +20,7 @@ from django.utils.translation import get_language
 
 from builds.models import Build
 from builds.models.shop import SHOP_REVISION
+from builds.permissions import user_can_change
 from builds.queries.cache_store import program_version
 from builds.views.context import theme
 
@@ -39,14 +40,16 @@ class Shown:
     def part(
         self, request: HttpRequest, template: str, context: Callable[[], dict[str, Any]], asked: str | None = ""
     ) -> SafeString:
-        """A part of a page that is the same for everybody; its context is made only where it is not kept.
+        """A part of a page, one for all builders and one for all onlookers; its context is made where it is not kept.
 
         asked: what of the address it goes by, out of few; None where that may be anything, and nothing is kept.
         """
-        key = f"page:{template}:{_digest(self.mark, TOKENS_PLACE, asked)}"
+        may_change = user_can_change(request.user)
+        key = f"page:{template}:{_digest(self.mark, TOKENS_PLACE, asked, may_change)}"
         html: str | None = None if asked is None else cache.get(key)
         if html is None:
-            html = render_to_string(template, {"build": self.build, "csrf_token": TOKENS_PLACE, **context()})
+            doors = {"user_can_change": may_change}
+            html = render_to_string(template, {"build": self.build, "csrf_token": TOKENS_PLACE, **doors, **context()})
             if asked is not None:
                 cache.set(key, html, A_DAY)
         return SafeString(html.replace(TOKENS_PLACE, get_token(request)) if TOKENS_PLACE in html else html)
@@ -80,7 +83,8 @@ def follows_its_build(view: Callable[..., HttpResponse]) -> Callable[..., HttpRe
 def etag_of(request: HttpRequest, shown: Shown, *reader: object) -> str:
     """Another one for every page that would look otherwise. Weak: pages are packed with a padding of chance."""
     asked = [request.headers.get(name, "") for name in ("HX-Request", "HX-Target")]
-    return f'W/"{_digest(shown.mark, request.get_full_path(), theme(request)["theme"], *asked, *reader)}"'
+    may_change = user_can_change(request.user)
+    return f'W/"{_digest(shown.mark, request.get_full_path(), theme(request)["theme"], *asked, may_change, *reader)}"'
 
 
 def unless_modified(request: HttpRequest, etag: str | None, page: Callable[[], HttpResponse]) -> HttpResponse:

@@ -1,11 +1,18 @@
-"""What every answer to htmx needs."""
+"""What stands around every page: the door, and what every answer to htmx needs."""
 
 from collections.abc import Callable
+from typing import Any
+from urllib.parse import urlsplit
 
 from django.conf import settings
+from django.contrib.auth import REDIRECT_FIELD_NAME
+from django.contrib.auth.middleware import LoginRequiredMiddleware
+from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import resolve_url
-from django.utils.cache import patch_vary_headers
+from django.utils.cache import patch_cache_control, patch_vary_headers
+
+from builds.permissions import check_user_can_ask, check_user_can_keep_people
 
 
 class HtmxResponseMiddleware:
@@ -26,3 +33,34 @@ class HtmxResponseMiddleware:
         ):
             return HttpResponse(status=204, headers={"HX-Redirect": door})
         return response
+
+
+class SignInMiddleware(LoginRequiredMiddleware):
+    """Django's, but what was to be done leads back to the page it was on: its own address answers no browser."""
+
+    def process_view(self, request: HttpRequest, view_func: Callable[..., Any], *args: Any) -> HttpResponse | None:
+        request.behind_sign_in = getattr(view_func, "login_required", True)  # type: ignore[attr-defined]
+        of_owner = getattr(view_func, "check", None) is check_user_can_keep_people
+        request.of_owner = of_owner  # type: ignore[attr-defined]
+        response = super().process_view(request, view_func, *args)
+        if response is None and request.behind_sign_in:  # type: ignore[attr-defined]
+            check_user_can_ask(request, view_func)
+        return response
+
+    def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
+        """Pages behind the sign-in are this browser's alone and asked for each time; the owner's stay nowhere.
+
+        A form has to be held: whoever goes back is to find what was typed, and the token that keeps it from being
+        logged twice.
+        """
+        if getattr(request, "behind_sign_in", False) and not response.has_header("Cache-Control"):
+            of_owner = getattr(request, "of_owner", False)
+            patch_cache_control(response, private=True, **({"no_store": True} if of_owner else {"no_cache": True}))
+        return response
+
+    def handle_no_permission(self, request: HttpRequest, view_func: Callable[..., Any]) -> HttpResponse:
+        if request.method in ("GET", "HEAD"):
+            return super().handle_no_permission(request, view_func)
+        came_from = urlsplit(request.headers.get("Referer", ""))
+        page = came_from.path if came_from.netloc == request.get_host() else resolve_url(settings.LOGIN_REDIRECT_URL)
+        return redirect_to_login(page, self.get_login_url(view_func), REDIRECT_FIELD_NAME)

@@ -17,9 +17,9 @@ from calcs.cutting.set_up import ONE_PASS, Depths, Machine, SetUp
 from calcs.cutting.speeds import Spin, hold, in_large, spin, turns_line
 from calcs.messages import _
 from calcs.units.argument_checks import Quantity, amount, optional
-from calcs.units.figures import format_significant
 from calcs.units.kinds import FEED, LENGTH, SPEED
 from calcs.working.builder import WorkingBuilder
+from calcs.working.exactly_enough import format_in_full
 
 Constant = Literal["spindle speed", "surface speed"]
 
@@ -118,7 +118,7 @@ def _at_surface_speed(sums: WorkingBuilder, set_up: SetUp, out: float, into: flo
         parts.append(_limited_line(sums, "t2", last, into, feed, top))
     parts += _outside_lines(sums, set_up, feed, start)
     load = _outside_load(sums, set_up, out, feed, start, done)
-    formula, numbers = _("times above"), " + ".join(format_significant(part) for part in parts)
+    formula, numbers = _("times above"), " + ".join(format_in_full(part) for part in parts)
     if done.number > 1:
         formula, numbers = _("passes × (times above)"), f"{done.number} × ({numbers})"
     time = sums.line("t", formula, numbers, done.number * sum(parts), "time")
@@ -130,7 +130,7 @@ def _outside_load(sums: WorkingBuilder, set_up: SetUp, out: float, feed: float, 
     if not done.depth:
         return NO_LOAD
     sizes = f"{sums.show(out, 'length')} × {sums.show(done.depth, 'length')} × {sums.show(feed, 'feed')}"
-    numbers, cubic = f"π × {sizes} × {format_significant(turns, 'rev/min')}", math.pi * out * turns * feed * done.depth
+    numbers, cubic = f"π × {sizes} × {format_in_full(turns)}", math.pi * out * turns * feed * done.depth
     return load_lines(sums, set_up, turns, "π·D·d·f·N", numbers, cubic, _("at the outside"))
 
 
@@ -138,7 +138,7 @@ def _outside_lines(sums: WorkingBuilder, set_up: SetUp, feed: float, turns: floa
     """Write down the minutes outside the work: approach and over-travel, and winding back."""
     extra = optional(set_up.approach, LENGTH, _("approach")) + optional(set_up.overtravel, LENGTH, _("over-travel"))
     if extra:
-        per_turn = f"{sums.show(feed, 'feed')} × {format_significant(turns, 'rev/min')}"
+        per_turn = f"{sums.show(feed, 'feed')} × {format_in_full(turns)}"
         formula, numbers = _("(approach + over-travel) ÷ (f·N), at the outside"), sums.show(extra, "length")
         sums.line("t3", formula, f"{numbers} ÷ ({per_turn})", extra / feed / turns, "time")
     return [minutes for minutes in (extra / feed / turns, back_line(sums, set_up)) if minutes]
@@ -168,7 +168,7 @@ def _limited_line(sums: WorkingBuilder, symbol: str, out: float, into: float, fe
     """Write down the time across diameters where the spindle stays at one end of its range."""
     minutes = (out - into) / (2 * feed * turns)
     numbers = f"({sums.show(out, 'length')} − {sums.show(into, 'length')})"
-    numbers += f" ÷ (2 × {sums.show(feed, 'feed')} × {format_significant(turns, 'rev/min')})"
+    numbers += f" ÷ (2 × {sums.show(feed, 'feed')} × {format_in_full(turns)})"
     formula = (
         _("(D − Di) ÷ (2·f·N), where the spindle is at its lowest speed")
         if symbol == "t0"

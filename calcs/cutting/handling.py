@@ -7,10 +7,11 @@ from dataclasses import replace
 from calcs.cutting.results import Cut
 from calcs.messages import _
 from calcs.units.argument_checks import Quantity, optional, ratio
-from calcs.units.figures import format_plain, format_significant
+from calcs.units.figures import format_plain
 from calcs.units.kinds import TIME
 from calcs.units.registry import registry
 from calcs.working.builder import in_time
+from calcs.working.exactly_enough import format_in_full
 from calcs.working.result import Step, Working
 
 
@@ -28,10 +29,10 @@ def with_handling(cut: Cut, factor: float = 1.0, each: Quantity | None = None) -
     times, more = ratio(factor, _("handling factor"), 1, 100), optional(each, TIME, _("time of handling"))
     minutes = cut.minutes * times + more
     formula = _("t × handling factor (loading, gauging, deburring)")
-    numbers = f"{format_significant(cut.minutes)} × {format_plain(times)}"
+    numbers = f"{format_in_full(cut.minutes)} × {format_plain(times)}"
     if more:
         formula = _("t × handling factor (loading, gauging, deburring) + handling")
-        numbers = f"{numbers} + {format_significant(more)}"
+        numbers = f"{numbers} + {format_in_full(more)}"
     step = Step(_("t with handling"), formula, numbers, minutes, "min", "", in_time(minutes))
     working = Working(cut.working.title, (*cut.working.steps, step))
     return replace(cut, time=registry().Quantity(minutes, "minute"), working=working)

@@ -15,9 +15,10 @@ from calcs.cutting.set_up import SetUp
 from calcs.cutting.speeds import spin
 from calcs.messages import _
 from calcs.units.argument_checks import Quantity, amount, count, degrees, optional
-from calcs.units.figures import format_plain, format_significant
+from calcs.units.figures import format_plain
 from calcs.units.kinds import FEED, LENGTH, TIME
 from calcs.working.builder import WorkingBuilder
+from calcs.working.exactly_enough import format_in_full
 
 MOST_PECKS = 1000
 
@@ -126,7 +127,7 @@ def _peck_line(sums: WorkingBuilder, deep: float, peck: Quantity | None, peck_ti
     numbers = _("{size} ÷ {each}, rounded up", size=sums.show(deep, "length"), each=sums.show(each, "length"))
     sums.line(_("pecks"), _("(depth + point) ÷ depth of a peck"), numbers, number, "number")
     back = (number - 1) * minutes
-    numbers = f"({number} − 1) × {format_significant(minutes)}"
+    numbers = f"({number} − 1) × {format_in_full(minutes)}"
     sums.line(_("out and in"), _("(pecks − 1) × time of a peck"), numbers, back, "time", source)
     return back
 
@@ -147,7 +148,7 @@ def _holes_line(
     if number == 1:
         return time
     one = travel / rate + extra
-    formula, numbers = _("holes × t"), f"{number} × {format_significant(one)}"
+    formula, numbers = _("holes × t"), f"{number} × {format_in_full(one)}"
     if between:
-        formula, numbers = _("holes × t + moving between"), f"{numbers} + {format_significant(between)}"
+        formula, numbers = _("holes × t + moving between"), f"{numbers} + {format_in_full(between)}"
     return sums.line(_("t all"), formula, numbers, number * one + between, "time")

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from calcs.cutting.set_up import Depths, SetUp
 from calcs.messages import _
 from calcs.units.argument_checks import Quantity, count, optional
-from calcs.units.figures import format_plain, format_significant
+from calcs.units.figures import format_plain
 from calcs.units.kinds import LENGTH, TIME
 from calcs.working.builder import WorkingBuilder
+from calcs.working.exactly_enough import format_in_full
 
 MOST_PASSES = 1000
 
@@ -96,7 +97,7 @@ def time_line(
     numbers = f"{sums.show(travel, 'length')} ÷ {sums.show(rate, 'feed rate')}"
     formula = _("travel ÷ vf") if sums.has(_("travel")) else "L ÷ vf"
     if extra:
-        formula, numbers = f"{formula} + {extra_words}", f"{numbers} + {format_significant(extra)}"
+        formula, numbers = f"{formula} + {extra_words}", f"{numbers} + {format_in_full(extra)}"
     if passes > 1:
         if extra:
             formula, numbers = f"({formula})", f"({numbers})"

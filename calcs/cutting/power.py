@@ -18,6 +18,7 @@ from calcs.units.argument_checks import Quantity, amount
 from calcs.units.figures import format_significant
 from calcs.units.kinds import ENERGY, FEED, LENGTH
 from calcs.working.builder import Result, WorkingBuilder
+from calcs.working.exactly_enough import format_in_full
 
 
 @dataclass(frozen=True)
@@ -58,7 +59,7 @@ def theoretical_finish(feed: Quantity, nose_radius: Quantity) -> Result:
 def torque_line(sums: WorkingBuilder, watts: float, turns: float) -> Quantity:
     """Write down the torque of so many watts at so many turns a minute: P ÷ (2π·N), the units' factor put in."""
     per = "63,025" if sums.inch else "9.549"
-    numbers = f"{per} × {sums.show(watts, 'power')} ÷ {format_significant(turns, 'rev/min')}"
+    numbers = f"{per} × {sums.show(watts, 'power')} ÷ {format_in_full(turns)}"
     return sums.line("M", f"{per}·P ÷ N", numbers, watts * 60 / (2 * math.pi * turns), "torque", "P ÷ (2π·N)")
 
 

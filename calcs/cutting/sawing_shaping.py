@@ -16,9 +16,9 @@ from calcs.cutting.set_up import NO_SET_UP, ONE_PASS, Depths, SetUp
 from calcs.cutting.speeds import Held, Spin, hold, in_large
 from calcs.messages import _, gettext_noop
 from calcs.units.argument_checks import Quantity, amount, count, ratio, turns_a_minute
-from calcs.units.figures import format_significant
 from calcs.units.kinds import AREA, AREA_RATE, FEED, LENGTH, SPEED
 from calcs.working.builder import WorkingBuilder
+from calcs.working.exactly_enough import format_in_full
 
 _HELD_STROKES: dict[Held, str] = {
     "lowest": gettext_noop("the lowest rate of strokes that the machine has, too fast by {much} %"),
@@ -79,10 +79,10 @@ def shaping(
     done = count_passes(sums, depths)
     spun = _strokes(sums, set_up, travel_line(sums, set_up, long), back)
     load = _shaper_load(sums, set_up, (done.depth, each, long), spun) if done.depth else NO_LOAD
-    cycles, strokes = max(1.0, wide / each), format_significant(spun.turns)
+    cycles, strokes = max(1.0, wide / each), format_in_full(spun.turns)
     numbers = f"{sums.show(wide, 'length')} ÷ {sums.show(each, 'length')}"
     sums.line(_("cycles"), _("width ÷ feed"), numbers, cycles, "number")
-    numbers = f"{done.number} × {format_significant(cycles)} ÷ {strokes}"
+    numbers = f"{done.number} × {format_in_full(cycles)} ÷ {strokes}"
     time = sums.line("t", _("passes × cycles ÷ N"), numbers, done.number * cycles / spun.turns, "time")
     return make_cut(sums, time, spun, load, done.number)
 
@@ -119,7 +119,7 @@ def surface_grinding(
     strokes, per = max(1.0, wide / across), in_large(sums)
     numbers = f"{sums.show(wide, 'length')} ÷ {sums.show(across, 'length')}"
     sums.line(_("strokes"), _("width ÷ cross feed, one at least"), numbers, strokes, "number")
-    numbers = f"{done.number} × {format_significant(strokes)} × {sums.show(travel, 'length')}"
+    numbers = f"{done.number} × {format_in_full(strokes)} × {sums.show(travel, 'length')}"
     numbers += f" ÷ ({per} × {sums.show(speed, 'speed')})"
     minutes = done.number * strokes * travel / (1000 * speed)
     time = sums.line("t", _("passes × strokes × travel ÷ ({per}·V)", per=per), numbers, minutes, "time")
@@ -147,7 +147,7 @@ def _strokes(sums: WorkingBuilder, set_up: SetUp, travel: float, back: float) ->
 def _shaper_load(sums: WorkingBuilder, set_up: SetUp, sizes: tuple[float, float, float], spun: Spin) -> Load:
     """Write down what is removed on the mean, and the power on the forward stroke, when the tool cuts."""
     deep, each, long = sizes
-    numbers = " × ".join([*(sums.show(size, "length") for size in sizes), format_significant(spun.turns)])
+    numbers = " × ".join([*(sums.show(size, "length") for size in sizes), format_in_full(spun.turns)])
     removal = sums.removal("d·f·L·N", numbers, deep * each * long * spun.turns, _("on the mean"))
     if set_up.specific_energy is None:
         return Load(removal)

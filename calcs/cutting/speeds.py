@@ -17,6 +17,7 @@ from calcs.units.argument_checks import Quantity, amount, turns_a_minute
 from calcs.units.figures import format_significant
 from calcs.units.kinds import LENGTH, SPEED
 from calcs.working.builder import Result, WorkingBuilder
+from calcs.working.exactly_enough import format_in_full
 
 MOST_TURNS = 1e6
 HANDBOOK = "ISO 3002: V = π·D·N"
@@ -100,10 +101,10 @@ def _feed_line(sums: WorkingBuilder, each: float, turns: float, teeth: int) -> t
         raise ValueError(_("This feed at this speed comes to a rate of feed that no machine has."))
     if teeth == 1:
         sums.given("f", _("feed for each turn"), each, "feed")
-        numbers = f"{sums.show(each, 'feed')} × {format_significant(turns, 'rev/min')}"
+        numbers = f"{sums.show(each, 'feed')} × {format_in_full(turns)}"
         return rate, sums.line("vf", "f·N", numbers, rate, "feed rate", HANDBOOK)
     sums.given("fz", _("feed for each tooth"), each, "tooth feed")
-    numbers = f"{sums.show(each, 'tooth feed')} × {teeth} × {format_significant(turns, 'rev/min')}"
+    numbers = f"{sums.show(each, 'tooth feed')} × {teeth} × {format_in_full(turns)}"
     return rate, sums.line("vf", "fz·z·N", numbers, rate, "feed rate", HANDBOOK)
 
 
@@ -127,7 +128,7 @@ def turns_line(sums: WorkingBuilder, speed: float, across: float, *, outside: bo
 
 def _speed_line(sums: WorkingBuilder, turns: float, across: float) -> Quantity:
     per = in_large(sums)
-    numbers = f"π × {sums.show(across, 'length')} × {format_significant(turns, 'rev/min')} ÷ {per}"
+    numbers = f"π × {sums.show(across, 'length')} × {format_in_full(turns)} ÷ {per}"
     return sums.line("V", f"π·D·N ÷ {per}", numbers, math.pi * across * turns / 1000, "speed", HANDBOOK)
 
 

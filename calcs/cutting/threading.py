@@ -16,9 +16,10 @@ from calcs.cutting.set_up import ONE_PASS, Depths, SetUp
 from calcs.cutting.speeds import spin
 from calcs.messages import _
 from calcs.units.argument_checks import Quantity, amount, count, optional, ratio
-from calcs.units.figures import format_plain, format_significant
+from calcs.units.figures import format_plain
 from calcs.units.kinds import FEED, LENGTH, TIME
 from calcs.working.builder import WorkingBuilder
+from calcs.working.exactly_enough import format_in_full
 
 
 def tapping(
@@ -61,12 +62,12 @@ def _in_and_out(
     into, out = travel / rate, travel / rate / faster
     numbers = f"{sums.show(travel, 'length')} ÷ {sums.show(rate, 'feed rate')}"
     sums.line(_("t in"), _("travel ÷ vf"), numbers, into, "time")
-    numbers = f"{format_significant(into)} ÷ {format_plain(faster)}"
+    numbers = f"{format_in_full(into)} ÷ {format_plain(faster)}"
     sums.line(_("t out"), _("t in ÷ return ratio"), numbers, out, "time")
-    formula, numbers = _("t in + t out"), f"{format_significant(into)} + {format_significant(out)}"
+    formula, numbers = _("t in + t out"), f"{format_in_full(into)} + {format_in_full(out)}"
     if holes > 1:
         formula = _("holes × (t in + t out) + moving between")
-        numbers = f"{holes} × ({numbers}) + {format_significant(between)}"
+        numbers = f"{holes} × ({numbers}) + {format_in_full(between)}"
     return sums.line("t", formula, numbers, holes * (into + out) + between, "time")
 
 
@@ -101,7 +102,7 @@ def threading(
     time = time_of_passes(sums, set_up, long, spun.rate, done.number)
     if number > 1:
         each = float(time.magnitude)
-        numbers = f"{number} × {format_significant(each)}"
+        numbers = f"{number} × {format_in_full(each)}"
         time = sums.line(_("t all"), _("starts × t"), numbers, number * each, "time")
     return make_cut(sums, time, spun, passes=done.number)
 

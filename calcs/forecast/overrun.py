@@ -20,7 +20,6 @@ from numpy.typing import NDArray
 
 from calcs.forecast.curve import on_curve
 from calcs.forecast.even_draws import even_normals
-from calcs.forecast.losses import yield_ahead
 from calcs.forecast.rate_seen import averaged
 from calcs.forecast.rates import OWN_SLOPE_SD, RatePosterior
 from calcs.forecast.tails import FARTHEST, point_below, stretch
@@ -104,7 +103,7 @@ class _Model:
         """Bench minutes of a finished part, logged and foreseen; none where an operation lacks a time or a figure."""
         if any(one.times_unknown or one.minutes_per_piece is None for one in part.operations):
             return 0.0, 0.0
-        tries = tries_each([yield_ahead(self.shop, one.kind).mean for one in part.operations])
+        tries = tries_each([self.shop.before_counting(one).mean for one in part.operations])
         goal = part.quantity_with_spares
         return part.bench_minutes, sum(
             self._foreseen(one, goal, its) for one, its in zip(part.operations, tries, strict=True)

@@ -86,7 +86,10 @@ class LearningSummary:
 
 @dataclass(frozen=True)
 class GroupForecast:
-    """The parts of one group together, without shop time and without growth of the plan."""
+    """The parts of one group and of all that nests in it together, without shop time and without growth of the plan.
+
+    The range is that of the sum: the even chances of parts do not add up to the even chance of their group.
+    """
 
     group: str
     hours_done: float

@@ -82,12 +82,13 @@ def simulate(plan: BuildPlan, as_of: date, seed: int, draws: int) -> Simulation:
     if draws < 100:
         raise ValueError("A forecast needs at least 100 draws; 4,000 are usual.")
     shared_seed, part_seed, walk_seed = np.random.SeedSequence(seed).spawn(3)
-    parts = open_parts(plan.parts)
+    parts = () if plan.finished_on else open_parts(plan.parts)
     learned = _learn(plan, as_of, shared_seed, draws)
     drawn = draw_parts(parts, learned.known, part_seed, draws)
     nothing_to_go_by = not plan.parts or (bool(parts) and not drawn.foreseeable.any())
     left = _add_up(plan, parts, drawn, learned)
-    days = None if nothing_to_go_by else _finish_days(plan, as_of, left, np.random.default_rng(walk_seed))
+    dateless = nothing_to_go_by or plan.resting or plan.finished_on is not None
+    days = None if dateless else _finish_days(plan, as_of, left, np.random.default_rng(walk_seed))
     return Simulation(parts, learned, drawn, left, days, nothing_to_go_by)
 
 

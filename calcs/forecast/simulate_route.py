@@ -13,7 +13,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calcs.forecast.even_draws import Pool, beta_at, code_of, even_normals
-from calcs.forecast.losses import losses_are_in_the_ratio
 from calcs.parts.remaining import OpenOperation, OpenPart
 from calcs.parts.yields import ShopYield
 
@@ -87,10 +86,6 @@ def draw_kind_yields(kinds: Sequence[str], shop: ShopYield, rng: np.random.Gener
     for kind in kinds:
         one, any_other = shop.kind_belief(kind), shop.for_operation(kind)
         of_kind, of_operation = even_normals(rng, draws), even_normals(rng, draws)
-        if losses_are_in_the_ratio(shop, kind):
-            nothing_lost = np.ones(draws, dtype=np.float32)
-            drawn.append(KindYields(nothing_lost, nothing_lost))
-            continue
         drawn.append(
             KindYields(
                 beta_at(one.a, one.b, of_kind).astype(np.float32),
@@ -109,8 +104,10 @@ def draw_yields(block: Block, kinds: Mapping[str, KindYields], shop: ShopYield, 
     yields = normals.rows(block.codes)
     draws = yields.shape[1]
     for row, operation in enumerate(block.operations):
-        if operation.good + operation.scrap and not losses_are_in_the_ratio(shop, operation.kind):
-            belief = shop.for_operation(operation.kind).updated(operation.good, operation.scrap)
+        belief = shop.of_operation(operation)
+        if belief.sharp:
+            yields[row] = belief.mean
+        elif operation.good + operation.scrap:
             yields[row] = beta_at(belief.a, belief.b, yields[row])
         elif operation.pieces >= OWN_YIELD_FROM_PIECES:
             pool, shift = kinds[operation.kind].operation, block.codes[row] % draws

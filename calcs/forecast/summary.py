@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from typing import Any, TypeAlias
 
@@ -151,15 +151,24 @@ def _parts(parts: Sequence[OpenPart], drawn: PartDraws) -> tuple[PartForecast, .
 
 
 def _groups(plan: BuildPlan, parts: Sequence[OpenPart], drawn: PartDraws) -> tuple[GroupForecast, ...]:
-    groups = []
-    for name in dict.fromkeys(part.group for part in plan.parts):
-        rows = [row for row, part in enumerate(parts) if part.group == name]
-        done = sum(part.bench_minutes for part in plan.parts if part.group == name) / 60
+    groups, nesting = [], dict(plan.nesting)
+    holders = {part.group: _holders(part.group, nesting) for part in plan.parts}
+    for name in dict.fromkeys(holder for part in plan.parts for holder in holders[part.group]):
+        rows = [row for row, part in enumerate(parts) if name in holders[part.group]]
+        done = sum(part.bench_minutes for part in plan.parts if name in holders[part.group]) / 60
         planned = sum(parts[row].planned_minutes for row in rows) / 60
         groups.append(
             GroupForecast(name, done, planned, spread_of(sum_of_parts(drawn.bench[rows])) if rows else NOTHING)
         )
     return tuple(groups)
+
+
+def _holders(group: str, nesting: Mapping[str, str]) -> list[str]:
+    """Return the group itself and every group that it stands in, from the inside out."""
+    found = [group]
+    while (outer := nesting.get(found[-1])) is not None and outer not in found:
+        found.append(outer)
+    return found
 
 
 def _milestones(plan: BuildPlan, left: HoursLeft, days: Floats | None, as_of: date) -> tuple[MilestoneForecast, ...]:

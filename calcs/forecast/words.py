@@ -13,6 +13,7 @@ from datetime import date, timedelta
 
 from calcs.forecast.result import FinishDates, Forecast, Remark, Spread
 from calcs.messages import _, gettext_noop, ngettext
+from calcs.typed.durations import format_hours
 
 DAY_WITHIN = timedelta(weeks=10)
 MONTH_WITHIN = timedelta(days=365)
@@ -67,6 +68,11 @@ def month_in_words(day: date) -> str:
     return _("{month} {year}", month=_(MONTHS[day.month - 1]), year=day.year)
 
 
+def day_in_words(day: date) -> str:
+    """Return a day, such as "9 March 2027"."""
+    return _("{day} {month}", day=day.day, month=month_in_words(day))
+
+
 def period_of(day: date, as_of: date) -> Period:
     """Return the period to name for a date, the coarser the further off. ValueError for a day before `as_of`.
 
@@ -77,7 +83,7 @@ def period_of(day: date, as_of: date) -> Period:
     if day < as_of:
         raise ValueError("A finish lies today or later, not on a day that is past.")
     if day - as_of < DAY_WITHIN:
-        return Period(_("{day} {month}", day=day.day, month=month_in_words(day)), day, day)
+        return Period(day_in_words(day), day, day)
     if day - as_of < MONTH_WITHIN:
         first = day.replace(day=1)
         next_month = (first + timedelta(days=31)).replace(day=1)
@@ -160,7 +166,7 @@ def hours_range(hours: Spread) -> str:
     >>> hours_range(Spread(0.0, 0.0, 0.0, 0.0, 0.0))
     'no hours'
     """
-    low, high = _rounded(hours.p10, math.floor), _rounded(hours.p90, math.ceil)
+    low, high = range_ends(hours)
     if high <= 0:
         return _("no hours")
     if low == high:
@@ -168,7 +174,37 @@ def hours_range(hours: Spread) -> str:
     return _("between {low} and {high} hours", low=f"{low:,}", high=f"{high:,}")
 
 
-def _rounded(hours: float, towards: Callable[[float], int]) -> int:
+def hours_left_in_words(hours: Spread) -> str:
+    """Return the even chance of the hours with their range beside it.
+
+    >>> hours_left_in_words(Spread(1320.0, 1043.0, 1274.0, 1555.0, 1688.0))
+    'about 1,300 h, between 1,000 and 1,700 hours'
+    """
+    low, high = range_ends(hours)
+    if low == high or high <= 0:
+        return hours_range(hours)
+    even = format_hours(nearest_two_figures(hours.p50) * 60)
+    return _("about {even}, {range}", even=even, range=hours_range(hours))
+
+
+def nearest_two_figures(hours: float) -> float:
+    """Return hours rounded to two figures; below ten as they are, since they are shown with one decimal.
+
+    >>> [nearest_two_figures(hours) for hours in (722.0, 47.3, 5.13, 1366.0)]
+    [720.0, 47.0, 5.13, 1400.0]
+    """
+    if abs(hours) < 10:
+        return hours
+    unit = 10.0 ** (math.floor(math.log10(abs(hours))) - 1)
+    return round(hours / unit) * unit
+
+
+def range_ends(hours: Spread) -> tuple[int, int]:
+    """Return the two ends that `hours_range` says, in hours."""
+    return two_figures(hours.p10, math.floor), two_figures(hours.p90, math.ceil)
+
+
+def two_figures(hours: float, towards: Callable[[float], int]) -> int:
     """Round to two figures, and to whole hours below a hundred."""
     if hours < 100:
         return towards(hours)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from calcs.forecast.result import LEAST_HOURS, Chain, Forecast
 from calcs.forecast.words import BEYOND_HORIZON, EVEN_CHANCE, period_of
 from calcs.messages import _, ngettext
+from calcs.working.exactly_enough import format_in_full
 from calcs.working.result import Step, Working
 
 
@@ -17,13 +18,18 @@ def working_of(forecast: Forecast) -> Working:
     title = _("Hours left and finish date")
     if forecast.hours_left is None:
         return Working(title, (Step(_("hours left"), "", _("no part has a figure"), _("not known"), ""),))
-    total = Step(_("hours left"), _("sum of the lines above"), "", forecast.chain.hours_left, "h")
-    return Working(title, (*_hour_steps(forecast.chain), total, *_week_steps(forecast)))
+    lines = _hour_steps(forecast.chain)
+    numbers = " + ".join(format_in_full(float(line.result)) for line in lines[1:]).replace("+ −", "− ")
+    added = _("sum of the lines above, from the second on")
+    mean = Step(_("mean hours left"), added, numbers, forecast.chain.hours_left, "h")
+    half = _("half of the drawn paths need no more; a few long ones raise the mean")
+    even = Step(_("hours left, even chance"), half, "", forecast.hours_left.p50, "h")
+    return Working(title, (*lines, mean, even, *_week_steps(forecast)))
 
 
 def _hour_steps(chain: Chain) -> list[Step]:
     """Lines that come to nothing are left out, the first two excepted."""
-    ratio = f"{chain.planned:.1f} × {chain.ratio:.3f}"
+    ratio = f"{format_in_full(chain.planned)} × {format_in_full(chain.ratio)}"
     links = [
         (_("learning"), _("later pieces take less than the first, at your curve"), chain.learning),
         (_("what finished parts took"), _("against what was foreseen for them"), chain.excess),
@@ -38,19 +44,25 @@ def _hour_steps(chain: Chain) -> list[Step]:
         (_("shop time"), _("fixtures, drawings, tidying and the like, at your share"), chain.shop_time),
     ]
     return [
-        Step(_("planned hours left"), _("set-ups still to come + pieces × minutes each"), "", chain.planned, "h"),
-        Step(_("at your ratio"), _("planned hours left × your mean ratio"), ratio, chain.at_own_ratio, "h"),
+        Step(_("planned hours left"), _("set-ups + pieces × minutes each, as first planned"), "", chain.planned, "h"),
+        Step(
+            _("at your ratios"),
+            _("planned hours left × mean ratio of the work left, each kind at its own"),
+            ratio,
+            chain.at_own_ratio,
+            "h",
+        ),
         *(Step(symbol, formula, "", hours, "h") for symbol, formula, hours in links if abs(hours) >= LEAST_HOURS),
     ]
 
 
 def _week_steps(forecast: Forecast) -> list[Step]:
     pace, finish_on, hours = forecast.pace, forecast.finish_on, forecast.chain.hours_left
-    formula = _("hours left ÷ pace")
+    formula = _("mean hours left ÷ pace")
     if pace is None:
         return [Step(_("weeks"), formula, _("no hours have been logged"), _("not known"), "")]
     mean = _("mean bench hours a week, recent weeks weighing more")
-    numbers = f"{hours:.1f} ÷ {pace.mean_hours:.2f}"
+    numbers = f"{format_in_full(hours)} ÷ {format_in_full(pace.mean_hours)}"
     steps = [
         Step(_("pace"), mean, "", pace.mean_hours, _("h a week")),
         Step(_("weeks"), formula, numbers, hours / pace.mean_hours, _("weeks")),

@@ -35,8 +35,8 @@ class PieceCount:
     operation. Of the finished, `had` are for the build, `spares_had` for the drawer and `over` are more than
     was asked for. `standing[i]` pieces wait for operation i: `standing[0]` are blanks of an open batch, and
     the rest, together `in_work`, have passed at least one operation. `to_make` and `spares_to_make` are the
-    pieces that neither finished nor working pieces can still become. `uncounted` pieces are taken as finished
-    because the part was said to be finished.
+    pieces that neither finished nor working pieces can still become. Of a part that was said to be finished nothing
+    stands anywhere any more: what is missing to its quantity is `uncounted`, taken as finished on that word.
     """
 
     quantity: int
@@ -117,7 +117,7 @@ def count_pieces(part: PartPlan) -> PieceCount:
     operations = part.operations
     passed = passed_each(operations)
     good = passed[-1] if passed else 0
-    standing = _standing(part, passed)
+    standing = (0,) * len(operations) if part.marked_finished else _standing(part, passed)
     in_work = sum(standing[1:])
     had = min(good, part.quantity)
     spares_had = min(good - had, part.spares)

@@ -21,6 +21,7 @@ class OperationPlan:
     pieces; `bench_minutes_open` are the minutes since, spent on pieces not counted yet. With `times_unknown`
     some entry has no known time, so no rate may be learned here. `reworked` is a part of `good`. `piece_minutes` are
     the counts in the order logged: bench minutes since the count before, and the pieces then counted, scrap too.
+    Where it `never_scraps`, a slip costs time and never the piece: its yield is known to be 1.
 
     >>> plan = OperationPlan(1, "turning", 30, 12, unattended_share=0.25)
     >>> plan.bench_minutes_planned(pieces=10)
@@ -43,6 +44,7 @@ class OperationPlan:
     setups_done: int = 0
     added_on: date | None = None
     piece_minutes: tuple[tuple[float, int], ...] = ()
+    never_scraps: bool = False
 
     @property
     def counted(self) -> int:
@@ -66,7 +68,8 @@ class PartPlan:
 
     `number` says where the part's draws are read, so that they stay as they are whatever becomes of the others.
     `bench_minutes_elsewhere` were logged on the part without naming an operation. `blanks_started` are the
-    blanks of its batches, 0 where no batch was opened.
+    blanks of its batches, 0 where no batch was opened. What is `bought` and has no route waits for the post, not for
+    bench hours.
     """
 
     key: int
@@ -79,6 +82,7 @@ class PartPlan:
     marked_finished: bool = False
     waiting: bool = False
     blanks_started: int = 0
+    bought: bool = False
     number: str = ""
 
     @property
@@ -123,10 +127,19 @@ class MilestonePlan:
 
 @dataclass(frozen=True)
 class BuildPlan:
-    """A whole build as the forecast sees it; milestones stand in working order."""
+    """A whole build as the forecast sees it; milestones stand in working order.
+
+    `nesting` names the groups that stand inside another: each with the one that holds it.
+
+    Of a build that was finished (`finished_on`) nothing is left, whatever its parts say, and no date lies ahead;
+    one that is `resting` has hours left and no date.
+    """
 
     parts: tuple[PartPlan, ...] = ()
     stints: tuple[Stint, ...] = ()
     closures: tuple[Closure, ...] = ()
     milestones: tuple[MilestonePlan, ...] = ()
     started_on: date | None = None
+    finished_on: date | None = None
+    resting: bool = False
+    nesting: tuple[tuple[str, str], ...] = ()

@@ -12,11 +12,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
 from calcs.messages import _
 from calcs.parts.yields import tries_each
-from calcs.units.figures import format_significant
+from calcs.working.exactly_enough import format_in_full
 from calcs.working.result import Step, Working
 
 CENT = Decimal("0.01")
@@ -103,7 +103,8 @@ class PricedPart:
 class Price:
     """Hours (at the bench) and money for one thing. None is not known; `unknown` says in words what is missing.
 
-    `price` covers `labour` and `material` and is rounded up to a hundredth, so that it does cover them.
+    `labour` and `material` are amounts to the hundredth and `price` is their sum, so that whoever adds up what is shown
+    gets what is asked. `work` is the sum behind the labour as it is shown, such as "1.25 h × £20.00".
     """
 
     hours: float | None
@@ -112,6 +113,7 @@ class Price:
     price: Decimal | None
     unknown: tuple[str, ...]
     working: Working
+    work: str = ""
 
 
 def price_of(parts: Sequence[PricedPart], batch: int, hourly: Decimal | None, currency: str = "") -> Price:
@@ -133,16 +135,24 @@ def price_of(parts: Sequence[PricedPart], batch: int, hourly: Decimal | None, cu
         raise ValueError("An hour cannot have a negative cost.")
     each_hours, each_material = [part.hours(batch) for part in parts], [part.material for part in parts]
     hours = None if None in each_hours else sum(h for h in each_hours if h is not None)
-    material = None if None in each_material else sum((m for m in each_material if m is not None), Decimal(0))
-    labour = None if hours is None or hourly is None else Decimal(repr(hours)) * hourly
-    price = None if labour is None or material is None else _up(labour + material)
-    steps = _steps(parts, batch, hourly, currency, hours, labour, material, price)
-    return Price(hours, labour, material, price, _unknown(parts, hourly), Working(_("The price of one"), steps))
+    material = None if None in each_material else sum((_cents(m) for m in each_material if m is not None), Decimal(0))
+    work = None if hours is None or hourly is None else _work_step(hours, hourly, currency)
+    labour = None if hours is None or hourly is None else _cents(Decimal(repr(hours)) * hourly)
+    price = None if labour is None or material is None else labour + material
+    steps = _steps(parts, batch, currency, hours, work, labour, material, price)
+    working = Working(_("The price of one"), steps)
+    return Price(hours, labour, material, price, _unknown(parts, hourly), working, work.numbers if work else "")
 
 
-def _up(amount: Decimal) -> Decimal:
-    """Round up to a hundredth. What binary fractions left behind the ninth decimal is not an amount."""
-    return amount.quantize(Decimal("1e-9")).quantize(CENT, ROUND_CEILING)
+def _cents(amount: Decimal) -> Decimal:
+    """Round to a hundredth, as the amount is shown."""
+    return amount.quantize(CENT, ROUND_HALF_UP)
+
+
+def _work_step(hours: float, hourly: Decimal, currency: str) -> Step:
+    numbers = _("{hours} h × {amount} an hour", hours=format_in_full(hours), amount=money(hourly, currency))
+    formula = _("hours × the shop's figure for an hour")
+    return _money_step(_("work"), formula, numbers, Decimal(repr(hours)) * hourly, currency)
 
 
 def _unknown(parts: Sequence[PricedPart], hourly: Decimal | None) -> tuple[str, ...]:
@@ -159,9 +169,9 @@ def _unknown(parts: Sequence[PricedPart], hourly: Decimal | None) -> tuple[str, 
 def _steps(
     parts: Sequence[PricedPart],
     batch: int,
-    hourly: Decimal | None,
     currency: str,
     hours: float | None,
+    work: Step | None,
     labour: Decimal | None,
     material: Decimal | None,
     price: Decimal | None,
@@ -170,23 +180,22 @@ def _steps(
     steps = [step for part in parts for step in _part_steps(part, batch, currency)]
     known = [part.hours(batch) for part in parts]
     if hours is not None:
-        added = " + ".join(format_significant(h) for h in known if h is not None)
+        added = " + ".join(format_in_full(h) for h in known if h is not None)
         steps.append(Step(_("hours in one"), _("hours of its parts"), added if len(parts) > 1 else "", hours, "h"))
-    if labour is not None and hours is not None and hourly is not None:
-        numbers = f"{format_significant(hours)} h × {money(hourly, currency)}"
-        steps.append(_money_step(_("work"), _("hours × the shop's figure for an hour"), numbers, labour, currency))
+    steps += [work] if work else []
     if material is not None and len(parts) > 1:
-        steps.append(_money_step(_("material"), _("material of its parts"), "", material, currency))
+        added = " + ".join(money(part.material, currency) for part in parts if part.material is not None)
+        steps.append(_money_step(_("material"), _("material of its parts"), added, material, currency))
     if price is not None and labour is not None and material is not None:
         numbers = f"{money(labour, currency)} + {money(material, currency)}"
-        steps.append(_money_step(_("price"), _("work + material, rounded up"), numbers, price, currency))
+        steps.append(_money_step(_("price"), _("work + material"), numbers, price, currency))
     return tuple(steps)
 
 
 def _part_steps(part: PricedPart, batch: int, currency: str) -> list[Step]:
     steps = []
     if part.operations:
-        yields = " × ".join(format_significant(one.expected_yield) for one in part.operations)
+        yields = " × ".join(format_in_full(one.expected_yield) for one in part.operations)
         symbol, formula = (
             _("{part}: blanks for one good", part=part.name),
             _("1 ÷ the yields of its operations multiplied"),
@@ -197,11 +206,11 @@ def _part_steps(part: PricedPart, batch: int, currency: str) -> list[Step]:
     if hours is not None and part.operations:
         setup = sum(one.setup_minutes for one in part.operations)
         tried = hours * 60 - setup / batch
-        numbers = f"({format_significant(tried)} min + {format_significant(setup)} min ÷ {batch}) ÷ 60"
-        formula = _("(time at the pieces tried + set-up ÷ things in a batch) ÷ 60")
+        numbers = f"({format_in_full(tried)} + {format_in_full(setup)} ÷ {batch}) ÷ 60"
+        formula = _("(minutes at the pieces tried + set-up ÷ things in a batch) ÷ 60")
         steps.append(Step(_("{part}: hours", part=part.name), formula, numbers, hours, "h"))
     if part.material is not None and part.blank_cost is not None:
-        numbers = f"{part.pieces} × {format_significant(part.blanks_per_good)} × {money(part.blank_cost, currency)}"
+        numbers = f"{part.pieces} × {format_in_full(part.blanks_per_good)} × {money(part.blank_cost, currency)}"
         symbol, formula = _("{part}: material", part=part.name), _("pieces × blanks for one × cost of a blank")
         steps.append(_money_step(symbol, formula, numbers, part.material, currency))
     return steps

@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from calcs.parts.count import count_pieces, finished_good
+from calcs.parts.count import PieceCount, count_pieces, finished_good
 from calcs.parts.plan import OperationPlan, PartPlan
 
 GIVEN, MEASURED, MISSING = "given", "measured", "missing"
@@ -38,6 +38,7 @@ class OpenOperation:
     rough: bool
     good: int
     scrap: int
+    never_scraps: bool = False
 
     @property
     def planned_minutes(self) -> float:
@@ -81,17 +82,35 @@ class OpenPart:
 def nothing_left(part: PartPlan) -> bool:
     """Return whether a part was said to be finished, or its route has let through all pieces and spares needed.
 
-    A part without a route and of which nobody said so is finished only where none is needed.
+    A part without a route and of which nobody said so has something left, unless it is bought or none is needed.
 
     >>> nothing_left(PartPlan(1, "stud", "", 6, 0)), nothing_left(PartPlan(1, "stud", "", 6, 0, marked_finished=True))
     (False, True)
     """
-    return part.marked_finished or pieces_left(part) <= 0
+    return part.marked_finished or (part.bought and not part.operations) or pieces_left(part) <= 0
 
 
 def pieces_left(part: PartPlan) -> int:
     """Return the good pieces still to come off a part's route by its counts, spares among them; 0 or less: none."""
     return part.quantity_with_spares - finished_good(part)
+
+
+def pieces_to_pass(part: PartPlan, count: PieceCount) -> tuple[int, ...]:
+    """Return the good pieces that have still to pass each operation if nothing more is lost, spares among them.
+
+    What was scrapped further on has to pass again. `count` is that of the part.
+
+    >>> route = (OperationPlan(1, "sawing", 0, 1, good=8), OperationPlan(2, "turning", 0, 1, good=5, scrap=2))
+    >>> part = PartPlan(1, "stud", "", 6, 2, route)
+    >>> pieces_to_pass(part, count_pieces(part))
+    (2, 3)
+    """
+    to_pass: list[int] = []
+    still = 0 if nothing_left(part) else pieces_left(part)
+    for standing in reversed(count.standing):
+        to_pass.append(still)
+        still = max(0, still - standing)
+    return tuple(reversed(to_pass))
 
 
 def open_parts(parts: Iterable[PartPlan]) -> tuple[OpenPart, ...]:
@@ -111,12 +130,8 @@ def open_part(part: PartPlan) -> OpenPart | None:
     if nothing_left(part):
         return None
     count, goal = count_pieces(part), pieces_left(part)
-    operations: list[OpenOperation] = []
-    still_to_pass = goal
-    for operation, standing in zip(reversed(part.operations), reversed(count.standing), strict=True):
-        operations.append(_open_operation(operation, still_to_pass, standing))
-        still_to_pass = max(0, still_to_pass - standing)
-    operations.reverse()
+    route = zip(part.operations, pieces_to_pass(part, count), count.standing, strict=True)
+    operations = tuple(_open_operation(*one) for one in route)
     counted = any(operation.counted for operation in part.operations)
     elsewhere = 0.0 if counted else part.bench_minutes_elsewhere
     if elsewhere and len(operations) == 1:
@@ -127,7 +142,7 @@ def open_part(part: PartPlan) -> OpenPart | None:
         key=part.key,
         group=part.group,
         goal=goal,
-        operations=tuple(operations),
+        operations=operations,
         figured=any(operation.figure != MISSING for operation in operations),
         elsewhere_minutes=elsewhere,
         logged_minutes=part.bench_minutes,
@@ -153,6 +168,7 @@ def _open_operation(operation: OperationPlan, pieces: int, standing: int) -> Ope
         rough=operation.rough,
         good=operation.good,
         scrap=operation.scrap,
+        never_scraps=operation.never_scraps,
     )
 
 

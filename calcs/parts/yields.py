@@ -18,8 +18,12 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from statistics import NormalDist
+from typing import TYPE_CHECKING
 
-from calcs.parts.plan import PartPlan
+from calcs.parts.plan import WHOLE_PART, OperationPlan, PartPlan
+
+if TYPE_CHECKING:
+    from calcs.parts.remaining import OpenOperation
 
 SHOP_PRIOR_MEAN = 0.97
 """Before anything was counted about one piece in thirty is taken to be lost: a judgement, not a published figure."""
@@ -204,6 +208,10 @@ class YieldBelief:
         return self.quantile(tail), self.quantile(1 - tail)
 
 
+NEVER_SCRAPS = YieldBelief.known(1.0)
+"""Where a slip costs time and never the piece."""
+
+
 @dataclass(frozen=True)
 class ShopYield:
     """What the whole shop's counts say of any operation: the yield of each kind, shrunk to the shop's."""
@@ -222,17 +230,35 @@ class ShopYield:
         mean = self.kind_belief(kind).mean
         return YieldBelief(OPERATION_PRIOR_PIECES * mean, OPERATION_PRIOR_PIECES * (1 - mean))
 
+    def of_operation(self, operation: OperationPlan | OpenOperation) -> YieldBelief:
+        """Return what is held of one operation's yield: its own counts upon what was held before."""
+        return self.before_counting(operation).updated(operation.good, operation.scrap)
+
+    def before_counting(self, operation: OperationPlan | OpenOperation) -> YieldBelief:
+        """Return what is held of an operation's yield while nothing was counted there; 1 where it never scraps.
+
+        It is 1 as well where the work on whole parts is one figure and nothing was ever scrapped: who logs so counts
+        no pieces on the way, so the hours of finished parts hold their losses already, and so does the ratio that is
+        learned from them. To count losses on top would count them twice.
+        """
+        nothing_scrapped = not self.counts.get(operation.kind, (0.0, 0.0))[1]
+        if operation.never_scraps or (operation.kind == WHOLE_PART and nothing_scrapped):
+            return NEVER_SCRAPS
+        return self.for_operation(operation.kind)
+
 
 def yield_counts(parts: Iterable[PartPlan]) -> dict[str, Counts]:
     """Return (good, scrap) counted in the whole build, by kind of operation, each operation at what it is worth.
 
     Twenty rings broken at one gap say a lot of that gap and little of any other fitting: the pieces of one operation
     share its fate. So n of them are worth n ÷ (1 + (n − 1) × likeness), the design effect of cluster samples
-    (Kish 1965, *Survey Sampling*; from memory).
+    (Kish 1965, *Survey Sampling*; from memory). An operation that never scraps says nothing.
     """
     counts: dict[str, Counts] = {}
     for part in parts:
         for operation in part.operations:
+            if operation.never_scraps:
+                continue
             good, scrap = counts.get(operation.kind, (0.0, 0.0))
             worth = 1 / (1 + max(0, operation.counted - 1) * PIECES_ALIKE)
             counts[operation.kind] = good + worth * operation.good, scrap + worth * operation.scrap

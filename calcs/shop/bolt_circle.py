@@ -8,9 +8,9 @@ from typing import Literal
 
 from calcs.messages import _
 from calcs.units.argument_checks import Quantity, amount, count, degrees
-from calcs.units.figures import format_significant
 from calcs.units.kinds import LENGTH
 from calcs.working.builder import WorkingBuilder
+from calcs.working.exactly_enough import format_in_full
 from calcs.working.result import Working
 
 Direction = Literal["anticlockwise", "clockwise"]
@@ -65,7 +65,7 @@ def bolt_circle(
     made = tuple(_hole(sums, n, start + turn * n, out, x0, y0) for n in range(number))
     chord = None
     if number > 1:
-        numbers = f"2 × {sums.show(out, 'length')} × sin({format_significant(180 / number)}°)"
+        numbers = f"2 × {sums.show(out, 'length')} × sin({format_in_full(180 / number)}°)"
         across = 2 * out * math.sin(math.pi / number)
         chord = sums.line(_("chord"), _("2·r·sin(180° ÷ holes), from hole to hole,"), numbers, across, "length")
     return BoltCircle(made, chord, sums.working())
@@ -75,7 +75,7 @@ def _hole(sums: WorkingBuilder, number: int, bearing: float, out: float, x0: flo
     angle = math.radians(bearing)
     # The sine of 180° is zero, not a millionth of a millionth.
     x, y = (round(out * f(angle) + at, 9) for f, at in ((math.cos, x0), (math.sin, y0)))
-    radius, b = sums.show(out, "length"), format_significant(bearing % 360, "°")
+    radius, b = sums.show(out, "length"), format_in_full(bearing % 360)
     numbers = [f"{sums.show(at, 'length')} + {radius} × {f}({b}°)" for f, at in (("cos", x0), ("sin", y0))]
     qx = sums.line(f"x{number + 1}", _("x0 + r·cos(bearing)"), numbers[0], x, "length")
     qy = sums.line(f"y{number + 1}", _("y0 + r·sin(bearing)"), numbers[1], y, "length")

@@ -13,7 +13,7 @@ from functools import reduce
 
 from calcs.messages import _, ngettext
 from calcs.units.argument_checks import count, ratio
-from calcs.units.figures import format_significant
+from calcs.working.exactly_enough import format_in_full
 from calcs.working.result import Step, Working
 
 # One common set of three plates, from memory; what the shop has stands above it.
@@ -93,7 +93,7 @@ def divide_angle(angle: float | Fraction, worm_ratio: int = 40, circles: Sequenc
     exact = angle if isinstance(angle, Fraction) else Fraction(repr(size))
     return _index(
         worm * exact / 360,
-        f"{worm} × {format_significant(size, '°')} ÷ 360",
+        f"{worm} × {format_in_full(size)} ÷ 360",
         _("worm ratio·angle ÷ 360°"),
         circles,
         1,

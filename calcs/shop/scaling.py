@@ -15,6 +15,7 @@ from calcs.units.figures import format_plain, format_significant
 from calcs.units.kinds import AREA, LENGTH, MASS, VOLUME
 from calcs.units.registry import registry, sign_of
 from calcs.working.builder import Result, WorkingBuilder
+from calcs.working.exactly_enough import format_in_full
 from calcs.working.result import Step, Working
 
 
@@ -65,7 +66,7 @@ def _between(title: str, ends: tuple[str, str], given: Quantity, factor: Fractio
         raise ValueError(_("The {name} to be scaled lies outside what a workshop can mean.", name=_(name))) from None
     raised = {1: "", 2: "²", 3: "³"}[power]
     ratio = str(factor) if factor.denominator <= 1000 else rounded(factor)[0]
-    numbers = f"{format_significant(size, unit)} × {f'({ratio})' if raised else ratio}{raised}"
+    numbers = f"{format_in_full(size)} × {f'({ratio})' if raised else ratio}{raised}"
     answer = f"{format_significant(value, unit)} {unit}"
     steps = (
         Step(_("size"), ends[0], "", size, unit, "", f"{format_plain(size)} {unit}"),

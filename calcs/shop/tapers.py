@@ -15,6 +15,7 @@ from calcs.units.figures import format_plain, format_significant
 from calcs.units.kinds import LENGTH
 from calcs.units.registry import registry
 from calcs.working.builder import Result, WorkingBuilder
+from calcs.working.exactly_enough import format_in_full
 from calcs.working.result import Step, Working
 
 
@@ -83,12 +84,13 @@ def _taper(sums: WorkingBuilder, rate: float, formula: str, numbers: str) -> Tap
         raise ValueError(_("That is no taper that could be turned. Check the diameters and the length."))
     half = math.degrees(math.atan(rate / 2))
     each, inches = _("for each unit of length"), format_significant(12 * rate, "in")
+    taper, angle = format_in_full(rate), format_in_full(half)
     steps = (
         Step(_("taper"), formula, numbers, rate, each, "", f"{rate:.6f} {each}"),
-        Step("1:n", _("1 ÷ taper"), f"1 ÷ {rate:.6f}", 1 / rate, "", "", f"1:{format_significant(1 / rate, 'mm')}"),
-        Step(_("half angle"), _("arctan(½·taper)"), f"arctan({rate:.6f} ÷ 2)", half, "°", "", f"{half:.4f} °"),
-        Step(_("included angle"), _("2·half angle"), f"2 × {half:.4f}", 2 * half, "°", "", f"{2 * half:.4f} °"),
-        Step(_("per foot"), _("12·taper"), f"12 × {rate:.6f}", 12 * rate, "in", "", f"{inches} in"),
+        Step("1:n", _("1 ÷ taper"), f"1 ÷ {taper}", 1 / rate, "", "", f"1:{format_significant(1 / rate, 'mm')}"),
+        Step(_("half angle"), _("arctan(½·taper)"), f"arctan({taper} ÷ 2)", half, "°", "", f"{half:.4f} °"),
+        Step(_("included angle"), _("2·half angle"), f"2 × {angle}", 2 * half, "°", "", f"{2 * half:.4f} °"),
+        Step(_("per foot"), _("12·taper"), f"12 × {taper}", 12 * rate, "in", "", f"{inches} in"),
     )
     per_foot = registry().Quantity(12 * rate, "inch")
     return Taper(rate, per_foot, 1 / rate, 2 * half, half, Working(sums.title, steps))
@@ -104,6 +106,6 @@ def tailstock_set_over(taper: Taper, between_centres: Quantity) -> Result:
     """
     long = amount(between_centres, LENGTH, _("length between centres"))
     sums = WorkingBuilder(_("Set-over of the tailstock"), between_centres)
-    numbers = f"{taper.rate:.6f} × {sums.show(long, 'length')} ÷ 2"
+    numbers = f"{format_in_full(taper.rate)} × {sums.show(long, 'length')} ÷ 2"
     value = sums.line(_("set-over"), _("½·taper·length between centres"), numbers, taper.rate * long / 2, "length")
     return Result(value, sums.working())

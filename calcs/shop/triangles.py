@@ -9,9 +9,9 @@ from dataclasses import dataclass
 
 from calcs.messages import _
 from calcs.units.argument_checks import Quantity, amount, degrees
-from calcs.units.figures import format_significant
 from calcs.units.kinds import LENGTH
 from calcs.working.builder import WorkingBuilder
+from calcs.working.exactly_enough import format_in_full
 from calcs.working.result import Working
 
 
@@ -106,7 +106,7 @@ def right_triangle(
     elif beta is not None:
         other = degrees(beta, _("angle beta"), 1e-3, 89.999)
         parts["alpha"] = 90 - other
-        sums.line("alpha", "90° − beta", f"90 − {format_significant(other, '°')}", 90 - other, "angle")
+        sums.line("alpha", "90° − beta", f"90 − {format_in_full(other)}", 90 - other, "angle")
     return _solved(sums, parts)
 
 
@@ -121,7 +121,7 @@ def _solved(sums: WorkingBuilder, parts: dict[str, float]) -> Triangle:
         sums.line(name, formula, numbers, value, _kind(name))
         parts = {**parts, name: value}
     beta = 90 - parts["alpha"]
-    sums.line("beta", "90° − alpha", f"90 − {format_significant(parts['alpha'], '°')}", beta, "angle")
+    sums.line("beta", "90° − alpha", f"90 − {format_in_full(parts['alpha'])}", beta, "angle")
     a, b, c = (sums.quantity(parts[name], "length") for name in "abc")
     return Triangle(a, b, c, parts["alpha"], beta, sums.working())
 

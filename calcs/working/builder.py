@@ -12,6 +12,7 @@ from calcs.units.argument_checks import Quantity, in_inches
 from calcs.units.figures import format_plain, format_significant
 from calcs.units.kinds import KINDS, Unit
 from calcs.units.registry import registry
+from calcs.working.exactly_enough import FEWEST, MOST, format_in_full, gives, in_digits
 from calcs.working.result import Step, Working
 
 
@@ -37,9 +38,8 @@ class WorkingBuilder:
         return KINDS[kind].shown(self.inch)
 
     def show(self, value: float, kind: str) -> str:
-        """A figure put into a sum, without its unit, in the digits it deserves."""
-        unit = self.unit(kind)
-        return format_significant(value / unit.factor, unit.sign)
+        """A figure put into a sum, without its unit and in full: the line keeps the digits that it takes."""
+        return format_in_full(value / self.unit(kind).factor)
 
     def given(self, symbol: str, words: str, value: float, kind: str, source: str = "") -> None:
         """Write down a figure that was given."""
@@ -98,8 +98,17 @@ def in_time(minutes: float) -> str:
     >>> in_time(0.1885), in_time(1.2967), in_time(150.0)
     ('0.19 min = 11 s', '1.3 min = 78 s', '150 min = 2.5 h')
     """
-    text = f"{format_significant(minutes, 'min')} min"
-    if minutes < 10:
-        seconds = minutes * 60
-        return f"{text} = {seconds:.0f} s" if seconds >= 10 else f"{text} = {format_significant(seconds)} s"
-    return text if minutes < 100 else f"{text} = {format_significant(minutes / 60)} h"
+    if 10 <= minutes < 100:
+        return f"{format_significant(minutes, 'min')} min"
+    if minutes >= 100:
+        hours = format_significant(minutes / 60)
+        return f"{_enough(minutes, 1 / 60, hours)} min = {hours} h"
+    seconds = f"{minutes * 60:.0f}" if minutes * 60 >= 10 else format_significant(minutes * 60)
+    return f"{_enough(minutes, 60, seconds)} min = {seconds} s"
+
+
+def _enough(minutes: float, times: float, beside: str) -> str:
+    """Minutes in the digits they deserve, or in more where those would not give what stands beside them."""
+    more = (in_digits(minutes, digits) for digits in range(FEWEST, MOST))
+    texts = (format_significant(minutes, "min"), *more)
+    return next((text for text in texts if gives(float(text.replace(",", "")) * times, beside)), texts[-1])

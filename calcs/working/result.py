@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from calcs.working.exactly_enough import exactly_enough
+
 
 @dataclass(frozen=True)
 class Step:
     """One line of a sum: what it is called, how it is worked out, with which numbers, and what comes of it.
 
     `source` names where a figure or a formula comes from, and is empty where the line needs none. `shown` is the
-    result with its unit in the digits it deserves ("0.19 min = 11 s"), where the maker of the line gave that.
+    result with its unit in the digits it deserves ("0.19 min = 11 s"), where the maker of the line gave that. Whoever
+    makes a line gives its numbers in full; it keeps the digits that the result takes.
     """
 
     symbol: str
@@ -20,6 +23,9 @@ class Step:
     unit: str
     source: str = ""
     shown: str = field(default="", repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "numbers", exactly_enough(self.numbers, self.answer))
 
     def as_text(self) -> str:
         """Return the line as plain text.

@@ -119,7 +119,7 @@ def test_the_working_adds_up_to_the_hours_left(plan):
         return
     lines = {step.symbol: step.result for step in working_of(forecast).steps}
     added = (
-        "at your ratio",
+        "at your ratios",
         "learning",
         "what finished parts took",
         "without a figure",
@@ -132,7 +132,8 @@ def test_the_working_adds_up_to_the_hours_left(plan):
     assert lines["planned hours left"] == pytest.approx(forecast.planned_hours_left)
     # Lines under half a hundredth of an hour are left out; single precision holds some six figures.
     assert sum(links) == pytest.approx(forecast.hours_left.mean, rel=1e-3, abs=0.03)
-    assert lines["hours left"] == pytest.approx(forecast.hours_left.mean)
+    assert lines["mean hours left"] == pytest.approx(forecast.hours_left.mean)
+    assert lines["hours left, even chance"] == forecast.hours_left.p50
 
 
 @settings(max_examples=40, deadline=None)

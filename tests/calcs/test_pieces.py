@@ -76,7 +76,9 @@ def test_every_piece_is_counted_once(part):
     assert count.had + count.spares_had + count.over == count.finished_good
     assert count.in_work == sum(count.standing[1:])
     assert min(count.had, count.spares_had, count.over, count.to_make, count.spares_to_make, count.in_work) >= 0
-    if part.operations:
+    if part.marked_finished:
+        assert (count.in_work, count.had + count.uncounted) == (0, part.quantity)
+    elif part.operations:
         started = count.passed[0] + part.operations[0].scrap
         assert started == count.finished_good + count.in_work + count.scrap
     if not part.marked_finished:

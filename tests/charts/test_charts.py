@@ -78,18 +78,21 @@ def test_an_empty_log_has_no_charts_over_time() -> None:
 def test_nothing_to_do_and_nothing_done_has_no_chart_by_assembly() -> None:
     build = make_build()
     make_assembly(build)
-    assert hours_by_assembly(build_forecast(build), plan_tree(build_forecast(build))) is None
+    assert hours_by_assembly(plan_tree(build_forecast(build))) is None
 
 
 def test_an_assembly_holds_what_nests_in_it() -> None:
     now = build_forecast(worked_build())
-    cylinder, frame = assembly_hours(now, plan_tree(now))
-    assert (cylinder.name, cylinder.parts, cylinder.done) == ("Cylinder", 2, 12.0)
+    cylinder, frame = assembly_hours(plan_tree(now))
+    assert (cylinder.name, cylinder.counts.words, cylinder.done) == ("Cylinder", "0 of 2", 12.0)
     assert frame.done == 0
-    # The parts' own figures come from the same draws, so they add up to their assembly's.
+    # The parts' own figures come from the same draws, so their means add up to their assembly's.
     lefts = {key: part.hours_left for key, part in now.by_part.items()}
-    inner = [planned.line.part.pk for planned in plan_tree(now)[0].all_parts]
-    assert cylinder.left == pytest.approx(sum(lefts[key].mean for key in inner if lefts[key]))
+    branch = plan_tree(now)[0]
+    inner = [planned.line.part.pk for planned in branch.all_parts]
+    assert branch.hours_left is not None
+    assert branch.hours_left.mean == pytest.approx(sum(lefts[key].mean for key in inner if lefts[key]))
+    assert cylinder.left == branch.hours_left.p50
     assert cylinder.low is not None
     assert cylinder.high is not None
     assert cylinder.left is not None
@@ -99,14 +102,14 @@ def test_an_assembly_holds_what_nests_in_it() -> None:
 def test_an_assembly_without_a_figure_is_not_known_rather_than_nothing() -> None:
     build = make_build()
     make_part(build, operations=({"kind": "turning", "minutes_per_unit": None},))
-    (line,) = assembly_hours(build_forecast(build), plan_tree(build_forecast(build)))
+    (line,) = assembly_hours(plan_tree(build_forecast(build)))
     assert line.left is None
     assert line.name == "Parts in no assembly"
 
 
 def test_hours_by_assembly_shows_hostile_names_as_text() -> None:
     now = build_forecast(worked_build())
-    chart = hours_by_assembly(now, plan_tree(now))
+    chart = hours_by_assembly(plan_tree(now))
     assert chart is not None
     assert "Frame <b>$1$</b>" in texts(chart)
     assert [row[:2] for row in chart.rows] == [("Cylinder", "12 h"), ("Frame <b>$1$</b>", "0 h")]

@@ -1,16 +1,17 @@
 """A backup holds everything; putting it back gives the same records, and a wrong file changes nothing."""
 
 import sqlite3
-import zipfile
+import subprocess
+import sys
 from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
+from typing import Any
 
 import pytest
-from django.core.management.base import CommandError
 
-from builds.management import backups
-from tests.commands.test_demo_and_serve import WAIT, manage
+from builds.management.holding import in_use_by_nobody_else
+from tests.commands.test_demo_and_serve import ROOT, WAIT, manage, served
 from tests.transfer.test_record_in import picture, record, with_photo
 
 Shop = Callable[..., str]
@@ -90,29 +91,60 @@ def test_a_file_that_is_no_backup_changes_nothing(shop: Shop, tmp_path: Path) ->
     assert database.read_bytes() == before
 
 
-@pytest.mark.parametrize("name", ["../evil", "photos/../../evil", "/evil", "other.txt"])
-def test_nothing_is_unpacked_outside_the_data_folder(name: str, tmp_path: Path) -> None:
-    file = tmp_path / "strange.zip"
-    with zipfile.ZipFile(file, "w") as out:
-        out.writestr(backups.DATABASE, b"")
-        out.writestr(name, b"evil")
-    with zipfile.ZipFile(file) as packed, pytest.raises(CommandError, match="not a backup"):
-        backups._check_names(file, packed)
+def test_a_backup_is_not_put_back_while_a_server_holds_the_folder_and_is_when_that_is_dead(
+    shop: Shop, tmp_path: Path
+) -> None:
+    data = tmp_path / "shop"
+    shop("backup", str(tmp_path))
+    (zipped,) = tmp_path.glob("*.zip")
+    with served(data, "serve", "--port", "0") as (process, _said):
+        before = (data / "swarfbook.sqlite3").read_bytes()
+        said = shop("restore", str(zipped), code=1)
+        assert "A server or another command is using the records" in said
+        assert (data / "swarfbook.sqlite3").read_bytes() == before
+        assert not (data / "backups").exists()
+        process.kill()
+        process.wait(WAIT)
+        assert "Put back" in shop("restore", str(zipped))
 
 
-@pytest.mark.parametrize(
-    ("made", "said"),
-    [
-        ("", "not whole|cannot be read"),
-        ("CREATE TABLE django_migrations (app, name)", "not whole"),
-        (
-            "CREATE TABLE django_migrations (app, name); INSERT INTO django_migrations VALUES ('builds', '9999_later')",
-            "newer version",
-        ),
-    ],
-)
-def test_a_database_that_is_not_ours_or_newer_is_refused(made: str, said: str, tmp_path: Path) -> None:
-    with closing(sqlite3.connect(tmp_path / "x.sqlite3")) as opened:
-        opened.executescript(made)
-    with pytest.raises(CommandError, match=said):
-        backups._check_database(Path("x.zip"), tmp_path / "x.sqlite3")
+def test_any_server_of_the_pages_holds_the_folder(tmp_path: Path) -> None:
+    script = (
+        "import builds.wsgi; from builds.management.holding import in_use_by_nobody_else as alone\n"
+        "with alone(): print('alone')"
+    )
+    done = subprocess.run(
+        [sys.executable, "-W", "ignore", "-c", script],
+        cwd=ROOT, env={"DATA_DIR": str(tmp_path)}, text=True, capture_output=True,
+    )  # fmt: skip
+    assert done.returncode == 1
+    assert "A server or another command is using the records" in done.stderr
+
+
+def test_nothing_begins_while_a_backup_is_being_put_back(shop: Shop, tmp_path: Path, settings: Any) -> None:
+    settings.DATA_DIR = tmp_path / "shop"
+    with in_use_by_nobody_else():
+        for command in (("serve", "--port", "0"), ("forecast",)):
+            assert "A backup is being put back" in shop(*command, code=1)
+    assert "There is no build" in shop("forecast", "none", code=1)
+
+
+def test_whoever_is_signed_in_stays_so_when_a_backup_is_put_back(shop: Shop, tmp_path: Path) -> None:
+    database = tmp_path / "shop" / "swarfbook.sqlite3"
+    columns = "INSERT INTO django_session (session_key, session_data, expire_date) VALUES (?, '', '2999-01-01')"
+
+    def sessions(*, add: str = "", end: str = "") -> set[str]:
+        with closing(sqlite3.connect(database)) as opened, opened:
+            if add:
+                opened.execute(columns, [add])
+            opened.execute("DELETE FROM django_session WHERE session_key = ?", [end])
+            return {key for (key,) in opened.execute("SELECT session_key FROM django_session")}
+
+    sessions(add="stayed")
+    sessions(add="signed-out")
+    shop("backup", str(tmp_path))
+    (zipped,) = tmp_path.glob("*.zip")
+    sessions(add="came-since")
+    sessions(end="signed-out")
+    shop("restore", str(zipped))
+    assert sessions() == {"stayed", "came-since"}

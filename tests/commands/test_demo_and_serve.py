@@ -58,7 +58,7 @@ def test_the_demonstration_is_loaded_once_with_its_builder(db: None, data_dir: P
     assert timedelta(0) <= date.today() - last < timedelta(days=7)
     assert f"http://127.0.0.1:8123/builds/{build.slug}/" in first
     assert f"http://127.0.0.1:8123/board/{build.slug}/" in first
-    assert re.search(r"Left: between [\d,]+ and [\d,]+ hours", first)
+    assert re.search(r"Left: about [\d,]+ h, between [\d,]+ and [\d,]+ hours", first)
     assert "Finish: " in first
     again = run("demo", "--no-serve")
     password = (data_dir / "demo-password").read_text()

@@ -150,8 +150,8 @@ def test_the_forecast_as_figures_is_that_of_the_query(db: None) -> None:
     assert forecast.hours_left is not None
     assert forecast.finish_on is not None
     assert list(figures) == [
-        "build", "as_of", "hours_done", "planned_hours_left", "hours_left", "unattended_hours_left",
-        "pace_hours_per_week", "finish_on", "unestimated_parts",
+        "build", "as_of", "state", "finished_on", "hours_done", "planned_hours_left", "hours_left",
+        "unattended_hours_left", "pace_hours_per_week", "finish_on", "unestimated_parts",
     ]  # fmt: skip
     assert (figures["build"], figures["as_of"], figures["hours_done"]) == ("beam-engine", "2026-11-22", 9.0)
     assert figures["unestimated_parts"] == 1

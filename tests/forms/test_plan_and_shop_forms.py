@@ -19,9 +19,9 @@ from builds.forms.plan import (
     ClosureForm,
     MilestoneForm,
     NewPartForm,
-    OperationForm,
     PartForm,
 )
+from builds.forms.route import OperationForm
 from builds.forms.shop import MachineForm, MaterialForm, PhotoForm
 from builds.models import Build, Operation
 from builds.queries.log.logbook import LogFilter
@@ -216,7 +216,7 @@ def test_a_part_is_needed_at_least_once(build: Build, field: str, value: str) ->
 
 def test_a_part_may_be_said_to_wait_only_with_a_date(build: Build) -> None:
     part = factories.make_part(build)
-    sent = {"number": "14", "name": "Ring", "quantity": 1, "spares": 0, "source": "made", "waiting_for": "post"}
+    sent = {"number": "14", "name": "Ring", "quantity": 1, "spares": 0, "role": "detail", "waiting_for": "post"}
 
     assert not PartForm(sent, instance=part, build=build).is_valid()
     good = PartForm({**sent, "waiting_since_on": "2026-03-02"}, instance=part, build=build)

@@ -71,12 +71,21 @@ def total_of(part: Part, operation: Operation | None) -> Total:
 # Constraint, record, what spoils it, and a piece of the sentence that says so.
 SPOILT: list[tuple[str, type[models.Model], dict[str, Any], str]] = [
     ("build_units_known", Build, {"units": "ft"}, "Choose one of: millimetres, inches."),
+    ("build_finished_on_when_finished", Build, {"finished_on": date(2026, 3, 3)}, "Only a finished build has a day"),
+    (
+        "build_finished_after_start",
+        Build,
+        {"state": "finished", "started_on": date(2026, 3, 4), "finished_on": date(2026, 3, 3)},
+        "finished before its start",
+    ),
+    ("part_work_has_no_pieces", Part, {"role": "work on an assembly", "quantity": 2}, "needed once, without spares"),
+    ("part_work_has_no_pieces", Part, {"role": "work on an assembly", "quantity": 1, "spares": 1}, "without spares"),
     ("build_state_known", Build, {"state": "lost"}, "Choose one of: under way, resting, finished."),
     ("build_wish_after_start", Build, {"wished_finish_on": date(2025, 12, 31)}, "lies before the start"),
     ("build_hourly_figure_not_negative", Build, {"hourly_figure": Decimal(-1)}, "An hour cannot have a negative cost."),
     ("part_blank_cost_not_negative", Part, {"blank_cost": Decimal("-0.01")}, "A blank cannot have a negative cost."),
     ("assembly_not_its_own_parent", Assembly, {"parent_id": "own"}, "cannot stand inside itself"),
-    ("part_source_known", Part, {"source": "found"}, "Choose one of: made here, bought in."),
+    ("part_role_known", Part, {"role": "found"}, "Choose one of: detail, bought in, jig or tool, work on an assembly."),
     ("part_waiting_known", Part, {"waiting_for": "luck", "waiting_since_on": DAY}, "Choose one of: "),
     ("part_needed_at_all", Part, {"quantity": 0}, "needed at least once"),
     ("part_waiting_since_a_date", Part, {"waiting_for": "post"}, "since when, or leave both empty"),

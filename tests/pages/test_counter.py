@@ -21,9 +21,9 @@ def knob(make_build: Any, make_part: Any) -> Any:
 def test_the_page_tells_the_price_with_its_working(signed_in: Client, knob: Any) -> None:
     text = signed_in.get(f"/builds/{knob.build.slug}/counter/", {"batch": "10"}).content.decode()
     assert "One of 10 made at once" in text
-    assert "at £24.00 an hour" in text
+    assert "h × £24.00 an hour = £" in text
     assert "Show the working: The price of one" in text
-    assert "work + material, rounded up" in text
+    assert "work + material" in text
 
 
 def test_a_larger_batch_makes_one_cheaper(signed_in: Client, knob: Any) -> None:
@@ -90,7 +90,7 @@ def test_the_forms_take_what_the_price_hangs_on(signed_in: Client, make_build: A
     build.refresh_from_db()
     assert (build.for_counter, build.hourly_figure, build.currency) == (True, Decimal("18.50"), "€")
     part = make_part(build)
-    fields = {"number": "14", "name": "Ring", "quantity": "6", "spares": "0", "source": "made", "seen": part.version}
+    fields = {"number": "14", "name": "Ring", "quantity": "6", "spares": "0", "role": "detail", "seen": part.version}
     signed_in.post(f"/builds/{build.slug}/parts/{part.pk}/edit/", {**fields, "blank_cost": "1.25"})
     part.refresh_from_db()
     assert part.blank_cost == Decimal("1.25")

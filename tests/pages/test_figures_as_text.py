@@ -6,6 +6,7 @@ from types import SimpleNamespace
 import pytest
 
 from builds.templatetags.figures import day, hours, left, minutes, month, percent, pieces
+from calcs.forecast.result import NOTHING, Spread
 
 
 @pytest.mark.parametrize(
@@ -40,7 +41,8 @@ def test_dates_are_written_out_so_that_no_country_misreads_them() -> None:
 
 
 def test_hours_left_say_whether_they_are_known() -> None:
-    assert [left(value) for value in (12.3, 0, None)] == ["about 12 h left", "none left", "left not known"]
+    some = Spread(mean=14.9, p10=8.1, p50=12.3, p80=17.0, p90=21.0)
+    assert [left(value) for value in (some, NOTHING, None)] == ["about 12 h left", "none left", "left not known"]
 
 
 @pytest.mark.parametrize(

@@ -184,7 +184,7 @@ def test_nobody_is_told_that_somebody_elses_page_is_theirs(signed_in: Client, bu
     url = to(name, build)
     etag = tag(signed_in, url)
     other = Client()
-    other.force_login(make_user("bea"), backend="django.contrib.auth.backends.ModelBackend")
+    other.force_login(make_user("bea"), backend="builds.permissions.PeopleBackend")
     assert tag(other, url) != etag
     assert status(other, url, etag) == 200
     assert status(Client(), url, etag) == 302
@@ -213,7 +213,7 @@ def test_what_waits_to_be_said_is_said_once(signed_in: Client, build: Build, nam
 def test_the_forms_of_a_kept_page_open_for_whoever_reads_it(build: Build) -> None:
     for name in ("ada", "bea"):
         client = Client(enforce_csrf_checks=True)
-        client.force_login(make_user(name), backend="django.contrib.auth.backends.ModelBackend")
+        client.force_login(make_user(name), backend="builds.permissions.PeopleBackend")
         html = client.get(to("rates", build)).content.decode()
         form = html[html.index(f'action="{to("apply_rates", build)}"') :]
         token = re.search(r'csrfmiddlewaretoken" value="(\w+)"', form)

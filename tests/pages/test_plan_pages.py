@@ -107,7 +107,7 @@ def test_a_logged_operation_stays_in_the_route(
 def test_two_people_editing_one_part_do_not_undo_each_other(signed_in: Client, make_build: Any, make_part: Any) -> None:
     part = make_part(make_build())
     url = f"/builds/{part.build.slug}/parts/{part.pk}/edit/"
-    data = {"number": "14", "name": "Ring", "quantity": "6", "spares": "0", "source": "made", "seen": part.version}
+    data = {"number": "14", "name": "Ring", "quantity": "6", "spares": "0", "role": "detail", "seen": part.version}
     assert signed_in.post(url, data).status_code == 302
     late = signed_in.post(url, {**data, "name": "Hoop"})
     assert late.status_code == 422

@@ -44,7 +44,7 @@ def test_a_plain_visit_shows_the_question_and_no_other_way(signed_in: Client) ->
     html = asked(signed_in, worked_build())
 
     assert "Evenings more a week" in html
-    assert "An evening of yours is about 2.5 h" in html
+    assert "A usual evening of yours is 2.5 h" in html
     assert "6 spares are still to make" in html
     assert "As it stands" not in html
 
@@ -67,7 +67,8 @@ def test_a_slower_pace_moves_it_off(signed_in: Client) -> None:
 
 def test_leaving_the_spares_out_leaves_fewer_hours(signed_in: Client) -> None:
     html = asked(signed_in, worked_build(), without_spares="on")
-    hours = [int(low.replace(",", "")) for low in re.findall(r"Between ([\d,]+) and [\d,]+ hours left", html)]
+    lows = re.findall(r"About [\d.,]+ h, between ([\d,]+) and [\d,]+ hours left", html)
+    hours = [int(low.replace(",", "")) for low in lows]
 
     assert "No more spares" in html
     assert len(hours) == 2

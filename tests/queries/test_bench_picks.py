@@ -78,7 +78,7 @@ def test_what_waits_is_not_offered_unless_it_was_just_worked_on(build: Build) ->
 
 def test_what_is_finished_by_hand_or_only_bought_is_not_offered(build: Build) -> None:
     build.parts.filter(number="1").update(finished_on=DAY)
-    factories.make_part(build, "4", source="bought", operations=[])
+    factories.make_part(build, "4", role="bought", operations=[])
 
     assert offered(build) == ["2/sawing", "3/sawing"]
 

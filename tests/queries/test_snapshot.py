@@ -8,9 +8,11 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from builds.models import Build, Closure, Entry, Milestone, Operation, Part
+from builds.queries.plan.role_counts import counts_of
 from builds.queries.snapshot import LogRow, Tally, read_snapshot
 from builds.services.log import entries as log
 from builds.services.plan import records as plan
+from calcs.parts.remaining import nothing_left
 from tests import factories
 
 TODAY = factories.TODAY
@@ -219,18 +221,18 @@ def test_spares_are_not_needed_for_a_part_to_be_finished(db: None) -> None:
 
     assert snapshot.parts[0].quantity_made
     assert snapshot.parts[0].next_operation is None
-    assert snapshot.parts_made == 1
+    assert counts_of(snapshot.parts).details.made == 1
 
 
 def test_a_bought_part_takes_no_bench_time_unless_it_has_operations(db: None) -> None:
     build = factories.make_build()
-    factories.make_part(build, number="1", source="bought", operations=[])
-    factories.make_part(build, number="2", source="bought", operations=[{"kind": "fitting", "minutes_per_unit": None}])
+    factories.make_part(build, number="1", role="bought", operations=[])
+    factories.make_part(build, number="2", role="bought", operations=[{"kind": "fitting", "minutes_per_unit": None}])
     factories.make_part(build, number="3", operations=[])
 
     bare, fitted, made = read_snapshot(build, TODAY).parts
 
-    assert [line.plan.marked_finished for line in (bare, fitted, made)] == [True, False, False]
+    assert [nothing_left(line.plan) for line in (bare, fitted, made)] == [True, False, False]
     assert [line.unestimated for line in (bare, fitted, made)] == [False, True, True]
     # Bought, but nobody has said that it has come.
     assert [line.quantity_made for line in (bare, fitted, made)] == [False, False, False]

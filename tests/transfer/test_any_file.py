@@ -3,11 +3,12 @@
 import json
 from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from builds.models import Build, Entry
-from builds.transfer.complaints import LogError, RecordError
+from builds.transfer.complaints import LogError, RecordError, path_of
 from builds.transfer.log_in import import_log
 from builds.transfer.log_rows import read_log
 from builds.transfer.record.reader import import_record, load_record
@@ -108,6 +109,57 @@ def test_a_log_of_any_cells_is_read_whole_or_refused_by_row(
     Entry.objects.all().delete()
     build.parts.all().delete()
     build.delete()
+
+
+SIGNS = st.text(alphabet=',;\t"\n\r \ufeff\0\x1c\x85é=1-', max_size=24)
+HEADERS = st.sampled_from(
+    ["", "date,hours,part", "date;hours;part\n", "date\thours\tactivity\r\n", "\n\ndate,h,item\r"]
+)
+
+
+@PLAIN
+@given(header=HEADERS, content=SIGNS, encoding=st.sampled_from(["utf-8", "utf-8-sig", "utf-16", "cp1252", "utf-16-le"]))
+def test_a_file_of_blanks_and_signs_is_read_or_refused_with_its_name(
+    db: None, tmp_path_factory: pytest.TempPathFactory, header: str, content: str, encoding: str
+) -> None:
+    file = tmp_path_factory.getbasetemp() / "any.csv"
+    file.write_bytes((header + content).encode(encoding, errors="replace"))
+    before = Build.objects.count(), Entry.objects.count()
+    try:
+        read_log(file, today=TODAY)
+    except LogError as error:
+        assert error.complaints  # noqa: PT017
+        assert all(complaint.startswith("any.csv") for complaint in error.complaints)  # noqa: PT017
+    assert (Build.objects.count(), Entry.objects.count()) == before
+
+
+@PLAIN
+@given(content=st.binary(max_size=80))
+def test_a_log_of_any_bytes_is_read_or_refused_with_its_name(
+    tmp_path_factory: pytest.TempPathFactory, content: bytes
+) -> None:
+    file = tmp_path_factory.getbasetemp() / "any.csv"
+    file.write_bytes(content)
+    try:
+        read_log(file, today=TODAY)
+    except LogError as error:
+        assert all(complaint.startswith("any.csv") for complaint in error.complaints)  # noqa: PT017
+
+
+@PLAIN
+@given(
+    place=st.sampled_from(PLACES),
+    wrong=st.sampled_from(["NaN", "Infinity", "-Infinity", "1" * 5_000, '{"a": 1, "a": 2}']),
+)
+def test_what_no_record_can_hold_is_refused_with_its_path(place: tuple[Any, ...], wrong: str) -> None:
+    data = record()
+    at: Any = data
+    for step in place[:-1]:
+        at = at[step]
+    at[place[-1]] = "in its place"
+    with pytest.raises(RecordError) as refused:
+        load_record(json.dumps(data).replace('"in its place"', wrong))
+    assert refused.value.path == path_of(place)
 
 
 @PLAIN

@@ -43,12 +43,13 @@ LEFT_OUT: dict[type[models.Model], set[str]] = {
 }
 CARRIED: dict[type[models.Model], set[str]] = {
     Build: {
-        "name", "subject", "scale", "units", "started_on", "wished_finish_on", "state", "for_visitors", "on_board",
-        "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency", "machines", "materials",
+        "name", "subject", "scale", "units", "started_on", "wished_finish_on", "state", "finished_on", "for_visitors",
+        "on_board", "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency", "machines",
+        "materials",
     },
     Assembly: {"name", "parent"},
     Part: {
-        "assembly", "sheet", "number", "name", "quantity", "spares", "material", "source", "blank", "blank_cost",
+        "assembly", "sheet", "number", "name", "quantity", "spares", "material", "role", "blank", "blank_cost",
         "finished_mass_grams", "for_visitors", "note", "finished_on", "waiting_for", "waiting_since_on", "waiting_note",
     },
     Milestone: {"name", "parts", "assemblies", "reached_on"},
@@ -57,7 +58,7 @@ CARRIED: dict[type[models.Model], set[str]] = {
     Size: {"name", "full_size", "made", "reason"},
     Operation: {
         "number", "kind", "title", "machine", "setup_minutes", "basis", "amount", "minutes_per_unit", "origin",
-        "unattended_share", "note", "worked", "added_on",
+        "unattended_share", "slip_costs_time", "note", "worked", "added_on",
     },
     Batch: {"part", "number", "blanks", "started_on", "note"},
     Closure: {"from_on", "to_on", "reason", "hours_per_week"},

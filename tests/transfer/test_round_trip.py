@@ -25,7 +25,7 @@ from builds.models import (
     Photo,
     Sheet,
 )
-from builds.models.choices import Activity, Basis, BuildState, Kind, Origin, Source, Units, WaitingFor
+from builds.models.choices import Activity, Basis, BuildState, Kind, Origin, Role, Units, WaitingFor
 from builds.models.oddity import WORDS as WORDS_OF
 from builds.services.log.entries import remove_entry
 from builds.transfer.record.reader import import_record, load_record
@@ -73,6 +73,12 @@ def some(**fields: st.SearchStrategy[Any]) -> st.SearchStrategy[dict[str, Any]]:
     return st.fixed_dictionaries({}, optional=fields)
 
 
+# What a part with pieces may say it is; a bought one is told by its source.
+ROLES_OF_PIECES = st.sampled_from(
+    [{}, {"source": "made"}, {"source": "bought"}, *({"role": role.value} for role in (Role.DETAIL, Role.JIG))]
+)
+
+
 def distinct_names(least: int = 0, most: int = 3) -> st.SearchStrategy[list[str]]:
     return st.lists(NAMES, min_size=least, max_size=most, unique_by=lambda name: " ".join(name.casefold().split()))
 
@@ -84,7 +90,8 @@ def operations(machines: list[str]) -> st.SearchStrategy[list[dict[str, Any]]]:
         some(
             title=WORDS, setup_minutes=FIGURES, basis=st.sampled_from(Basis.values), amount=ABOVE_NOTHING,
             minutes_per_unit=st.none() | FIGURES, unattended_share=st.floats(0, 1), note=WORDS, added_on=DAYS,
-            origin=st.sampled_from(Origin.values), worked=WORKED, machine=st.sampled_from([None, *machines]),
+            slip_costs_time=st.booleans(), origin=st.sampled_from(Origin.values), worked=WORKED,
+            machine=st.sampled_from([None, *machines]),
         ),
     )  # fmt: skip
     return st.lists(one, max_size=3)
@@ -95,9 +102,13 @@ def builds(draw: st.DrawFn) -> dict[str, Any]:
     started = draw(st.dates(date(2024, 1, 1), TODAY))
     later = started + timedelta(days=draw(COUNTS))
     title = {"name": draw(NAMES), "started_on": started.isoformat(), "wished_finish_on": later.isoformat()}
+    title |= draw(st.sampled_from([
+        {}, *({"state": state} for state in BuildState.values),
+        {"state": BuildState.FINISHED.value, "finished_on": later.isoformat()},
+    ]))  # fmt: skip
     return title | draw(
         some(
-            subject=WORDS, scale=WORDS, units=st.sampled_from(Units.values), state=st.sampled_from(BuildState.values),
+            subject=WORDS, scale=WORDS, units=st.sampled_from(Units.values),
             on_board=st.booleans(), date_on_board=st.booleans(), for_visitors=WORDS,
             activities_counted=st.lists(st.sampled_from(Activity.values)), for_counter=st.booleans(),
             hourly_figure=MONEY, currency=st.sampled_from(["", "£", "kr"]),
@@ -112,10 +123,11 @@ def parts(draw: st.DrawFn, machines: list[str], materials: list[str], assemblies
         part = {"number": number, "name": draw(NAMES), "operations": draw(operations(machines))}
         if draw(st.booleans()):
             part |= {"waiting_for": draw(st.sampled_from(WaitingFor.values)), "waiting_since": draw(DAYS)}
+        part |= draw(ROLES_OF_PIECES)
         made.append(part | draw(
             some(
                 assembly=st.sampled_from([None, *assemblies]), material=st.sampled_from([None, *materials]),
-                quantity=st.integers(1, 1000), spares=COUNTS, source=st.sampled_from(Source.values), note=WORDS,
+                quantity=st.integers(1, 1000), spares=COUNTS, note=WORDS,
                 blank=WORDS, for_visitors=WORDS, finished_mass_grams=ABOVE_NOTHING, finished_on=DAYS,
                 waiting_note=WORDS, blank_cost=MONEY, sizes=SIZES,
             )

@@ -19,10 +19,9 @@ from builds.charts.drawing import (
     shortened,
     write,
 )
-from builds.queries.forecast.build_forecast import BuildForecast
 from builds.queries.plan.build_page import Branch
+from builds.queries.plan.role_counts import PartCounts
 from builds.templatetags.figures import roughly
-from calcs.forecast.result import GroupForecast
 from calcs.messages import _
 from calcs.typed.durations import format_hours
 
@@ -33,57 +32,39 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class AssemblyHours:
-    """An assembly with everything nested in it: hours done, mean hours left and its range; None is not known.
+    """An assembly with everything nested in it: hours done, the even chance of those left and their range.
 
-    Where several groups are added up the ends of their ranges are added too, as if all went well or ill together;
-    the range is then rather too wide than too narrow.
+    None is not known.
     """
 
     name: str
-    parts: int
-    parts_made: int
+    counts: PartCounts
     done: float
     left: float | None
     low: float | None
     high: float | None
 
 
-def assembly_hours(build_forecast: BuildForecast, branches: tuple[Branch, ...]) -> tuple[AssemblyHours, ...]:
+def assembly_hours(branches: tuple[Branch, ...]) -> tuple[AssemblyHours, ...]:
     """The figures of each top-level assembly, in the builder's order."""
-    return tuple(_of(build_forecast, branch) for branch in branches)
+    return tuple(_of(branch) for branch in branches)
 
 
-def _of(build_forecast: BuildForecast, branch: Branch) -> AssemblyHours:
-    groups = [build_forecast.by_group[key] for key in dict.fromkeys(_groups(branch)) if key in build_forecast.by_group]
-    lines = [planned.line for planned in branch.all_parts]
-    known = not lines or any(planned.hours_left is not None for planned in branch.all_parts)
-    left, low, high = _added(groups) if known else (None, None, None)
+def _of(branch: Branch) -> AssemblyHours:
+    left = branch.hours_left
     return AssemblyHours(
-        name=branch.assembly.name if branch.assembly else _("Parts in no assembly"),
-        parts=len(lines),
-        parts_made=sum(line.quantity_made for line in lines),
+        name=branch.name,
+        counts=branch.counts,
         done=branch.minutes_done / 60,
-        left=left,
-        low=low,
-        high=high,
+        left=None if left is None else left.p50,
+        low=None if left is None else left.p10,
+        high=None if left is None else left.p90,
     )
 
 
-def _groups(branch: Branch) -> list[str]:
-    own = [str(branch.assembly.pk) if branch.assembly else ""]
-    return own + [group for inner in branch.branches for group in _groups(inner)]
-
-
-def _added(groups: list[GroupForecast]) -> tuple[float, float, float]:
-    spreads = [group.hours_left for group in groups]
-    return sum(s.mean for s in spreads), sum(s.p10 for s in spreads), sum(s.p90 for s in spreads)
-
-
-def hours_by_assembly(
-    build_forecast: BuildForecast, branches: tuple[Branch, ...], *, name: str = "hours-by-assembly"
-) -> Chart | None:
+def hours_by_assembly(branches: tuple[Branch, ...], *, name: str = "hours-by-assembly") -> Chart | None:
     """Hours done and left of every top-level assembly. None where there is neither."""
-    lines = tuple(line for line in assembly_hours(build_forecast, branches) if line.done or line.left)
+    lines = tuple(line for line in assembly_hours(branches) if line.done or line.left)
     if not lines:
         return None
     return make_chart(

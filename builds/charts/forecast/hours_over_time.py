@@ -15,7 +15,6 @@ from builds.charts.drawing import (
     THICK,
     Chart,
     Layout,
-    about,
     hatched,
     hours_axis,
     make_chart,
@@ -24,9 +23,17 @@ from builds.charts.drawing import (
 )
 from builds.queries.forecast.build_forecast import BuildForecast
 from builds.queries.forecast.weeks import hours_by_month
-from builds.templatetags.figures import roughly
-from calcs.forecast.result import FinishDates
-from calcs.forecast.words import EVEN_CHANCE, NINE_IN_TEN, ONE_IN_TEN, month_in_words, period_of
+from calcs.forecast.result import FinishDates, Spread
+from calcs.forecast.words import (
+    EVEN_CHANCE,
+    NINE_IN_TEN,
+    ONE_IN_TEN,
+    hours_range,
+    month_in_words,
+    period_of,
+    range_ends,
+    two_figures,
+)
 from calcs.messages import _, gettext_noop
 from calcs.typed.durations import format_hours
 
@@ -47,6 +54,7 @@ class Ahead:
 
     dates: tuple[date, date, date]
     hours: tuple[float, float, float]
+    left: Spread
     open_ended: bool
 
 
@@ -94,6 +102,7 @@ def _ahead(build_forecast: BuildForecast, done: float) -> Ahead | None:
     return Ahead(
         dates=_three_dates(finish, build_forecast.snapshot.as_of),
         hours=(done + left.p10, done + left.p50, done + left.p90),
+        left=left,
         open_ended=finish.p90 is None,
     )
 
@@ -119,15 +128,14 @@ def _in_words(course: Course) -> str:
     early, even, late = ahead.dates
     return _(
         "{hours} at the bench from {first} to {last}. The hatched range ends between {early} ({one_in_ten}) and {late} "
-        "({nine_in_ten}), with {low} to {high} in all; the even chance lies {even}.",
+        "({nine_in_ten}), with {left} left to work; the even chance lies {even}.",
         **done,
         early=period_of(early, course.as_of).words,
         late=_(BEYOND) if ahead.open_ended else period_of(late, course.as_of).words,
         even=period_of(even, course.as_of).placed,
         one_in_ten=_(ONE_IN_TEN),
         nine_in_ten=_(NINE_IN_TEN),
-        low=about(ahead.hours[0]),
-        high=roughly(ahead.hours[2]),
+        left=hours_range(ahead.left),
     )
 
 
@@ -140,9 +148,21 @@ def _table(months: tuple[tuple[date, float], ...], course: Course) -> tuple[tupl
         ends = [period_of(day, course.as_of).words for day in course.ahead.dates]
         if course.ahead.open_ended:
             ends[-1] = _(BEYOND)
-        totals = [about(total) for total in course.ahead.hours]
+        totals = [_in_all(course.hours[-1], left) for left in _left_in_figures(course.ahead.left)]
         rows += zip(early_even_late(), ends, totals, strict=True)
     return tuple(rows)
+
+
+def _left_in_figures(left: Spread) -> tuple[int, int, int]:
+    """Hours left as their range says them, early or low to late or high."""
+    low, high = range_ends(left)
+    return low, min(high, max(low, two_figures(left.p50, round))), high
+
+
+def _in_all(done: float, left: int) -> str:
+    """Hours done and left and what they come to, which follows from the two as they stand here."""
+    so_far = round(done, -1) if done >= 1000 else round(done) if done >= 10 else round(done, 1)
+    return f"{so_far:,g} h + {left:,} h = {so_far + left:,g} h"
 
 
 def early_even_late() -> tuple[str, str, str]:

@@ -56,7 +56,7 @@ def yield_by_batch(page: YieldPage, *, name: str = "yield-by-batch") -> Chart | 
             _("Started"),
             _("Good"),
             _("Settled"),
-            _("Yield"),
+            _("Yield of the settled"),
             _("Range, {chance}", chance=_(FOUR_IN_FIVE)),
         ),
         rows=tuple(_row(batch) for batch in settled),

@@ -5,6 +5,7 @@ from typing import Any
 from django import forms
 
 from builds.forms.log.bench import EveningForm, LogLineForm
+from builds.forms.log.counts import COUNTED
 from builds.models import Batch, Entry
 from builds.models.choices import TimeIs
 from builds.queries.snapshot import PartRow
@@ -17,7 +18,18 @@ class AmendForm(LogLineForm, EveningForm):
     """The line and its evening in one."""
 
     seen = forms.IntegerField(widget=forms.HiddenInput, required=False)
-    field_order = ["worked_on", "since_on", "builder", "other", "time", "unattended", "good", "reworked", "scrap"]
+    field_order = [
+        "worked_on",
+        "since_on",
+        "builder",
+        "other",
+        "time",
+        "unattended",
+        "done",
+        "good",
+        "reworked",
+        "scrap",
+    ]
 
     def __init__(self, *args: Any, entry: Entry, **kwargs: Any) -> None:
         kwargs["initial"] = {**initial_of(entry), **kwargs.get("initial", {})}
@@ -25,7 +37,8 @@ class AmendForm(LogLineForm, EveningForm):
         self.entry = entry
         if self.initial["other"] == f"p{entry.part_id}":
             self.initial["other"] = self.work_choices.named(entry.part_id)
-        for name in ("work", "usual", "token"):
+        work = entry.part is not None and entry.part.is_work
+        for name in ("work", "usual", "token", *((*COUNTED, "scrap_reason", "batch") if work else ("done",))):
             del self.fields[name]
         self.fields["other"].label = _("What")
         self.fields["time"].label = _("Time at the bench")
@@ -61,6 +74,7 @@ def initial_of(entry: Entry) -> dict[str, Any]:
         "other": work,
         "time": f"~{time}" if entry.bench_is == TimeIs.ROUGH else time,
         "unattended": format_duration(entry.unattended_minutes) if entry.unattended_minutes else "",
+        "done": entry.good > 0,
         "good": entry.good or None,
         "reworked": entry.reworked or None,
         "scrap": entry.scrap or None,

@@ -13,13 +13,14 @@ from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, DurationField, refuse
 from builds.forms.log.asking import AskingForm
-from builds.forms.log.counts import COUNTED, DAY_MINUTES, CountsForm, bench_time
+from builds.forms.log.counts import COUNTED, CountsForm, bench_time
 from builds.forms.log.work import WorkChoices, WorkField
 from builds.models import Batch, Builder, Operation
 from builds.models.choices import TimeIs
 from builds.models.entry import new_token
 from builds.models.oddity import Oddity
 from builds.queries.log.bench import Pick
+from builds.queries.log.oddities import DAY_MINUTES
 from builds.queries.snapshot import PartRow
 from builds.services.log.entries import LogLine
 from calcs.messages import _
@@ -108,7 +109,7 @@ class LogLineForm(CountsForm):
         data = self.cleaned_data
         readings = (data.get("time"), data.get("unattended"))
         typed = [reading.text for reading in readings if reading is not None]
-        return not any([*typed, *(data.get(name) for name in (*COUNTED, "scrap_reason", "note", "usual"))])
+        return not any([*typed, *(data.get(name) for name in (*COUNTED, "done", "scrap_reason", "note", "usual"))])
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or {}
@@ -150,7 +151,7 @@ class LogLineForm(CountsForm):
             bench_minutes=minutes,
             bench_is=sure,
             unattended_minutes=round(data["unattended"].value or 0),
-            **self.counted,
+            **self.counted_on(part),
             note=data.get("note") or "",
             token=data.get("token") or new_token(),
         )

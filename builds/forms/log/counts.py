@@ -4,16 +4,16 @@ from collections.abc import Iterable
 from typing import Any
 
 from django import forms
+from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy
 
 from builds.forms.log.asking import AskingForm
+from builds.models import Part
 from builds.models.choices import TimeIs
 from calcs.messages import _
 from calcs.typed.reading import Reading
 
 COUNTED = ("good", "reworked", "scrap")
-# A day's minutes: what takes longer was not one evening.
-DAY_MINUTES = 24 * 60
 
 
 class CountsForm(AskingForm):
@@ -22,6 +22,7 @@ class CountsForm(AskingForm):
         label=gettext_lazy("of them reworked"), required=False, min_value=0, max_value=100_000
     )
     scrap = forms.IntegerField(label=gettext_lazy("Scrap"), required=False, min_value=0, max_value=100_000)
+    done = forms.BooleanField(label=gettext_lazy("This work on an assembly is done"), required=False)
     scrap_reason = forms.CharField(label=gettext_lazy("Why scrap"), required=False, max_length=120)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
@@ -40,10 +41,21 @@ class CountsForm(AskingForm):
         data = self.cleaned_data
         return {name: data.get(name) or 0 for name in COUNTED} | {"scrap_reason": data.get("scrap_reason") or ""}
 
+    def counted_on(self, part: Part | None) -> dict[str, Any]:
+        """The counts on a part: work on an assembly is done or not, which the log keeps as one good piece.
+
+        Raises ValidationError where something else is said to be done as a whole.
+        """
+        if not self.cleaned_data.get("done"):
+            return self.counted
+        if part is None or not part.is_work:
+            raise ValidationError({"done": _("Only work on an assembly is done as a whole: count the pieces.")})
+        return self.counted | {"good": max(1, self.counted["good"])}
+
     @property
     def settled(self) -> bool:
         """Whether the fate of any piece is told."""
-        return bool(self.cleaned_data.get("good") or self.cleaned_data.get("scrap"))
+        return any(self.cleaned_data.get(name) for name in ("good", "scrap", "done"))
 
 
 def bench_time(reading: Reading, *, untimed: bool) -> tuple[int | None, str]:

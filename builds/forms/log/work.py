@@ -10,7 +10,7 @@ from django.db.models import Q, QuerySet
 from django.utils.translation import gettext_lazy
 
 from builds.models import Batch, Operation, Part
-from builds.models.choices import Activity
+from builds.models.choices import Activity, Role
 from builds.queries.log.bench import headline_minutes
 from builds.queries.snapshot import PartRow, PartsAtHand
 from calcs.messages import _
@@ -49,6 +49,11 @@ class WorkChoices:
     def searchable(self) -> bool:
         """Whether there is more than is listed."""
         return Operation.objects.filter(part__build=self.build)[MOST_LISTED:].exists()
+
+    @cached_property
+    def has_work(self) -> bool:
+        """Whether the build has any work on an assembly, which is done or not."""
+        return Part.objects.filter(build=self.build, role=Role.ASSEMBLY_WORK).exists()
 
     def grouped(self, sought: str = "", value: str = "") -> list[Group]:
         """Shop time, and the parts with their operations: all, or those that are near, sought or chosen already."""

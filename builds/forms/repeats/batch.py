@@ -9,9 +9,10 @@ from django import forms
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, DurationField
-from builds.forms.log.counts import COUNTED, DAY_MINUTES, CountsForm, bench_time
+from builds.forms.log.counts import COUNTED, CountsForm, bench_time
 from builds.models import Batch, Builder
 from builds.models.entry import new_token
+from builds.queries.log.oddities import DAY_MINUTES
 from builds.queries.repeats.batches import BatchRow, BatchStep
 from builds.services.log.entries import LogLine
 from calcs.messages import _

@@ -8,10 +8,18 @@ from functools import cached_property
 from builds.models import Build
 from builds.queries import cache_store
 from builds.queries.snapshot import BuildSnapshot, PartRow, read_snapshot
-from calcs.forecast.result import FinishDates, Forecast, GroupForecast, MilestoneForecast, PartForecast
+from calcs.forecast.result import (
+    NOTHING,
+    FinishDates,
+    Forecast,
+    GroupForecast,
+    MilestoneForecast,
+    PartForecast,
+    Spread,
+)
 
 # Raised when the arithmetic changes, so that no figure kept from before it is shown.
-ARITHMETIC = 9
+ARITHMETIC = 11
 
 
 @dataclass(frozen=True)
@@ -77,6 +85,11 @@ def forecast_by_part(build: Build, as_of: date) -> dict[int, PartForecast]:
     """What is left of each part that is not finished. No query where it is kept, else nine."""
     found = kept_forecast(build, as_of) or forecast_of(build, as_of).forecast
     return {part.key: part for part in found.parts}
+
+
+def left_of(part: PartForecast | None) -> Spread | None:
+    """Bench hours left of a part; None where it has no figure. A part that the forecast does not hold is done."""
+    return NOTHING if part is None else part.hours_left
 
 
 def _key(build: Build, as_of: date) -> str:

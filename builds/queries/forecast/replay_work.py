@@ -31,6 +31,8 @@ from builds.queries.snapshot import BuildRecords, BuildSnapshot, read_records, s
 from calcs.forecast.result import Forecast
 from calcs.parts.plan import BuildPlan
 
+# A build whose plan had no figure for so many months had no first forecast to speak of.
+FIRST_MONTHS = 12
 SETTLED, STILL_OPEN = "settled", "open"
 
 
@@ -44,6 +46,17 @@ def replay_of(build: Build, today: date) -> Replay | None:
     for _progress in month_by_month(build, today):
         pass
     return replay_at_hand(build, today)
+
+
+def first_forecast(build: Build, before: date, today: date) -> MonthForecast | None:
+    """The first month's forecast that named a date, of those before a day; None where there is none.
+
+    The replay's own figures. Worked out here and now: it is one month as a rule, and it is kept.
+    """
+    records = read_records(build, today)
+    days = [day for day in month_ends(build, today) if day < before][:FIRST_MONTHS]
+    forecasts = (month.forecast for month in _months(records, days))
+    return next((one for one in forecasts if one.hours_left is not None and one.finish_on is not None), None)
 
 
 def month_by_month(build: Build, today: date) -> Iterator[Progress]:
@@ -116,7 +129,7 @@ def _known_then(snapshot: BuildSnapshot, settled: frozenset[int]) -> BuildPlan:
     # In a set of no order the same keys may be written in another one.
     milestones = tuple(replace(one, name="", part_keys=_Ordered(one.part_keys)) for one in plan.milestones)
     closures = tuple(closure for closure in plan.closures if closure.first <= snapshot.as_of)
-    return replace(plan, parts=parts, milestones=milestones, closures=closures)
+    return replace(plan, parts=parts, milestones=milestones, closures=closures, nesting=())
 
 
 class _Ordered(frozenset[int]):

@@ -17,6 +17,7 @@ from builds.queries.snapshot import BuildSnapshot
 from calcs.forecast.result import FinishDates, Spread
 from calcs.messages import _
 from calcs.parts.plan import BuildPlan, Stint
+from calcs.parts.remaining import nothing_left
 
 # The kind of the stints that stand for hours not worked; no other sum takes it.
 IMAGINED = "imagined"
@@ -84,22 +85,21 @@ def what_if(build_forecast: BuildForecast, asked: WhatIfInput) -> WhatIf:
 
 
 def usual_evening(snapshot: BuildSnapshot) -> float | None:
-    """Hours of the middle one of the last days with work; None for an empty log. Lumps over days tell nothing of it."""
+    """Hours of the middle one of the last days with work, to the half hour; None for an empty log.
+
+    Lumps over days tell nothing of it.
+    """
     by_day: dict[object, float] = {}
     for stint in snapshot.stints:
         if stint.first == stint.last and stint.minutes > 0:
             by_day[stint.last] = by_day.get(stint.last, 0.0) + stint.minutes / 60
     days = list(by_day.values())[-EVENINGS_LOOKED_AT:]
-    return median(days) if days else None
+    return max(0.5, round(median(days) * 2) / 2) if days else None
 
 
 def spares_to_make(snapshot: BuildSnapshot) -> int:
     """Spares not made yet, of the parts that the build still has open."""
-    return sum(
-        line.count.spares - line.count.spares_had
-        for line in snapshot.parts
-        if not line.plan.marked_finished and not line.marked_finished
-    )
+    return sum(line.count.spares - line.count.spares_had for line in snapshot.parts if not nothing_left(line.plan))
 
 
 def _new_pace(pace: float | None, evening: float | None, asked: WhatIfInput) -> float | None:
@@ -112,6 +112,8 @@ def _refusal(build_forecast: BuildForecast, asked: WhatIfInput, spares: int) -> 
         return _("No part has a figure yet, so nothing can be told of other ways either.")
     if build_forecast.forecast.hours_left.p90 <= 0:
         return _("Nothing is left to do, so nothing would change.")
+    if build_forecast.snapshot.state.resting and (asked.evenings or asked.hours is not None):
+        return _("The build rests, so there is no date that another pace would move.")
     if build_forecast.forecast.pace_hours_per_week is None and (asked.evenings or asked.hours is not None):
         return _("No hours have been logged yet, so there is no pace to change. A first evening opens this.")
     if asked.without_spares and not spares and not asked.evenings and asked.hours is None:

@@ -8,10 +8,12 @@ from functools import cached_property
 from django.db.models import Exists, OuterRef, Q, Sum
 
 from builds.models import Build, Builder, Clock, Entry, Operation, Part
-from builds.queries.forecast.build_forecast import forecast_of, kept_forecast
+from builds.queries.forecast.build_forecast import forecast_of, kept_forecast, left_of
+from builds.queries.plan.build_state import state_on
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.snapshot import PartRow, PartsAtHand, read_parts
-from calcs.forecast.result import PartForecast
+from calcs.forecast.result import PartForecast, Spread
+from calcs.parts.remaining import nothing_left
 
 # Part and operation of entries.
 Worked = list[tuple[int, int | None]]
@@ -37,10 +39,10 @@ class Pick:
 
     @property
     def left(self) -> int | None:
-        """Good pieces still to pass this operation; None where there is no operation."""
-        for place, line in enumerate(self.line.operations):
-            if self.operation is not None and line.operation.pk == self.operation.pk:
-                return max(0, self.line.part.quantity - self.line.count.passed[place])
+        """Good pieces still to pass this operation, spares among them; None where there is no operation."""
+        for row, to_pass in zip(self.line.operations, self.line.to_pass, strict=True):
+            if row.operation == self.operation:
+                return to_pass
         return None
 
 
@@ -82,6 +84,11 @@ class Bench:
     def _clock(self) -> Clock | None:
         clocks = Clock.objects.select_related("build", "part", "operation", "operation__part")
         return clocks.filter(builder=self.builder).first() if self.builder is not None else None
+
+    @property
+    def told(self) -> str:
+        """That the build is finished or rests; empty while it is under way."""
+        return state_on(self.build, self.today).sentence
 
     @property
     def clock(self) -> Clock | None:
@@ -126,7 +133,7 @@ def tonight(
             offer(line, next((o.operation for o in line.operations if o.operation.pk == operation_id), None))
             offer(line, line.next_operation)
     for line in _not_begun(at_hand) if len(picks) < most else ():
-        if not line.plan.waiting and not line.plan.marked_finished:
+        if not line.plan.waiting and not nothing_left(line.plan):
             offer(line, line.next_operation)
         if len(picks) >= most:
             break
@@ -170,6 +177,11 @@ class AfterLogging:
 
     line: PartRow
     forecast: PartForecast | None
+
+    @property
+    def hours_left(self) -> Spread | None:
+        """Bench hours left; None where there is no figure."""
+        return left_of(self.forecast)
 
     @property
     def row(self) -> PieceRow:

@@ -3,12 +3,12 @@
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
-from typing import Any
 
 from django.core.paginator import Page, Paginator
 from django.db.models import Q, QuerySet, Sum
 
 from builds.models import Build, Builder, Entry, Part
+from builds.queries.log.account import BenchAccount, account_of
 
 ENTRIES_A_PAGE = 60
 
@@ -41,17 +41,23 @@ class LogPage:
     page: "Page[Entry]"
     days: tuple[Day, ...]
     entries: int
-    minutes: int
+    account: BenchAccount
     unattended_minutes: int
+
+    @property
+    def minutes(self) -> int:
+        return self.account.minutes
 
 
 def log_page(build: Build, asked: LogFilter, number: str | int = 1) -> LogPage:
     """One page of the log. Three queries. A page number that makes no sense gives the nearest page."""
     entries = filtered(build, asked)
-    sums: dict[str, Any] = entries.order_by().aggregate(bench=Sum("bench_minutes"), alone=Sum("unattended_minutes"))
+    by_activity = entries.order_by().values_list("activity")
+    sums = list(by_activity.annotate(bench=Sum("bench_minutes"), alone=Sum("unattended_minutes")))
+    account = account_of(((activity, bench) for activity, bench, _alone in sums), build.counted)
     page = Paginator(entries, ENTRIES_A_PAGE).get_page(number)
     days = tuple(Day(on, tuple(some)) for on, some in groupby(page.object_list, key=lambda entry: entry.worked_on))
-    return LogPage(page, days, page.paginator.count, sums["bench"] or 0, sums["alone"] or 0)
+    return LogPage(page, days, page.paginator.count, account, sum(alone or 0 for *_bench, alone in sums))
 
 
 def filtered(build: Build, asked: LogFilter) -> "QuerySet[Entry]":

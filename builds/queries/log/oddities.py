@@ -17,6 +17,7 @@ from calcs.parts.plan import OperationPlan
 
 # More than this on one day is asked about: a long Saturday is silent, a clock forgotten overnight is not.
 LONG_DAY_MINUTES = 12 * 60
+# A day's minutes: what takes longer was not one evening.
 DAY_MINUTES = 24 * 60
 
 Found = tuple[Oddity, ...]
@@ -47,8 +48,10 @@ def oddities_of(
         evening = list(some)
         # An evening's lines stand in any order, so each is held against all of them.
         log.take(evening)
+        last = {_whose(entry): entry for entry in evening if entry.bench_minutes and not entry.since_on}
         for entry in evening:
-            found[id(entry)].extend([*log.dates(entry), *log.time(entry, evening, clock_overnight), *log.pieces(entry)])
+            of_time = log.time(entry, last.get(_whose(entry)), clock_overnight)
+            found[id(entry)].extend([*log.dates(entry), *of_time, *log.pieces(entry)])
     odd = [entry.token for entry in entries if found[id(entry)]]
     again = (
         set(_kept(at_hand.build, instead_of).filter(token__in=odd).values_list("token", flat=True)) if odd else set()
@@ -99,8 +102,8 @@ class _Log:
         if began is not None and first < began:
             yield Oddity("before the build", {"days": (began - first).days})
 
-    def time(self, entry: Entry, evening: Sequence[Entry], clock_overnight: bool) -> Iterator[Oddity]:
-        """Said of the last line of a day that adds to it."""
+    def time(self, entry: Entry, last: Entry | None, clock_overnight: bool) -> Iterator[Oddity]:
+        """last: the last line of the day that adds to it, of whoever worked; the day's sum is said of that one."""
         minutes = entry.bench_minutes or 0
         if clock_overnight:
             yield Oddity("clock over night", {"minutes": minutes})
@@ -110,10 +113,9 @@ class _Log:
                 yield Oddity("long lump", {"minutes": minutes, "days": days})
             return
         of_the_day = self.minutes[_whose(entry), entry.worked_on]
-        last = [one for one in evening if one.bench_minutes and not one.since_on and _whose(one) == _whose(entry)][-1:]
         if minutes > DAY_MINUTES:
             yield Oddity("one evening", {"minutes": minutes})
-        elif of_the_day > LONG_DAY_MINUTES and last == [entry]:
+        elif of_the_day > LONG_DAY_MINUTES and last is entry:
             yield Oddity("long day", {"minutes": of_the_day})
 
     def pieces(self, entry: Entry) -> Iterator[Oddity]:

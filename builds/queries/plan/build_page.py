@@ -3,18 +3,23 @@
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 from django.core.cache import cache
 from django.db.models import Count, Max, Q, Sum
 from django.db.models.functions import Coalesce
 
 from builds.models import Assembly, Batch, Build, Entry, Part, Photo
+from builds.models.part import DETAIL_ROLES
 from builds.queries.cache_store import program_version
-from builds.queries.forecast.build_forecast import BuildForecast, forecast_by_part, forecast_of
+from builds.queries.forecast.build_forecast import BuildForecast, forecast_by_part, forecast_of, left_of
+from builds.queries.forecast.finished import finished_build
 from builds.queries.plan.piece_row import PieceRow, piece_row
+from builds.queries.plan.role_counts import PartCounts, counts_of
+from builds.queries.plan.role_offers import RoleOffer, role_offers
 from builds.queries.plan.sizes import SizeRow, sizes_of
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow, PartsSnapshot, read_parts
-from calcs.forecast.result import PartForecast
+from calcs.forecast.result import NOTHING, GroupForecast, PartForecast, Spread
 from calcs.messages import _
 
 
@@ -60,7 +65,8 @@ def _summed(builds: list[Build]) -> dict[int, Headline]:
         return {}
     headlines = {build.pk: Headline() for build in builds}
     counted = {build.pk: build.counted for build in builds}
-    for pk, parts in Build.objects.filter(pk__in=counted).annotate(n=Count("parts")).values_list("pk", "n"):
+    details = Count("parts", filter=Q(parts__role__in=DETAIL_ROLES))
+    for pk, parts in Build.objects.filter(pk__in=counted).annotate(n=details).values_list("pk", "n"):
         headlines[pk] = Headline(parts)
     sums = (
         Entry.objects.kept()
@@ -88,19 +94,17 @@ class PlannedPart:
     forecast: PartForecast | None
 
     @property
-    def hours_left(self) -> float | None:
-        """Mean bench hours left; None where there is no figure."""
-        if self.line.quantity_made:
-            return 0.0
-        if self.forecast is None or self.forecast.hours_left is None:
-            return None
-        return self.forecast.hours_left.mean
+    def hours_left(self) -> Spread | None:
+        """Bench hours left; None where there is no figure."""
+        return left_of(self.forecast)
 
     @property
     def words(self) -> str:
-        """How many are made."""
-        if self.line.marked_finished:
+        """How many are made; of work on an assembly, how many of its operations are done."""
+        if self.line.plan.marked_finished:
             return _("finished")
+        if self.line.part.is_work:
+            return _("{done} of {all} done", done=sum(map(bool, self.line.count.passed)), all=len(self.line.operations))
         return _("{made} of {all}", made=self.line.count.had, all=self.line.part.quantity)
 
     @property
@@ -110,52 +114,75 @@ class PlannedPart:
             return "100"
         if self.hours_left is None:
             return str(100 * self.line.count.had // self.line.part.quantity)
-        return _percent(self.line.bench_minutes, self.hours_left * 60)
+        return _percent(self.line.bench_minutes, self.hours_left)
 
 
 @dataclass(frozen=True)
 class Branch:
-    """An assembly with its parts and what nests in it. `assembly` None holds the parts that stand in none."""
+    """An assembly with its parts and what nests in it. `assembly` None holds the parts that stand in none.
+
+    `forecast` None holds no part.
+    """
 
     assembly: Assembly | None
     parts: tuple[PlannedPart, ...]
     branches: tuple["Branch", ...]
     depth: int
+    forecast: GroupForecast | None
+
+    @property
+    def name(self) -> str:
+        return self.assembly.name if self.assembly else _("Parts in no assembly")
 
     @property
     def all_parts(self) -> tuple[PlannedPart, ...]:
         return self.parts + tuple(part for branch in self.branches for part in branch.all_parts)
 
-    @property
-    def parts_made(self) -> int:
-        return sum(part.line.quantity_made for part in self.all_parts)
+    @cached_property
+    def counts(self) -> PartCounts:
+        return counts_of(part.line for part in self.all_parts)
 
     @property
     def minutes_done(self) -> int:
         return sum(part.line.bench_minutes for part in self.all_parts)
 
     @property
-    def hours_left(self) -> float | None:
-        known = [part.hours_left for part in self.all_parts if part.hours_left is not None]
-        return sum(known) if known or not self.all_parts else None
+    def hours_left(self) -> Spread | None:
+        """Bench hours left of all its parts together; None where none of them has a figure."""
+        if self.forecast is None:
+            return NOTHING
+        return self.forecast.hours_left if any(part.hours_left is not None for part in self.all_parts) else None
 
     @property
     def percent_done(self) -> str:
         """How far the assembly is by hours: "0" to "100" for the bar."""
-        if self.all_parts and self.parts_made == len(self.all_parts):
+        if self.all_parts and all(part.line.quantity_made for part in self.all_parts):
             return "100"
-        return _percent(self.minutes_done, (self.hours_left or 0) * 60)
+        return _percent(self.minutes_done, self.hours_left or NOTHING)
 
 
-def _percent(done: float, left: float) -> str:
+def _percent(minutes_done: float, left: Spread) -> str:
     """A share in whole per cent; what is not finished is never drawn as full."""
-    return str(min(99, int(100 * done / (done + left)))) if done > 0 else "0"
+    return str(min(99, int(100 * minutes_done / (minutes_done + 60 * left.p50)))) if minutes_done > 0 else "0"
 
 
 @dataclass(frozen=True)
 class BuildPage:
     build_forecast: BuildForecast
     branches: tuple[Branch, ...]
+
+    @cached_property
+    def offers(self) -> tuple[RoleOffer, ...]:
+        """The parts of which nobody has said what they are, and whose names tell of something else than a detail."""
+        return role_offers(line.part for line in self.snapshot.parts)
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """That the build is finished or rests, in sentences; empty while it is under way. Two queries more at most."""
+        finished = finished_build(self.snapshot)
+        if finished is not None:
+            return finished.sentences
+        return tuple(filter(None, (self.snapshot.state.sentence,)))
 
     @property
     def snapshot(self) -> BuildSnapshot:
@@ -179,10 +206,10 @@ def plan_tree(build_forecast: BuildForecast) -> tuple[Branch, ...]:
 
     def branch(assembly: Assembly, depth: int) -> Branch:
         inner = tuple(branch(child, depth + 1) for child in children[assembly.pk])
-        return Branch(assembly, tuple(within[assembly.pk]), inner, depth)
+        return Branch(assembly, tuple(within[assembly.pk]), inner, depth, build_forecast.by_group.get(str(assembly.pk)))
 
     tree = tuple(branch(assembly, 0) for assembly in children[None])
-    loose = Branch(None, tuple(within[None]), (), 0)
+    loose = Branch(None, tuple(within[None]), (), 0, build_forecast.by_group.get(""))
     return (*tree, loose) if loose.parts else tree
 
 
@@ -199,13 +226,24 @@ class PartPage:
     after: Part | None
 
     @property
+    def hours_left(self) -> Spread | None:
+        """Bench hours left; None where there is no figure."""
+        return left_of(self.forecast)
+
+    @property
     def route(self) -> tuple[OperationRow, ...]:
         return self.line.operations
 
     @property
-    def route_with_passed(self) -> tuple[tuple[OperationRow, int], ...]:
-        """The operations, each with the pieces that have passed it."""
-        return tuple(zip(self.line.operations, self.line.count.passed, strict=True))
+    def route_with_passed(self) -> tuple[tuple[OperationRow, int, int], ...]:
+        """The operations, each with the pieces that have passed it and those that have still to."""
+        to_pass = (0,) * len(self.route) if self.snapshot.state.finished else self.line.to_pass
+        return tuple(zip(self.route, self.line.count.passed, to_pass, strict=True))
+
+    @property
+    def planned_minutes_left(self) -> float:
+        """Bench minutes that the route plans for the rest; of a build that was finished none."""
+        return 0.0 if self.snapshot.state.finished else self.line.planned_minutes_left
 
     @property
     def batches(self) -> tuple[Batch, ...]:

@@ -55,6 +55,10 @@ class PieceRow:
         return any(group.by_tens for group in self.groups)
 
 
+NO_PIECES = PieceRow((), "")
+"""Of work on an assembly."""
+
+
 def groups_of(numbers: dict[str, int]) -> tuple[PieceGroup, ...]:
     """The pieces of each state in order, those of which there are any; drawn by tens where they are many."""
     by_tens = sum(numbers.values()) > SINGLY_UP_TO

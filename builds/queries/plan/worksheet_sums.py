@@ -12,8 +12,10 @@ from builds.queries.plan.sizes import sizes_of
 from builds.queries.plan.work_out import spindle_of, turned_diameter
 from builds.queries.repeats.material import blank_of
 from builds.queries.snapshot import PartRow
+from calcs.forecast.words import nearest_two_figures
 from calcs.messages import _, gettext_noop, ngettext
 from calcs.units.figures import format_significant
+from calcs.working.exactly_enough import format_in_full
 from calcs.working.result import Step
 
 # Beyond this a repeated part's blank is surely a bar for several pieces, and the sum would be about another thing.
@@ -31,6 +33,12 @@ Maker = Callable[[BuildForecast, PartRow], Task | None]
 
 def _named(operation: Operation) -> str:
     return operation.title or str(operation.get_kind_display())
+
+
+def _as_asked(figure: float) -> tuple[float, str]:
+    """A figure as the question says it, and as text: the answer is worked out from what is asked, not from more."""
+    text = format_significant(figure)
+    return float(text.replace(",", "")), text
 
 
 def _scaled(build_forecast: BuildForecast, row: PartRow) -> Task | None:
@@ -57,8 +65,8 @@ def _counted_by_the_piece_of_work(build_forecast: BuildForecast, row: PartRow) -
     if found is None:
         return None
     operation = found.operation
-    each, amount = operation.minutes_per_unit or 0.0, operation.amount
-    figures = {"amount": format_significant(amount), "minutes": format_significant(each)}
+    (amount, said), (each, minutes) = _as_asked(operation.amount), _as_asked(operation.minutes_per_unit or 0.0)
+    figures = {"amount": said, "minutes": minutes}
     return Task(
         _(
             "One {part} has {amount} × {basis} at “{operation}”, and each takes {minutes} minutes. How many minutes is "
@@ -77,9 +85,9 @@ def _time_for_a_batch(build_forecast: BuildForecast, row: PartRow) -> Task | Non
     one = next((one for one in row.operations if one.plan.minutes_per_piece), None)
     if pieces < 2 or one is None:
         return None
-    each, setup = one.plan.minutes_per_piece or 0.0, one.plan.setup_minutes
+    each, minutes = _as_asked(one.plan.minutes_per_piece or 0.0)
+    setup, setup_minutes = _as_asked(one.plan.setup_minutes)
     whole = setup + each * pieces
-    minutes, setup_minutes = format_significant(each), format_significant(setup)
     named = {"part": part.name, "quantity": part.quantity}
     needed = _("{part}: the engine needs {quantity}.", **named)
     if part.spares:
@@ -100,7 +108,7 @@ def _time_for_a_batch(build_forecast: BuildForecast, row: PartRow) -> Task | Non
         (
             Step("n", _("needed + spares"), f"{part.quantity} + {part.spares}", float(pieces), _("pieces")),
             Step("t", _("set-up + n × time for one"), f"{setup_minutes} + {pieces} × {minutes}", whole, "min"),
-            Step(_("t in hours"), "t ÷ 60", f"{format_significant(whole)} ÷ 60", whole / 60, "h"),
+            Step(_("t in hours"), "t ÷ 60", f"{format_in_full(whole)} ÷ 60", whole / 60, "h"),
         ),
     )
 
@@ -173,9 +181,10 @@ def _planned_and_real(build_forecast: BuildForecast, row: PartRow) -> Task | Non
         return None
     one = max(timed, key=lambda each: each.tally.counted_minutes)
     pieces, real = one.tally.good + one.tally.scrap, one.tally.counted_minutes
-    planned = one.plan.bench_minutes_planned(pieces, max(1, one.plan.setups_done))
-    if planned <= 0:
+    minutes = one.plan.bench_minutes_planned(pieces, max(1, one.plan.setups_done))
+    if minutes <= 0:
         return None
+    planned, said = _as_asked(minutes)
     return Task(
         ngettext(
             "“{operation}” was planned to take {planned} minutes for {n} piece. The log says {real} minutes. How many "
@@ -184,10 +193,10 @@ def _planned_and_real(build_forecast: BuildForecast, row: PartRow) -> Task | Non
             "times the plan is that?",
             pieces,
             operation=_named(one.operation),
-            planned=format_significant(planned),
+            planned=said,
             real=real,
         ),
-        (Step(_("ratio"), _("real ÷ planned"), f"{real} ÷ {format_significant(planned)}", real / planned, _("times")),),
+        (Step(_("ratio"), _("real ÷ planned"), f"{real} ÷ {said}", real / planned, _("times")),),
     )
 
 
@@ -212,7 +221,7 @@ def _how_many_to_start(build_forecast: BuildForecast, row: PartRow) -> Task | No
         ),
         (
             Step(_("yield"), _("good ÷ (good + scrap)"), f"{good} ÷ {tried}", share, ""),
-            Step(pieces, _("needed ÷ yield"), f"{need} ÷ {format_significant(share)}", need / share, pieces),
+            Step(pieces, _("needed ÷ yield"), f"{need} ÷ {format_in_full(share)}", need / share, pieces),
             Step(_("start"), _("rounded up to whole pieces"), "", float(math.ceil(need / share - 1e-9)), pieces),
         ),
     )
@@ -223,21 +232,21 @@ def _evenings_to_go(build_forecast: BuildForecast, row: PartRow) -> Task | None:
     evening = usual_evening(build_forecast.snapshot)
     if left is None or left.p50 <= 0 or not evening:
         return None
-    hours, each = round(left.p50), round(evening * 2) / 2 or 0.5
+    hours = round(nearest_two_figures(left.p50))
     return Task(
         _(
             "About {hours} hours of work are left on the whole {build}. A usual evening at this bench is {evening} "
             "hours. How many evenings are left?",
             hours=hours,
             build=build_forecast.snapshot.build.name.lower(),
-            evening=format_significant(each),
+            evening=format_significant(evening),
         ),
         (
             Step(
                 _("evenings"),
                 _("hours left ÷ hours an evening"),
-                f"{hours} ÷ {format_significant(each)}",
-                hours / each,
+                f"{hours} ÷ {format_significant(evening)}",
+                hours / evening,
                 _("evenings"),
             ),
         ),

@@ -10,6 +10,7 @@ from builds.models.own_rate import first_planned
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
 from calcs.forecast.result import RateSummary
 from calcs.messages import _, gettext_noop, ngettext
+from calcs.parts.remaining import nothing_left
 
 # A kind speaks for itself from so many logged operations on, and the shop from so many in all (a judgement).
 LEAST_OF_A_KIND = 3
@@ -145,7 +146,7 @@ def last_applied(snapshot: BuildSnapshot) -> Event | None:
 
 def _not_begun(snapshot: BuildSnapshot) -> Iterator[tuple[PartRow, OperationRow]]:
     for part in snapshot.parts:
-        if part.quantity_made or part.plan.marked_finished:
+        if part.quantity_made or nothing_left(part.plan):
             continue
         for line, passed in zip(part.operations, part.count.passed, strict=True):
             if not line.tally.entries and not passed:

@@ -120,7 +120,7 @@ def answer_to(
         Belief(one, belief.mean, *belief.interval(), waiting)
         for one, belief, waiting in zip(line.operations, beliefs, standing, strict=True)
     )
-    survive = rolled_yield(belief.mean for belief in beliefs)
+    survive = expected_yield(beliefs)
     if not needed or not beliefs:
         return BlanksAnswer(needed, by_operation, survive, None, None, ())
     try:
@@ -142,7 +142,12 @@ def answer_to(
 def beliefs_of(snapshot: BuildSnapshot, line: PartRow) -> tuple[YieldBelief, ...]:
     """What is held of each operation's yield: what was counted there, upon the shop's yield for its kind."""
     shop = shop_belief(yield_counts(other.plan for other in snapshot.parts))
-    return tuple(shop.for_operation(one.plan.kind).updated(one.tally.good, one.tally.scrap) for one in line.operations)
+    return tuple(shop.of_operation(one.plan) for one in line.operations)
+
+
+def expected_yield(beliefs: Sequence[YieldBelief]) -> float:
+    """The share expected of the next blank: what is held of each operation of the route, those not counted yet too."""
+    return rolled_yield(belief.mean for belief in beliefs)
 
 
 def _table(

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from builds.models import Part
 from builds.queries.forecast.build_forecast import forecast_of
 from builds.queries.repeats.batches import BatchRow, batches_of
+from builds.queries.repeats.blanks import beliefs_of, expected_yield
 from builds.queries.repeats.learning_curve import LearnedOperation, learned_by
 from builds.queries.repeats.next_piece import NextPiece, next_piece
 from builds.queries.repeats.overview import NO_REASON, OperationYield, RepeatedPart, repeated_part
@@ -51,11 +52,14 @@ class Reason:
 
 @dataclass(frozen=True)
 class YieldPage:
+    """`expected` is the yield of the next blank, `repeated.rolled` the one counted so far."""
+
     snapshot: BuildSnapshot
     repeated: RepeatedPart
     batches: tuple[BatchShare, ...]
     reasons: tuple[Reason, ...]
     trend: "Trend | None"
+    expected: float
     next_piece: NextPiece
     learned: tuple[LearnedOperation, ...]
 
@@ -103,6 +107,7 @@ def yield_page(part: Part, today: date) -> YieldPage:
         batches=batches,
         reasons=ranked_reasons(dict(repeated.reasons)),
         trend=yield_trend([(batch.good, batch.scrap) for batch in batches]),
+        expected=expected_yield(beliefs_of(snapshot, line)),
         next_piece=next_piece(build_forecast, line),
         learned=learned_by(snapshot, line),
     )

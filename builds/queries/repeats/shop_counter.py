@@ -5,11 +5,11 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from builds.models import Build
+from builds.models.choices import Role
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
-from builds.queries.repeats.blanks import beliefs_of
+from builds.queries.repeats.blanks import beliefs_of, expected_yield
 from builds.queries.repeats.next_piece import NextPiece, next_piece
 from builds.queries.snapshot import BuildSnapshot, PartRow
-from calcs.parts.yields import rolled_yield
 
 if TYPE_CHECKING:
     from calcs.parts.pricing import Price, PricedPart
@@ -57,8 +57,9 @@ def counter_of(build_forecast: BuildForecast, batch: int | None = None) -> Count
 
     snapshot = build_forecast.snapshot
     together = batch or usual_batch(snapshot)
-    # A bought part without a route takes no time of ours; its blank is what it costs.
-    parts = tuple(_part(build_forecast, line, together) for line in snapshot.parts)
+    # A bought part without a route takes no time of ours; its blank is what it costs. A jig is no part of the thing.
+    sold = (line for line in snapshot.parts if line.part.counts_as != Role.JIG)
+    parts = tuple(_part(build_forecast, line, together) for line in sold)
     price = (
         price_of([part.priced for part in parts], together, snapshot.build.hourly_figure, snapshot.build.currency)
         if parts
@@ -80,7 +81,7 @@ def _part(build_forecast: BuildForecast, line: PartRow, batch: int) -> CounterPa
     from calcs.parts.pricing import PricedOperation, PricedPart
 
     piece, beliefs = next_piece(build_forecast, line), beliefs_of(build_forecast.snapshot, line)
-    survive = rolled_yield(belief.mean for belief in beliefs)
+    survive = expected_yield(beliefs)
     priced = PricedPart(
         name=line.part.name,
         pieces=line.part.quantity,
@@ -89,7 +90,7 @@ def _part(build_forecast: BuildForecast, line: PartRow, batch: int) -> CounterPa
             for one, belief in zip(piece.operations, beliefs, strict=True)
         ),
         blank_cost=line.part.blank_cost,
-        bought=line.part.source == "bought",
+        bought=line.part.counts_as == Role.BOUGHT,
     )
     hours = priced.hours(batch)
     return CounterPart(line, piece, priced, survive, None if hours is None else hours * 60)

@@ -2,12 +2,11 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable
-from dataclasses import replace
 from datetime import date
 from itertools import islice
 
 from builds.models import Batch, Build, Operation, Part
-from builds.models.choices import Source
+from builds.models.choices import Role
 from builds.models.own_rate import first_planned
 from builds.models.total import Tallies, Tally, tallies_of
 from builds.queries.snapshot.records import (
@@ -125,14 +124,13 @@ def _part_row(
         spares=part.spares,
         operations=tuple(row.plan for row in rows),
         bench_minutes_elsewhere=elsewhere.bench_minutes,
-        # A part that is only bought waits for the post, not for bench hours.
-        marked_finished=finished or (part.source == Source.BOUGHT and not operations),
+        marked_finished=finished,
+        bought=part.role == Role.BOUGHT,
         waiting=part.waiting_since_on is not None and part.waiting_since_on <= as_of,
         blanks_started=sum(batch.blanks for batch in batches),
         number=part.number,
     )
-    count = count_pieces(replace(plan, marked_finished=finished))
-    return PartRow(part, rows, elsewhere, tuple(batches), plan, count, finished)
+    return PartRow(part, rows, elsewhere, tuple(batches), plan, count_pieces(plan))
 
 
 def _operation_row(operation: Operation, tally: Tally) -> OperationRow:
@@ -145,7 +143,9 @@ def _operation_row(operation: Operation, tally: Tally) -> OperationRow:
         minutes_per_piece=first.minutes_per_piece(operation.amount),
         unattended_share=operation.unattended_share,
         rough=first.origin == "rough",
-        good=tally.good,
+        never_scraps=operation.never_scraps,
+        # Work on an assembly is done or not, however often it was said.
+        good=min(tally.good, 1) if operation.part.is_work else tally.good,
         reworked=tally.reworked,
         scrap=tally.scrap,
         bench_minutes_counted=tally.counted_minutes,

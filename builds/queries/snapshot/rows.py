@@ -1,16 +1,19 @@
 """What is known of a build on a day: its parts and operations, each with what the log says of it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
 from builds.models import Assembly, Batch, Build, Milestone, Operation, Part
 from builds.models.total import LogRow, Tally
+from builds.queries.log.account import BenchAccount, account_of
+from builds.queries.plan.build_state import StateOnDay, state_on
 from builds.queries.plan.work_out import gone_stale
 from builds.queries.snapshot.records import read_log_rows
 from calcs.cutting.processes import PROCESS_OF_KIND
 from calcs.parts.count import PieceCount
 from calcs.parts.plan import BuildPlan, Closure, MilestonePlan, OperationPlan, PartPlan, Stint
+from calcs.parts.remaining import nothing_left, open_part, pieces_to_pass
 
 
 @dataclass(frozen=True)
@@ -40,7 +43,6 @@ class PartRow:
     batches: tuple[Batch, ...]
     plan: PartPlan
     count: PieceCount
-    marked_finished: bool
 
     @property
     def bench_minutes(self) -> int:
@@ -57,23 +59,36 @@ class PartRow:
     @property
     def unestimated(self) -> bool:
         """Whether nobody has said yet how long this part takes. A bought part takes no bench time."""
-        if self.quantity_made or self.plan.marked_finished:
+        if self.quantity_made or nothing_left(self.plan):
             return False
         return all(row.plan.minutes_per_piece is None for row in self.operations)
 
+    @cached_property
+    def to_pass(self) -> tuple[int, ...]:
+        """Good pieces that have still to pass each operation, spares among them."""
+        return pieces_to_pass(self.plan, self.count)
+
+    @property
+    def planned_minutes_left(self) -> float:
+        """Bench minutes that the route as it stands now plans for the rest: at the own rates it was brought to."""
+        now = (replace(row.plan, minutes_per_piece=row.operation.minutes_per_piece) for row in self.operations)
+        rest = open_part(replace(self.plan, operations=tuple(now)))
+        return 0.0 if rest is None else rest.planned_minutes
+
     @property
     def next_operation(self) -> Operation | None:
-        """The first operation that has not passed the pieces the build needs."""
+        """The first operation that has not passed the pieces the build needs.
+
+        A "making" whose place others took is passed by what comes after it.
+        """
         if self.quantity_made:
             return None
-        return next(
-            (
-                row.operation
-                for row, passed in zip(self.operations, self.count.passed, strict=True)
-                if passed < self.part.quantity
-            ),
-            None,
-        )
+        open_ones = [
+            row.operation
+            for row, passed in zip(self.operations, self.count.passed, strict=True)
+            if passed < self.part.quantity
+        ]
+        return next((one for one in open_ones if not one.kept_for_its_log), open_ones[0] if open_ones else None)
 
 
 @dataclass(frozen=True)
@@ -91,6 +106,11 @@ class PartsSnapshot:
     def rows(self) -> tuple[LogRow, ...]:
         """The kept entries on these parts, oldest first. One query, when they are first asked for."""
         return read_log_rows(self.build, self.as_of, self.by_part)
+
+    @cached_property
+    def state(self) -> StateOnDay:
+        """Whether the build was under way, rested or was finished."""
+        return state_on(self.build, self.as_of)
 
     @cached_property
     def by_part(self) -> dict[int, PartRow]:
@@ -128,15 +148,16 @@ class BuildSnapshot(PartsSnapshot):
 
     @property
     def headline_minutes(self) -> int:
-        return round(sum(stint.minutes for stint in self.stints))
+        return self.account.headline
+
+    @cached_property
+    def account(self) -> BenchAccount:
+        """Where the minutes of the log went, and which of them are the headline hours."""
+        return account_of(((row.activity, row.bench_minutes) for row in self.rows), self.build.counted)
 
     @property
     def unattended_minutes(self) -> int:
         return sum(row.unattended_minutes for row in self.rows)
-
-    @property
-    def parts_made(self) -> int:
-        return sum(row.quantity_made for row in self.parts)
 
     def build_plan(self) -> BuildPlan:
         """The same as plain figures, for the arithmetic."""
@@ -149,7 +170,10 @@ class BuildSnapshot(PartsSnapshot):
                 for m in self.milestones
                 if m.reached_on is None or m.reached_on > self.as_of
             ),
+            nesting=tuple((str(one.pk), str(one.parent_id)) for one in self.assemblies if one.parent_id is not None),
             started_on=self.build.started_on or (self.rows[0].worked_on if self.rows else None),
+            finished_on=self.state.finished_on,
+            resting=self.state.resting,
         )
 
     def _milestone_parts(self, milestone: Milestone) -> frozenset[int]:

@@ -4,11 +4,11 @@ from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
 from django.core.exceptions import ValidationError
-from django.db import transaction
 from django.utils import timezone
 
 from builds.models import Build, Builder, Clock, Entry, Operation, Part
 from builds.models.choices import TimeIs
+from builds.services.disk import stored
 from builds.services.log.entries import LogLine, check_entry, entry_for, record_entry
 from calcs.messages import _
 
@@ -31,7 +31,7 @@ def clock_on(
     *, builder: Builder, build: Build, part: Part | None, operation: Operation | None, activity: str, now: datetime
 ) -> Clock:
     """Start the builder's clock. Clocking on twice to the same work keeps the first moment."""
-    with transaction.atomic():
+    with stored():
         # Two presses at once queue here, so that the second finds the clock of the first.
         Builder.objects.select_for_update().get(pk=builder.pk)
         return _running_or_new(builder, build, part, operation, activity, now)
@@ -82,7 +82,7 @@ def clock_off(*, clock: Clock, line: LogLine, now: datetime) -> Entry:
     line: counts and note from the form, and a bench time where the builder gave another than the clock's.
     """
     timed = clock_line(clock, line, now)
-    with transaction.atomic():
+    with stored():
         entry = record_entry(build=clock.build, line=timed, by=clock.builder, today=evening_of(now))
         Clock.objects.filter(pk=clock.pk).delete()
     return entry

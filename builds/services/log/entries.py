@@ -161,6 +161,7 @@ def check_entry(entry: Entry, today: date) -> None:
         raise ValidationError({"batch": _("That batch is not one of {part}.", part=entry.part)})
     if (entry.good or entry.scrap) and entry.operation is None:
         raise ValidationError({"operation": _("Say at which operation the pieces were counted.")})
+    entry.clean()
     if entry.scrap_reason and not entry.scrap:
         raise ValidationError({"scrap": _("There is a reason for scrap, but no scrap: give the number of pieces.")})
 

@@ -1,7 +1,5 @@
-"""Photos: turned upright, made small enough to keep, stripped of what a phone writes into them."""
+"""Photos of a build, its parts and entries."""
 
-import io
-import struct
 from datetime import date
 
 from django.core.exceptions import ValidationError
@@ -11,12 +9,10 @@ from django.db import transaction
 from builds.models import Build, Builder, Entry, Part, Photo
 from builds.models.choices import EventType
 from builds.services.changes import change
+from builds.services.plan.pictures import made_small
 from calcs.messages import _
 
-LONGEST_SIDE = 1600
 LARGEST_UPLOAD = 20 * 1024 * 1024
-# A picture of so many pixels takes 300 MB while it is read. Phones make up to half of it in one piece.
-MOST_PIXELS = 100_000_000
 
 
 def add_photo(
@@ -33,6 +29,8 @@ def add_photo(
     for field, shown in (("part", part), ("entry", entry)):
         if shown is not None and shown.build_id != build.pk:
             raise ValidationError({field: _("That one belongs to another build.")})
+    if (upload.size or 0) > LARGEST_UPLOAD:
+        raise ValidationError({"image": _("That picture is larger than 20 MB. Send a smaller one.")})
     content = made_small(upload)
     details = {"name": str(part or build)}
     with change(build=build, by=by, type=EventType.ADD_PHOTO, details=details, undoable=False):
@@ -51,29 +49,3 @@ def remove_photo(*, photo: Photo, by: Builder | None) -> None:
     with change(build=photo.build, by=by, type=EventType.REMOVE_PHOTO, details=details, undoable=False):
         photo.delete()
         transaction.on_commit(lambda: storage.delete(name))
-
-
-def made_small(upload: "File[bytes]") -> bytes:
-    from PIL import Image, ImageOps
-
-    # What Pillow raises on damaged files, besides its own errors.
-    unreadable = (OSError, ValueError, TypeError, SyntaxError, LookupError, EOFError, struct.error)
-    bombs = (Image.DecompressionBombError, Image.DecompressionBombWarning)
-    if (upload.size or 0) > LARGEST_UPLOAD:
-        raise ValidationError({"image": _("That picture is larger than 20 MB. Send a smaller one.")})
-    try:
-        with Image.open(upload) as picture:
-            if picture.width * picture.height > MOST_PIXELS:
-                raise Image.DecompressionBombError
-            upright = ImageOps.exif_transpose(picture).convert("RGB")
-            upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
-            out = io.BytesIO()
-            upright.save(out, "JPEG", quality=85, optimize=True, comment=b"")
-    except bombs as error:
-        raise ValidationError(
-            {"image": _("That picture has more than 100 million pixels. Send a smaller one.")}
-        ) from error
-    except unreadable as error:
-        message = _("This file is not a picture the program can open: send a JPEG, PNG or WebP.")
-        raise ValidationError({"image": message}) from error
-    return out.getvalue()

@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from django.core.exceptions import ValidationError
-from django.db import models, transaction
+from django.db import models
 from django.db.models import Max, Min, ProtectedError
 from django.utils.text import slugify
 
@@ -25,7 +25,9 @@ from builds.models import (
 )
 from builds.models.choices import EventType, Kind, Origin
 from builds.services.changes import change, write
+from builds.services.disk import stored
 from builds.services.plan.removal import take_out
+from builds.services.plan.split import make_room, replace_making
 from calcs.messages import _, ngettext
 
 # So long after the first entry the plan counts as still being written down (a judgement).
@@ -53,7 +55,7 @@ def free_slug(name: str) -> str:
 def add_build(*, build: Build, by: Builder | None) -> Build:
     """Begin a build. Raises ValidationError with a sentence a field."""
     build.slug = build.slug or free_slug(build.name)
-    with transaction.atomic():
+    with stored():
         build.full_clean()
         build.save()
         details = {"name": build.name}
@@ -138,15 +140,26 @@ def joined_on(build: Build, today: date) -> date | None:
     return today if begun is not None and (today - begun).days >= PLANNING_DAYS else None
 
 
-def add_operation(*, operation: Operation, by: Builder | None, today: date) -> Operation:
-    """Put an operation at the end of the route, ten after the last, unless it has a number of its own."""
+def add_operation(
+    *, operation: Operation, by: Builder | None, today: date, instead_of: Operation | None = None
+) -> Operation:
+    """Put an operation at the end of the route, ten after the last, unless it has a number of its own.
+
+    instead_of: a rough "making" whose place it takes. What was logged on that stays.
+    """
     part = operation.part
-    if not operation.number:
-        last = part.operations.aggregate(last=Max("number"))["last"]
-        operation.number = (last or 0) + 10
     operation.added_on = joined_on(part.build, today)
-    with change(build=part.build, by=by, type=EventType.ADD_OPERATION, details=_step(operation)):
+    with change(build=part.build, by=by, type=EventType.ADD_OPERATION) as event:
+        if instead_of is not None:
+            # What takes the place of a planned figure is no growth of the plan.
+            operation.added_on = instead_of.added_on
+            event.details["instead_of"] = str(instead_of)
+            replace_making(instead_of)
+        if not operation.number:
+            make_room(operation)
         write(operation)
+        event.details |= _step(operation)
+        event.save()
     return operation
 
 

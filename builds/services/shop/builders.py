@@ -11,6 +11,7 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from builds.models import Builder
+from builds.models.choices import PersonRole
 from calcs.messages import _
 
 # Without letters and digits that look alike when read off a terminal.
@@ -44,18 +45,61 @@ def _another_name(name: str, username: str) -> str:
     return next(one for one in names if len(one) <= LONGEST_NAME and not Builder.objects.filter(name=one).exists())
 
 
-def add_builder(*, username: str, password: str, full_name: str = "", owner: bool = False) -> User:
+def add_builder(
+    *, username: str, password: str, full_name: str = "", role: PersonRole | str = PersonRole.BUILDER
+) -> User:
     """Somebody who may sign in. Raises ValidationError with a sentence a field."""
-    user = User(username=username, first_name=full_name[:150], is_staff=owner, is_superuser=owner)
+    user = User(username=username, first_name=full_name[:150])
+    _set_password(user, password)
+    with transaction.atomic():
+        user.full_clean()
+        user.save()
+        _set_role(builder_for(user=user), user, role)
+    return user
+
+
+def role_of(builder: Builder) -> PersonRole:
+    """What somebody may do who signs in."""
+    if builder.user is not None and builder.user.is_superuser:
+        return PersonRole.OWNER
+    return PersonRole.ONLOOKER if builder.looks_on else PersonRole.BUILDER
+
+
+def keep_person(*, builder: Builder, role: PersonRole | str, may_sign_in: bool, password: str = "") -> Builder:
+    """Change what somebody may do; a new password where one is given, which signs them out everywhere.
+
+    Raises ValidationError with a sentence a field: so that somebody can always let the others in, the last owner stays.
+    """
+    with transaction.atomic():
+        user = User.objects.select_for_update().get(builder=builder)
+        others = User.objects.filter(is_superuser=True, is_active=True).exclude(pk=user.pk)
+        if user.is_superuser and user.is_active and not others.exists():
+            if role != PersonRole.OWNER:
+                raise ValidationError({"role": _("There is no other owner, so this one stays an owner.")})
+            if not may_sign_in:
+                raise ValidationError(
+                    {"may_sign_in": _("There is no other owner, so this one must be able to sign in.")}
+                )
+        if password:
+            _set_password(user, password)
+        user.is_active = may_sign_in
+        _set_role(builder, user, role)
+    return builder
+
+
+def _set_password(user: User, password: str) -> None:
     try:
         validate_password(password, user)
     except ValidationError as error:
         raise ValidationError({"password": error.messages}) from error
     user.set_password(password)
-    user.full_clean()
+
+
+def _set_role(builder: Builder, user: User, role: PersonRole | str) -> None:
+    user.is_staff = user.is_superuser = role == PersonRole.OWNER
     user.save()
-    builder_for(user=user)
-    return user
+    builder.looks_on = role == PersonRole.ONLOOKER
+    builder.save()
 
 
 def _code_file() -> Path:
@@ -91,7 +135,7 @@ def make_first_owner(*, code: str, username: str, password: str, full_name: str 
         raise ValidationError({"code": _("That code has just been used.")}) from error
     try:
         with transaction.atomic():
-            user = add_builder(username=username, password=password, full_name=full_name, owner=True)
+            user = add_builder(username=username, password=password, full_name=full_name, role=PersonRole.OWNER)
     except BaseException:
         taken.rename(_code_file())
         raise

@@ -5,12 +5,13 @@ from django.db import transaction
 from django.db.models import ProtectedError
 
 from builds.models import Machine, Material, Shop
+from builds.services.disk import stored
 from calcs.messages import ngettext
 
 
 def keep(*, item: Machine | Material) -> Machine | Material:
     """Add or edit. Raises ValidationError with a sentence a field."""
-    with transaction.atomic():
+    with stored():
         item.full_clean()
         item.save()
         Shop.raise_revision()

@@ -3,9 +3,9 @@
 import hashlib
 import json
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date
-from functools import cache
+from functools import cache, partial
 from typing import Any, TypeVar
 
 from django.core.exceptions import ValidationError
@@ -29,9 +29,10 @@ from builds.models import (
     Shop,
     Size,
 )
+from builds.models.choices import Role
 from builds.services.log.entries import check_entry
 from builds.transfer.complaints import RecordError, known, quoted
-from builds.transfer.record import schema
+from builds.transfer.record import allowed, schema
 from builds.transfer.record.references import Register
 from builds.transfer.record.row import Row
 from builds.transfer.saving import save_all
@@ -102,7 +103,7 @@ class Intake:
         """The rows of a section, each with its path ("parts[3]") and its record, which is in the register by then."""
         for place, row in enumerate(rows):
             path = f"{section}[{place}]"
-            record = self.tied(model, path, row, position=place, **links)
+            record = self.tied(model, path, row, position=place, **links, **_role(row))
             names = [name for name in ("number", "name", "title") if name in type(row).model_fields]
             self.registers[section].add(f"{path}.{names[0]}", record, *(getattr(row, name) for name in names))
             yield path, row, record
@@ -167,7 +168,9 @@ class Intake:
             part = self.registers["parts"].at(f"{path}.part", row.part)
             there = self.batches[part]
             number = max(map(int, there.by_key), default=0) + 1 if row.number is None else row.number
-            there.add(f"{path}.number", made(Batch, row, part=part, number=number), str(number))
+            batch = made(Batch, row, part=part, number=number)
+            _checked(path, schema.Batch, batch.clean)
+            there.add(f"{path}.number", batch, str(number))
         self._save(Batch, (batch for of_part in self.batches.values() for batch in of_part.by_key.values()))
 
     def _take_milestones(self, rows: Sequence[schema.Milestone]) -> None:
@@ -191,12 +194,7 @@ class Intake:
             entry = self.tied(Entry, path, row, token=token, builder=builder, operation=None, batch=None)
             entry.operation = self._operation(path, row, entry.part)
             entry.batch = None if row.batch is None else self.batches[entry.part].at(f"{path}.batch", str(row.batch))
-            try:
-                check_entry(entry, self.today)
-            except ValidationError as error:
-                for column, sentences in error.message_dict.items():
-                    name = schema.Entry.model_fields[column].alias or column
-                    raise RecordError(f"{path}.{name}", " ".join(sentences)) from error
+            _checked(path, schema.Entry, partial(check_entry, entry, self.today))
             register.add(f"{path}.token", entry, token)
         self._save(Entry, register.by_key.values())
 
@@ -209,6 +207,16 @@ class Intake:
         return next(iter(route.by_key.values())) if only else None
 
 
+def _checked(path: str, kind: type[Row], check: Callable[[], None]) -> None:
+    """Raise RecordError with the path of the field that a check of the record refuses."""
+    try:
+        check()
+    except ValidationError as error:
+        for column, sentences in error.message_dict.items():
+            name = kind.model_fields[column].alias or column
+            raise RecordError(f"{path}.{name}", " ".join(sentences)) from error
+
+
 def made(model: type[Kept], row: Row, **links: Any) -> Kept:
     """A record that is not saved yet: what its row says of it, and what it belongs to and points at."""
     said = vars(row) | links
@@ -218,6 +226,12 @@ def made(model: type[Kept], row: Row, **links: Any) -> Kept:
 @cache
 def columns_of(model: type[models.Model]) -> frozenset[str]:
     return frozenset(field.name for field in model._meta.concrete_fields)
+
+
+def _role(row: Row) -> dict[str, str]:
+    """Bought parts have always been told by their source."""
+    bought = isinstance(row, schema.Part) and row.source == allowed.Source.BOUGHT
+    return {"role": Role.BOUGHT.value} if bought else {}
 
 
 def _token(written: Mapping[str, Any], place: int) -> str:

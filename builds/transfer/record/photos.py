@@ -9,10 +9,9 @@ from pathlib import PurePosixPath
 from django.core.exceptions import ValidationError
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
-from django.core.files.uploadedfile import SimpleUploadedFile
 
 from builds.models import Photo
-from builds.services.plan.photos import LONGEST_SIDE, made_small
+from builds.services.plan.pictures import LONGEST_SIDE, made_small, opened_picture
 from builds.transfer.complaints import RecordError
 from builds.transfer.record import schema
 from builds.transfer.record.intake import Intake
@@ -39,7 +38,7 @@ def take_photos(intake: Intake, rows: Sequence[schema.Photo]) -> None:
 def _content(path: str, written: str) -> bytes:
     try:
         content = base64.b64decode(written, validate=True)
-        return content if _as_we_keep_them(content) else made_small(SimpleUploadedFile("photo", content))
+        return content if _as_we_keep_them(content) else made_small(io.BytesIO(content))
     except ValidationError as error:
         raise RecordError(path, " ".join(error.messages)) from error
     except (binascii.Error, ValueError) as error:
@@ -48,12 +47,9 @@ def _content(path: str, written: str) -> bytes:
 
 def _as_we_keep_them(content: bytes) -> bool:
     """Whether a picture is as this program keeps pictures: then it stays byte for byte, and is not squeezed again."""
-    from PIL import Image
-
-    try:
-        with Image.open(io.BytesIO(content)) as picture:
-            picture.load()
-            plain = not picture.getexif() and "exif" not in picture.info
-            return picture.format == "JPEG" and picture.mode == "RGB" and max(picture.size) <= LONGEST_SIDE and plain
-    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError):
-        return False
+    with opened_picture(io.BytesIO(content)) as picture:
+        small = picture.format == "JPEG" and picture.mode == "RGB" and max(picture.size) <= LONGEST_SIDE
+        if not small or picture.getexif() or "exif" in picture.info:
+            return False
+        picture.load()
+        return True

@@ -1,6 +1,5 @@
 """A record file in: one whole build, or nothing at all and a sentence that says why."""
 
-import json
 from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
@@ -15,6 +14,7 @@ from builds.services.changes import change
 from builds.services.plan.records import free_slug
 from builds.transfer.complaints import RecordError, quoted
 from builds.transfer.files import read_bytes
+from builds.transfer.record.data import plain_data
 from builds.transfer.record.intake import Intake, made
 from builds.transfer.record.photos import take_photos
 from builds.transfer.record.refusals import refusal_of
@@ -22,6 +22,8 @@ from builds.transfer.record.schema import Record
 from calcs.messages import _
 
 MOST_MEGABYTES = 256
+# Ten times what a build of twenty years holds.
+MOST_VALUES = 1_000_000
 
 
 @dataclass(frozen=True)
@@ -39,26 +41,24 @@ class Imported:
 def load_record(source: Path | bytes | str) -> Any:
     """Read a record file, or what stands in one, as plain data. Raises RecordError with a sentence."""
     try:
-        content = read_bytes(source, MOST_MEGABYTES) if isinstance(source, Path) else source
-        text = content.removeprefix("\ufeff") if isinstance(content, str) else content.decode("utf-8-sig")
+        text = _text_of(source)
     except UnicodeDecodeError as error:
         raise RecordError("", _("The file is not a record: it is not text in UTF-8.")) from error
     except ValueError as error:
         raise RecordError("", str(error)) from error
     if not text.strip():
         raise RecordError("", _("The file is empty."))
-    try:
-        return json.loads(text, object_pairs_hook=_once_each, parse_constant=_no_number)
-    except RecursionError as error:
-        sentence = _("The file is not a record: its brackets stand too deep inside one another.")
-        raise RecordError("", sentence) from error
-    except RecordError:
-        raise
-    except ValueError as error:
-        what: object = error
-        if isinstance(error, json.JSONDecodeError):
-            what = _("line {line}, column {column}: {why}", line=error.lineno, column=error.colno, why=error.msg)
-        raise RecordError("", _("The file is not a record: it is not JSON ({what}).", what=what)) from error
+    return plain_data(text)
+
+
+def _text_of(source: Path | bytes | str) -> str:
+    if isinstance(source, str):
+        return source.removeprefix("\ufeff")
+    content = read_bytes(source, MOST_MEGABYTES) if isinstance(source, Path) else source
+    # A picture is one long value. What takes memory, thirty times its own length, is many small ones.
+    if sum(content.count(sign) for sign in (b",", b"{", b"[")) > MOST_VALUES:
+        raise ValueError(_("This file holds more than {most:,} values: too many to be taken in.", most=MOST_VALUES))
+    return content.decode("utf-8-sig")
 
 
 def import_record(
@@ -102,22 +102,3 @@ def _new_build(record: Record, name: str | None) -> Build:
     build = made(Build, record.build, name=called, slug=free_slug(called))
     build.save()
     return build
-
-
-def _once_each(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    found = dict(pairs)
-    if len(found) < len(pairs):
-        names = [name for name, value in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
-        sentence = _(
-            "The field {name} stands twice in one object, so one of the two would be lost.", name=quoted(twice)
-        )
-        raise RecordError("", sentence)
-    return found
-
-
-def _no_number(constant: str) -> None:
-    sentence = _(
-        "{constant} is no number that a record can hold; leave the field out if it is not known.", constant=constant
-    )
-    raise RecordError("", sentence)

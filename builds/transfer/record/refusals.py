@@ -5,7 +5,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from builds.transfer.complaints import TOO_LONG, RecordError, known, quoted
+from builds.transfer.complaints import TOO_LONG, RecordError, known, path_of, quoted
 from builds.transfer.record.row import Row
 from builds.transfer.record.schema import FORMAT, Record
 from calcs.messages import _, gettext_noop
@@ -43,10 +43,10 @@ def refusal_of(error: ValidationError) -> RecordError:
     if kind == "value_error":
         broken = figures["error"]
         rule = isinstance(broken, RecordError)
-        return RecordError(_path((*steps, broken.path) if rule else steps), broken.sentence if rule else str(broken))
+        return RecordError(path_of((*steps, broken.path) if rule else steps), broken.sentence if rule else str(broken))
     length = len(value) if isinstance(value, list | str) else 0
     figures = {"known": known(list(_model_at(steps).fields())), "length": length, "format": FORMAT} | figures
-    return RecordError(_path(steps), _(_sentence(kind, steps, value, figures), value=quoted(value), **figures))
+    return RecordError(path_of(steps), _(_sentence(kind, steps, value, figures), value=quoted(value), **figures))
 
 
 def _sentence(kind: str, steps: tuple[int | str, ...], value: Any, figures: dict[str, Any]) -> str:
@@ -70,10 +70,3 @@ def _model_at(steps: tuple[int | str, ...]) -> type[Row]:
     for step in steps[:-1]:
         model = model.children().get(str(step), model)
     return model
-
-
-def _path(steps: tuple[int | str, ...]) -> str:
-    path = ""
-    for step in steps:
-        path += f"[{step}]" if isinstance(step, int) else f".{step if step.isidentifier() else quoted(step)}"
-    return path.removeprefix(".")

@@ -11,10 +11,10 @@ from pydantic import Field
 
 from builds import models
 from builds.models.build import every_activity
-from builds.models.choices import Activity, Basis, BuildState, Kind, Origin, Source, TimeIs, Units, WaitingFor
+from builds.models.choices import Basis, BuildState, Origin, Role, TimeIs, Units
 from builds.services.plan.photos import LARGEST_UPLOAD
-from builds.transfer.complaints import NOT_SHOP_TIME
 from builds.transfer.files import MOST_MINUTES
+from builds.transfer.record import allowed
 from builds.transfer.record.fields import (
     TEXT,
     Count,
@@ -24,7 +24,6 @@ from builds.transfer.record.fields import (
     Reference,
     Refused,
     Remarked,
-    choice,
     money,
     not_negative,
     optional,
@@ -39,22 +38,6 @@ from calcs.messages import gettext_noop
 FORMAT = "swarfbook-record"
 VERSION = 1
 
-UnitsOfBuild = choice(Units, gettext_noop("{value} is not a unit that drawings are in. Known units: {known}."))
-StateOfBuild = choice(BuildState, gettext_noop("{value} is not a state of a build. Known states: {known}."))
-ShopTime = choice(Activity, NOT_SHOP_TIME)
-SourceOfPart = choice(Source, gettext_noop("{value} is not a way to come by a part. Known ways: {known}."))
-Awaited = choice(WaitingFor, gettext_noop("{value} is not something a part waits for. Known reasons: {known}."))
-KindOfOperation = choice(Kind, gettext_noop("{value} is not a kind of operation. Known kinds: {known}."))
-Counted = choice(Basis, gettext_noop("{value} is not something an operation is counted by. Known bases: {known}."))
-OriginOfFigure = choice(Origin, gettext_noop("{value} is not where a figure can come from. Known origins: {known}."))
-UNKNOWN_FORMAT = gettext_noop('{value} is not known. A record of a build says "format": "{known}".')
-UNKNOWN_VERSION = gettext_noop("Version {value} is not known here. This program reads version {known}.")
-SureOfTime = choice(TimeIs, gettext_noop("{value} is not how a time can be known. Known ways: {known}."))
-BOTH_SPEEDS = gettext_noop("Give both the lowest and the highest speed, the lowest first, or neither.")
-WAITS_SINCE = gettext_noop("Say what the part waits for and since when, or leave both out.")
-PART_OR_SHOP_TIME = gettext_noop("An entry is for a part or for shop time: give one of the two.")
-PIECES_OF_A_PART = gettext_noop("Pieces are counted at a part's operation, not in shop time.")
-
 
 class Build(Row):
     """The title block."""
@@ -62,14 +45,15 @@ class Build(Row):
     name: text(models.Build.name, needed=True)
     subject: text(models.Build.subject) = ""
     scale: text(models.Build.scale) = ""
-    units: UnitsOfBuild = Units.MM.value
+    units: allowed.UnitsOfBuild = Units.MM.value
     started_on: Day | None = None
     wished_finish_on: Day | None = None
-    state: StateOfBuild = optional(BuildState.ACTIVE.value)
+    state: allowed.StateOfBuild = optional(BuildState.ACTIVE.value)
+    finished_on: Day | None = optional(description="left out of a finished build: the last day in its log")
     on_board: bool = optional(False)
     date_on_board: bool = optional(True)
     for_visitors: text(models.Build.for_visitors) = optional("")
-    activities_counted: rows(ShopTime) = optional(every_activity())
+    activities_counted: rows(allowed.ShopTime) = optional(every_activity())
     for_counter: bool = optional(False, description="made in batches to be sold")
     hourly_figure: money(999_999) | None = optional(description="what an hour costs")
     currency: text(models.Build.currency) = optional("", description="its sign")
@@ -77,6 +61,10 @@ class Build(Row):
     rules = [
         Rule("wished_finish_on", gettext_noop("The wished finish lies before the start."),
              lambda row: row.started_on and row.wished_finish_on and row.wished_finish_on < row.started_on),
+        Rule("finished_on", gettext_noop("Only a finished build has a day on which it was."),
+             lambda row: row.finished_on and row.state != BuildState.FINISHED),
+        Rule("finished_on", gettext_noop("The build was finished before its start."),
+             lambda row: row.started_on and row.finished_on and row.finished_on < row.started_on),
     ]  # fmt: skip
 
 
@@ -92,8 +80,8 @@ class Machine(Row):
     note: text(models.Machine.note) = optional("")
 
     rules = [
-        Rule("speed_low", BOTH_SPEEDS, lambda row: row.speed_low is None and row.speed_high is not None),
-        Rule("speed_high", BOTH_SPEEDS, lambda row: row.speed_low and row.speed_low > (row.speed_high or 0)),
+        Rule("speed_low", allowed.BOTH_SPEEDS, lambda row: row.speed_low is None and row.speed_high is not None),
+        Rule("speed_high", allowed.BOTH_SPEEDS, lambda row: row.speed_low and row.speed_low > (row.speed_high or 0)),
     ]
 
 
@@ -144,15 +132,16 @@ class Operation(Row):
     """One step of a part's route."""
 
     number: whole() | None = None
-    kind: KindOfOperation
+    kind: allowed.KindOfOperation
     title: text(models.Operation.title) = ""
     setup_minutes: not_negative(MOST_MINUTES) = 0.0
-    basis: Counted = Basis.PIECE.value
+    basis: allowed.Counted = Basis.PIECE.value
     amount: positive() = 1.0
     minutes_per_unit: not_negative(MOST_MINUTES) | None = Field(None, description="left out or null: no figure yet")
     unattended_share: not_negative(1) = 0.0
-    origin: OriginOfFigure = optional(Origin.BY_HAND.value)
+    origin: allowed.OriginOfFigure = optional(Origin.BY_HAND.value)
     machine: Reference | None = optional()
+    slip_costs_time: bool = optional(False, description="a slip costs time here, never the piece")
     note: text(models.Operation.note) = optional("")
     worked: Inside | None = optional(
         description="how the time was worked out: `inputs` as typed, `minutes`, the shop's `figures` it stood on, `on`"
@@ -170,23 +159,28 @@ class Part(Row):
     quantity: whole(least=1) = 1
     spares: Count = 0
     material: Reference | None = None
-    source: SourceOfPart = optional(Source.MADE.value)
+    source: allowed.SourceOfPart = optional(allowed.Source.MADE.value)
+    role: allowed.RoleOfPart = optional("", description="left out: what `source` says")
     for_visitors: text(models.Part.for_visitors) = optional("")
     note: text(models.Part.note) = optional("")
     blank: text(models.Part.blank) = optional("", description="its stock, as typed")
     finished_mass_grams: positive() | None = optional()
     blank_cost: money(9_999_999) | None = optional(description="material for one; left out is not known, 0 is free")
     finished_on: Day | None = optional()
-    waiting_for: Awaited = optional("")
+    waiting_for: allowed.Awaited = optional("")
     waiting_since_on: Day | None = optional(alias="waiting_since")
     waiting_note: text(models.Part.waiting_note) = optional("")
     sizes: rows(Size) = optional([])
     operations: rows(Operation) = []
 
     rules = [
-        Rule("waiting_since", WAITS_SINCE, lambda row: row.waiting_for and row.waiting_since_on is None),
-        Rule("waiting_for", WAITS_SINCE, lambda row: row.waiting_since_on is not None and not row.waiting_for),
-    ]
+        Rule("role", gettext_noop("A part whose source is bought can have no other role."),
+             lambda row: row.source == allowed.Source.BOUGHT and row.role not in ("", Role.BOUGHT)),
+        Rule("quantity", gettext_noop("Work on an assembly has no pieces: it is needed once, without spares."),
+             lambda row: row.role == Role.ASSEMBLY_WORK and (row.quantity, row.spares) != (1, 0)),
+        Rule("waiting_since", allowed.WAITS_SINCE, lambda row: row.waiting_for and row.waiting_since_on is None),
+        Rule("waiting_for", allowed.WAITS_SINCE, lambda row: row.waiting_since_on is not None and not row.waiting_for),
+    ]  # fmt: skip
 
 
 class Batch(Row):
@@ -230,9 +224,9 @@ class Entry(Row):
     part: Reference | None = optional()
     # Left out, it is the only one of a route of one; null says that it was none in particular.
     operation: Reference | None = Field(None, description="null: none in particular")
-    activity: ShopTime = optional("")
+    activity: allowed.ShopTime = optional("")
     bench_minutes: Minutes | None = None
-    bench_is: SureOfTime = optional(TimeIs.EXACT.value)
+    bench_is: allowed.SureOfTime = optional(TimeIs.EXACT.value)
     unattended_minutes: Minutes = optional(0)
     good: Count = optional(0)
     reworked: Count = optional(0)
@@ -252,16 +246,16 @@ class Entry(Row):
              lambda row: row.since_on is not None and row.since_on > row.worked_on),
         Rule("operation", gettext_noop("An operation belongs to a part: say which part."),
              lambda row: row.operation is not None and not row.part),
-        Rule("activity", PART_OR_SHOP_TIME, lambda row: row.part and row.activity),
-        Rule("part", PART_OR_SHOP_TIME, lambda row: not row.part and not row.activity),
+        Rule("activity", allowed.PART_OR_SHOP_TIME, lambda row: row.part and row.activity),
+        Rule("part", allowed.PART_OR_SHOP_TIME, lambda row: not row.part and not row.activity),
         Rule("bench_minutes", gettext_noop("The time is said to be unknown, so there can be no minutes."),
              lambda row: row.bench_is == TimeIs.UNKNOWN and row.bench_minutes is not None),
         Rule("bench_minutes", gettext_noop('Give the bench time, or say "bench_is": "unknown".'),
              lambda row: row.bench_is != TimeIs.UNKNOWN and row.bench_minutes is None),
         Rule("reworked", gettext_noop("The pieces put right are some of the good ones, so they cannot be more."),
              lambda row: row.reworked > row.good),
-        Rule("good", PIECES_OF_A_PART, lambda row: row.good and not row.part),
-        Rule("scrap", PIECES_OF_A_PART, lambda row: row.scrap and not row.part),
+        Rule("good", allowed.PIECES_OF_A_PART, lambda row: row.good and not row.part),
+        Rule("scrap", allowed.PIECES_OF_A_PART, lambda row: row.scrap and not row.part),
     ]  # fmt: skip
 
 
@@ -282,8 +276,8 @@ class Record(Row):
     References are by number or name. Entries that were removed, running clocks and who may sign in are no part of it.
     """
 
-    format: Annotated[Literal[FORMAT], Refused(UNKNOWN_FORMAT, known=FORMAT)]
-    version: Annotated[int, Field(ge=VERSION, le=VERSION), Refused(UNKNOWN_VERSION, known=VERSION)]
+    format: Annotated[Literal[FORMAT], Refused(allowed.UNKNOWN_FORMAT, known=FORMAT)]
+    version: Annotated[int, Field(ge=VERSION, le=VERSION), Refused(allowed.UNKNOWN_VERSION, known=VERSION)]
     build: Build
     machines: rows(Machine) = []
     materials: rows(Material) = []

@@ -15,7 +15,8 @@ from django.db.models import QuerySet
 from pydantic.fields import FieldInfo
 
 from builds.models import Batch, Build, Builder, Entry, Machine, Material, Operation, Photo, Remark, Size
-from builds.transfer.record import schema
+from builds.models.choices import Role
+from builds.transfer.record import allowed, schema
 from builds.transfer.record.fields import written
 from builds.transfer.record.intake import columns_of
 from builds.transfer.record.row import Row
@@ -29,9 +30,9 @@ UNSAID = object()
 _encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 
 
-def export_text(build: Build) -> str:
-    """The record of a build as the text of its file: one record a line."""
-    sections: dict[str, Any] = {"format": schema.FORMAT, "version": schema.VERSION, **_sections(build)}
+def export_text(build: Build, *, photos: bool = True) -> str:
+    """The record of a build as the text of its file: one record a line. photos: whether they stand in it."""
+    sections: dict[str, Any] = {"format": schema.FORMAT, "version": schema.VERSION, **_sections(build, photos)}
     said = (_texts(schema.Record, name, [sections[name]], indent=" ")[0] for name in schema.Record.model_fields)
     return "{\n " + ",\n ".join(filter(None, said)) + "\n}\n"
 
@@ -42,7 +43,7 @@ def export_record(build: Build) -> dict[str, Any]:
     return record
 
 
-def _sections(build: Build) -> dict[str, Any]:
+def _sections(build: Build, photos: bool) -> dict[str, Any]:
     names = _names(build)
     operations = Operation.objects.filter(part__build=build)
     used = operations.exclude(machine=None).order_by().values_list("machine", flat=True).distinct()
@@ -62,7 +63,7 @@ def _sections(build: Build) -> dict[str, Any]:
         "closures": _lines(schema.Closure, _read(schema.Closure, build.closures.order_by("from_on", "pk"))),
         "milestones": _milestones(build),
         "entries": _entries(build, names, {names["part"][part] for part, route in routes.items() if len(route) == 1}),
-        "photos": _photos(build, names),
+        "photos": _photos(build, names) if photos else [],
     }
 
 
@@ -156,6 +157,9 @@ def _sheets(build: Build) -> list[str]:
 def _parts(build: Build, names: Mapping[str, Mapping[int, Any]], routes: Mapping[int, list[str]]) -> list[str]:
     sizes = _inside(schema.Size, Size.objects.filter(part__build=build).order_by("pk"), "part_id")
     columns = _read(schema.Part, build.parts.all(), names, "pk")
+    # A bought part is told by its source, as in files from before there were roles: any reader takes those.
+    columns["source"] = [allowed.Source.of(role) for role in columns["role"]]
+    columns["role"] = ["" if role == Role.BOUGHT else role for role in columns["role"]]
     return _lines(schema.Part, columns | {"sizes": _of_each(columns, sizes), "operations": _of_each(columns, routes)})
 
 

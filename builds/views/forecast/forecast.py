@@ -16,9 +16,12 @@ from builds.forms.forecast import AsOfForm, WhatIfForm
 from builds.models import Build
 from builds.models.choices import Kind
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
+from builds.queries.forecast.finished import finished_build
 from builds.queries.forecast.open_plan import open_plan
 from builds.queries.forecast.weeks import weeks_of
 from builds.queries.plan.build_page import plan_tree
+from builds.queries.plan.build_state import RESTS
+from builds.queries.plan.role_counts import counts_of
 from builds.views.forecast.what_if import what_if_context
 from builds.views.kept import Shown, follows_its_build
 from calcs.forecast.result import FinishDates
@@ -26,6 +29,7 @@ from calcs.forecast.words import (
     FOUR_IN_FIVE,
     finish_range,
     finish_sentences,
+    hours_left_in_words,
     hours_range,
     period_of,
     remarks_in_words,
@@ -67,7 +71,7 @@ def _what_context(build_forecast: BuildForecast, form: AsOfForm, what_form: What
 def _context(build: Build, form: AsOfForm, what_form: WhatIfForm) -> dict[str, object]:
     build_forecast = forecast_of(build, form.day())
     branches, weeks = plan_tree(build_forecast), weeks_of(build_forecast.snapshot)
-    by_assembly = hours_by_assembly(build_forecast, branches)
+    by_assembly = hours_by_assembly(branches)
     return {
         "form": form,
         "today": form.today,
@@ -76,12 +80,13 @@ def _context(build: Build, form: AsOfForm, what_form: WhatIfForm) -> dict[str, o
         "forecast": build_forecast.forecast,
         "words": headline(build_forecast),
         "remarks": remarks_in_words(build_forecast.forecast),
+        "counts": counts_of(build_forecast.snapshot.parts),
         "working": working_of(build_forecast.forecast),
         "rates": tuple(
             replace(rate, kind=str(Kind(rate.kind).label) if rate.kind else "")
             for rate in build_forecast.forecast.rates
         ),
-        "assemblies": assembly_hours(build_forecast, branches),
+        "assemblies": assembly_hours(branches),
         "milestones": tuple(milestone_lines(build_forecast)),
         "open": open_plan(build_forecast),
         "weeks": weeks,
@@ -117,11 +122,16 @@ def headline(build_forecast: BuildForecast) -> Headline:
     """What can be said of the finish. A range always stands beside its chance."""
     forecast = build_forecast.forecast
     left, finish = forecast.hours_left, forecast.finish_on
+    finished = finished_build(build_forecast.snapshot)
+    if finished is not None:
+        return Headline(finished.when, "", finished.sentences[1:], "")
     if left is None:
         return Headline(_("How much is left cannot be told yet."), "", (), "")
     hours = hours_range(left)
     if left.p90 <= 0:
         return Headline(_("Nothing is left to do."), "", (), "")
+    if build_forecast.snapshot.state.resting:
+        return Headline(_("{hours} are left.", hours=capfirst(hours)), "", (_(RESTS),), hours)
     if finish is None:
         big = _("{hours} are left; when they are worked cannot be told yet.", hours=capfirst(hours))
         return Headline(big, "", (), hours)
@@ -139,21 +149,28 @@ class MilestoneRow:
     range: str
     even: str
     hours: str
+    note: str = ""
 
 
 def milestone_lines(build_forecast: BuildForecast) -> Iterator[MilestoneRow]:
     """The milestones in the builder's order, reached ones too."""
     ahead = {milestone.key: milestone for milestone in build_forecast.milestones}
-    as_of = build_forecast.forecast.as_of
+    as_of, state = build_forecast.forecast.as_of, build_forecast.snapshot.state
     for milestone in build_forecast.snapshot.milestones:
         reached = milestone.reached_on if milestone.reached_on and milestone.reached_on <= as_of else None
         forecast = ahead.get(milestone.pk)
         if reached or forecast is None:
             yield MilestoneRow(milestone.name, reached, "", "", "")
             continue
+        if state.finished or forecast.hours_left.p90 <= 0:
+            note = _("reached; the day was not written down") if state.finished else _("nothing is left to make for it")
+            yield MilestoneRow(milestone.name, None, "", "", "", note)
+            continue
         even = _even(forecast.finish_on, as_of)
         span = finish_range(forecast.finish_on, as_of) if forecast.finish_on else ""
-        yield MilestoneRow(milestone.name, None, span, even, hours_range(forecast.hours_left))
+        if state.resting:
+            span = even = _("none while it rests")
+        yield MilestoneRow(milestone.name, None, span, even, hours_left_in_words(forecast.hours_left))
 
 
 def _even(finish: FinishDates | None, as_of: date) -> str:

@@ -10,7 +10,7 @@ from builds.queries.forecast.build_forecast import BuildForecast
 from builds.queries.forecast.what_if import Scenario, WhatIf, what_if
 from builds.templatetags.figures import hours
 from calcs.forecast.result import FinishDates
-from calcs.forecast.words import FOUR_IN_FIVE, finish_range, hours_range, month_in_words, period_of
+from calcs.forecast.words import FOUR_IN_FIVE, finish_range, hours_left_in_words, month_in_words, period_of
 from calcs.messages import _, ngettext
 
 
@@ -102,7 +102,7 @@ def _end(what: WhatIf, as_of: date) -> date:
 
 def _way(title: str, scenario: Scenario, pace: float | None, as_of: date, end: date) -> Way:
     left = scenario.hours_left
-    words = {"hours": capfirst(hours_range(left)) if left else "", "week": hours(pace)}
+    words = {"hours": capfirst(hours_left_in_words(left)) if left else "", "week": hours(pace)}
     if left is None:
         more = ""
     elif pace is None:

@@ -16,7 +16,7 @@ from builds.forms.log.bench import ClockOffForm, EveningForm, EveningLines
 from builds.forms.log.counts import reasons_used
 from builds.forms.log.work import WorkChoices
 from builds.models import Build, Builder, Clock
-from builds.permissions import the_build, the_builder
+from builds.permissions import for_builders, the_build, the_builder
 from builds.queries.log.bench import After, Bench, after_logging, bench_of, reasons_lately
 from builds.queries.snapshot import PartsAtHand
 from builds.services.log import clock as clock_services
@@ -27,6 +27,7 @@ from builds.views.refusals import refusals_on_top
 from calcs.messages import _
 
 
+@for_builders
 def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
     """The form for an evening."""
     build, builder = the_build(slug), the_builder(request)
@@ -34,6 +35,7 @@ def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
     return _fresh_page(request, _bench(build, builder, int(part) if part.isdecimal() and len(part) < 19 else None))
 
 
+@for_builders
 def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
     """Log an evening. `more` in the form asks for one more line instead of logging, `search` for what was sought.
 
@@ -148,6 +150,7 @@ def _after(request: HttpRequest, build: Build, *, wait: bool = False) -> After:
     return after_logging(build, timezone.localdate(), keys, wait=wait)
 
 
+@for_builders
 @require_safe
 def left_after(request: HttpRequest, slug: str) -> HttpResponse:
     """What is left after an evening, worked out; the page asks for it when it stands."""
@@ -155,6 +158,7 @@ def left_after(request: HttpRequest, slug: str) -> HttpResponse:
     return render(request, "log/logged.html", {"build": build, "after": _after(request, build, wait=True)})
 
 
+@for_builders
 @require_safe
 def find_work(request: HttpRequest, slug: str) -> HttpResponse:
     """The choices that a text is about, for the list of what was worked on."""

@@ -11,7 +11,7 @@ from builds.forms.log.amend import AmendForm
 from builds.forms.log.logbook import LogFilterForm
 from builds.forms.log.work import WorkChoices
 from builds.models import Build, Entry, Event
-from builds.permissions import the_builder
+from builds.permissions import for_builders, the_builder
 from builds.queries.log.logbook import log_page as read_log
 from builds.queries.snapshot import PartsAtHand
 from builds.services.log.clock import evening_of
@@ -54,6 +54,7 @@ def _log_context(build: Build, asked: QueryDict) -> dict[str, object]:
     }
 
 
+@for_builders
 def amend(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Put an entry right."""
     entry = get_object_or_404(Entry.objects.kept().select_related("build"), build__slug=slug, pk=pk)

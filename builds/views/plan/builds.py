@@ -7,10 +7,11 @@ from django.views.decorators.http import require_safe
 
 from builds.forms.plan import BuildForm
 from builds.models import Build
-from builds.permissions import the_build, the_builder
+from builds.permissions import for_builders, the_build, the_builder, user_can_keep_people
 from builds.queries.plan.build_page import build_page as read_build_page
 from builds.queries.plan.build_page import builds_list as read_builds
 from builds.services.plan import records as plan_services
+from builds.transfer.backup.kept import places
 from builds.views.kept import Shown, follows_its_build
 from builds.views.plan.titleblock import title_block
 from builds.views.refusals import refusals_beside
@@ -18,9 +19,12 @@ from calcs.messages import _
 
 
 def builds_list(request: HttpRequest) -> HttpResponse:
-    return render(request, "plan/builds.html", {"lines": read_builds(), "here": "builds"})
+    of_owner = places(timezone.now()) if user_can_keep_people(request.user) else ()
+    context = {"lines": read_builds(), "backups": of_owner, "here": "builds"}
+    return render(request, "plan/builds.html", context)
 
 
+@for_builders
 def new_build(request: HttpRequest) -> HttpResponse:
     form = BuildForm(request.POST or None, initial={"started_on": timezone.localdate()})
     if request.method == "POST" and form.is_valid():
@@ -43,6 +47,7 @@ def _build_context(build: Build) -> dict[str, object]:
     return {"page": page, "titleblock": title_block(page.build_forecast)}
 
 
+@for_builders
 def edit_build(request: HttpRequest, slug: str) -> HttpResponse:
     build = the_build(slug)
     form = BuildForm(request.POST or None, instance=build)

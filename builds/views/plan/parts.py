@@ -9,14 +9,16 @@ from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from builds.charts.repeats.yields import yield_by_operation
-from builds.forms.plan import NewPartForm, OperationForm, PartForm
+from builds.forms.plan import NewPartForm, PartForm
+from builds.forms.route import FirstOperationForm, OperationForm
 from builds.models import Operation, Part
 from builds.models.choices import Kind
-from builds.permissions import the_build, the_builder
+from builds.permissions import for_builders, the_build, the_builder
 from builds.queries.plan.build_page import part_page as read_part_page
 from builds.queries.plan.worksheet import sums_sheet as read_sums
 from builds.queries.repeats.overview import is_repeated, repeated_part
 from builds.services.plan import records as plan_services
+from builds.services.plan.split import rough_making
 from builds.views.plan.titleblock import part_block
 from builds.views.refusals import refusals_beside, refusals_on_top
 from calcs.messages import _
@@ -32,6 +34,7 @@ def the_operation(slug: str, pk: int) -> Operation:
     )
 
 
+@for_builders
 def new_part(request: HttpRequest, slug: str) -> HttpResponse:
     build = the_build(slug)
     form = NewPartForm(
@@ -58,6 +61,7 @@ def part_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     return _page(request, the_part(slug, pk))
 
 
+@for_builders
 def edit_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     part = the_part(slug, pk)
     form = PartForm(request.POST or None, build=part.build, instance=part)
@@ -67,6 +71,17 @@ def edit_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     context = {"build": part.build, "form": form, "title": title, "doing": _("Save"), "here": "plan"}
     context |= {"remove_to": reverse("builds:remove_part", args=[slug, pk]), "record": part}
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
+
+
+@require_POST
+def set_role(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """Say what a part is, with one press on the plan. What is chosen there settles the offer, a detail as well."""
+    part = the_part(slug, pk)
+    with refusals_on_top(request):
+        part.role = request.POST.get("role", "")
+        plan_services.save(record=part, by=the_builder(request))
+        messages.success(request, _("{part}: {role}.", part=part, role=part.counts_as.label))
+    return redirect("builds:page", slug)
 
 
 def worksheet_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
@@ -87,19 +102,32 @@ def remove_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     return redirect("builds:part", slug, pk)
 
 
+@for_builders
 def new_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """The form for one more operation, and what it brings."""
     part = the_part(slug, pk)
-    form = OperationForm(request.POST or None, instance=Operation(part=part, kind=Kind.TURNING))
+    form = _form_of_new(request, part)
     if request.method == "POST" and form.is_valid():
         with refusals_beside(form):
             plan_services.add_operation(
-                operation=form.save(commit=False), by=the_builder(request), today=timezone.localdate()
+                operation=form.save(commit=False),
+                by=the_builder(request),
+                today=timezone.localdate(),
+                instead_of=form.replaced,
             )
             return _after(request, part)
     return _page(request, part, form=form, adding=True)
 
 
+def _form_of_new(request: HttpRequest, part: Part) -> OperationForm:
+    """Where all of the part's work is one rough "making", the form asks what becomes of it."""
+    new, making = Operation(part=part, kind=Kind.TURNING), rough_making(part)
+    if making is None:
+        return OperationForm(request.POST or None, instance=new)
+    return FirstOperationForm(request.POST or None, instance=new, making=making)
+
+
+@for_builders
 def edit_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     operation = the_operation(slug, pk)
     part = the_part(slug, operation.part_id)
@@ -135,7 +163,7 @@ def _saved(request: HttpRequest, form: ModelForm) -> bool:
 
 
 def _after(request: HttpRequest, part: Part) -> HttpResponse:
-    """After a change to the route: the route again for htmx, the part's page for everybody else."""
+    """After a change to the route: all that follows from it for htmx, the part's page for everybody else."""
     if request.htmx:  # type: ignore[attr-defined]
         return _page(request, the_part(part.build.slug, part.pk))
     return redirect("builds:part", part.build.slug, part.pk)
@@ -145,6 +173,7 @@ def _page(
     request: HttpRequest, part: Part, *, form: OperationForm | None = None, editing: int = 0, adding: bool = False
 ) -> HttpResponse:
     page = read_part_page(part, timezone.localdate())
+    repeated = repeated_part(page.snapshot, page.line) if is_repeated(page.line) else None
     context = {
         "build": part.build,
         "part": page.line.part,
@@ -153,12 +182,9 @@ def _page(
         "form": form,
         "editing": editing,
         "adding": adding,
+        "repeated": repeated,
+        "chart": yield_by_operation(repeated) if repeated is not None and repeated.counted else None,
         "here": "plan",
     }
-    template = "plan/route.html"
-    if not request.htmx:  # type: ignore[attr-defined]
-        template = "plan/part.html"
-        repeated = repeated_part(page.snapshot, page.line) if is_repeated(page.line) else None
-        chart = yield_by_operation(repeated) if repeated is not None and repeated.counted else None
-        context |= {"repeated": repeated, "chart": chart}
+    template = "plan/part.html#rest" if request.htmx else "plan/part.html"  # type: ignore[attr-defined]
     return render(request, template, context, status=422 if form is not None and form.errors else 200)

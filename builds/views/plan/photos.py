@@ -1,9 +1,13 @@
 """Photos of a build and its parts."""
 
+from django.conf import settings
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.core.exceptions import SuspiciousFileOperation
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_POST
+from django.utils.cache import patch_cache_control
+from django.views.decorators.http import require_POST, require_safe
+from django.views.static import serve
 
 from builds.forms.shop import PhotoForm
 from builds.models import Photo
@@ -34,6 +38,19 @@ def photos_page(request: HttpRequest, slug: str) -> HttpResponse:
     photos = build.photos.select_related("part")
     context = {"build": build, "form": form, "photos": photos, "here": "plan"}
     return render(request, "plan/photos.html", context, status=422 if form.errors else 200)
+
+
+@require_safe
+def photo_file(request: HttpRequest, path: str) -> HttpResponseBase:
+    """The picture itself, for those who are signed in; the middleware sees to that."""
+    try:
+        response = serve(request, path, document_root=settings.MEDIA_ROOT)
+    except (OSError, ValueError, SuspiciousFileOperation) as error:
+        # A name that no file can have.
+        raise Http404 from error
+    # It is asked for again each time, and answered "not modified".
+    patch_cache_control(response, private=True, no_cache=True)
+    return response
 
 
 @require_POST

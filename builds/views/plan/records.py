@@ -17,7 +17,7 @@ from django.views.decorators.http import require_POST
 
 from builds.forms.plan import AssemblyForm, BatchForm, ClosureForm, MilestoneForm, RemarkForm, SheetForm, SizeForm
 from builds.models import Batch, Build, Builder, Milestone, Remark, Size
-from builds.permissions import the_build, the_builder
+from builds.permissions import for_builders, the_build, the_builder
 from builds.services.plan import records as plan_services
 from builds.views.refusals import refusals_beside, refusals_on_top
 from calcs.messages import _
@@ -110,6 +110,7 @@ def records_page(request: HttpRequest, slug: str, kind: str) -> HttpResponse:
     return render(request, "plan/records.html", context, status=422 if form.errors else 200)
 
 
+@for_builders
 def edit_record(request: HttpRequest, slug: str, kind: str, pk: int) -> HttpResponse:
     build, what = the_build(slug), the_kind(kind)
     record = get_object_or_404(what.of_build(build), pk=pk)

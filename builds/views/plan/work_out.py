@@ -12,7 +12,7 @@ from django.utils import timezone
 from builds.arithmetic.speeds_form import SpeedsForm
 from builds.arithmetic.views import worked_out
 from builds.models import Operation
-from builds.permissions import the_builder
+from builds.permissions import for_builders, the_builder
 from builds.queries.plan.work_out import begin_with, figures_of, gone_stale
 from builds.services.plan.records import keep_worked
 from builds.views.plan.parts import the_operation
@@ -22,6 +22,7 @@ from calcs.messages import _
 NOT_INPUTS = {"csrfmiddlewaretoken", "seen"}
 
 
+@for_builders
 def work_out(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Work the time out beside the operation (GET), and keep it with everything it stands on (POST)."""
     operation = the_operation(slug, pk)

@@ -11,7 +11,7 @@ from builds.forms.fields import refuse
 from builds.forms.log.counts import reasons_used
 from builds.forms.repeats.batch import Grid, StartBatchForm
 from builds.models import Batch, Build, Part
-from builds.permissions import the_build, the_builder
+from builds.permissions import for_builders, the_build, the_builder
 from builds.queries.log.bench import reasons_lately
 from builds.queries.repeats.batches import BatchRow, batch_row
 from builds.queries.snapshot import PartsAtHand, PartsSnapshot, read_parts
@@ -24,6 +24,7 @@ from builds.views.refusals import refusals_beside
 from calcs.messages import _, ngettext
 
 
+@for_builders
 def start_batch(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Start a batch of a part with so many blanks; then its grid."""
     part = the_part(slug, pk)
@@ -64,6 +65,7 @@ def batch_grid(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     return _page(request, snapshot, row, Grid(None, row, snapshot.as_of))
 
 
+@for_builders
 def log_batch(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Log what was entered in the grid.
 

@@ -1,5 +1,6 @@
 """Signing in for the first time, passwords, and the look of the pages."""
 
+from axes.helpers import get_lockout_response
 from django.contrib import messages
 from django.contrib.auth import login, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
@@ -11,10 +12,12 @@ from django.utils.http import urlencode
 from django.views.decorators.http import require_POST
 
 from builds.forms.shop import WelcomeForm
+from builds.permissions import onlookers_may
 from builds.services.shop.builders import make_first_owner, owner_exists
 from builds.views.back import back_to
 from builds.views.context import THEMES
 from builds.views.refusals import refusals_beside
+from builds.views.shop.door import may_try, tried_in_vain
 from calcs.messages import _
 
 
@@ -23,6 +26,7 @@ def to_sign_in(request: HttpRequest) -> HttpResponse:
     return redirect(reverse("sign_in") + f"?{urlencode({'next': request.GET.get('next', '/admin/')})}")
 
 
+@login_not_required
 @require_POST
 def set_theme(request: HttpRequest) -> HttpResponse:
     """Choose the day or evening look for this browser; choosing it again goes back to the system's."""
@@ -40,15 +44,20 @@ def welcome(request: HttpRequest) -> HttpResponse:
     """Make the first owner with the code from the server's window. Gone once there is an owner."""
     if owner_exists():
         raise Http404
+    if request.method == "POST" and not may_try(request, request.path):
+        return get_lockout_response(request)
     form = WelcomeForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         with refusals_beside(form):
             user = make_first_owner(**form.cleaned_data)
-            login(request, user, backend="django.contrib.auth.backends.ModelBackend")
+            login(request, user, backend="builds.permissions.PeopleBackend")
             return redirect("builds:list")
+        if form.has_error("code"):
+            tried_in_vain(request, request.path)
     return render(request, "shop/welcome.html", {"form": form}, status=422 if form.errors else 200)
 
 
+@onlookers_may
 def change_password(request: HttpRequest) -> HttpResponse:
     form = PasswordChangeForm(request.user, request.POST or None)
     if request.method == "POST" and form.is_valid():

@@ -13,12 +13,13 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST
 
-from builds.forms.shop import MachineForm, MaterialForm, PersonForm
+from builds.forms.shop import EditPersonForm, MachineForm, MaterialForm, NewPersonForm
 from builds.models import Builder, Machine, Material
-from builds.permissions import owner_only
+from builds.permissions import for_builders, for_owners
 from builds.services.shop import items as shop_services
-from builds.services.shop.builders import add_builder
+from builds.services.shop.builders import add_builder, keep_person, role_of
 from builds.views.refusals import refusals_beside, refusals_on_top
+from builds.views.shop.door import open_again
 from calcs.messages import _
 
 
@@ -66,6 +67,7 @@ def shop_page(request: HttpRequest, kind: str) -> HttpResponse:
     return render(request, "shop/shop.html", context, status=422 if form.errors else 200)
 
 
+@for_builders
 def edit_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     what = the_kind(kind)
     item = get_object_or_404(what.items.all(), pk=pk)
@@ -89,14 +91,32 @@ def remove_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     return redirect("builds:shop", kind)
 
 
-@owner_only
+@for_owners
 def people_page(request: HttpRequest) -> HttpResponse:
     """Who may sign in, and the form for one more."""
-    form = PersonForm(request.POST or None)
+    form = NewPersonForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         with refusals_beside(form):
             user = add_builder(**form.cleaned_data)
             messages.success(request, _("{name} may sign in now.", name=user.get_username()))
             return redirect(request.path)
-    context = {"form": form, "people": Builder.objects.select_related("user"), "here": "people"}
+    people = [(builder, role_of(builder).label) for builder in Builder.objects.select_related("user")]
+    context = {"form": form, "people": people, "here": "people"}
     return render(request, "shop/people.html", context, status=422 if form.errors else 200)
+
+
+@for_owners
+def edit_person(request: HttpRequest, pk: int) -> HttpResponse:
+    """What somebody may do, a new password, and the door opened again after too many attempts."""
+    builder = get_object_or_404(Builder.objects.select_related("user"), pk=pk, user__isnull=False)
+    form = EditPersonForm(
+        request.POST or None, initial={"role": role_of(builder), "may_sign_in": builder.user.is_active}
+    )
+    if request.method == "POST" and form.is_valid():
+        with refusals_beside(form):
+            keep_person(builder=builder, **form.cleaned_data)
+            open_again(builder.user.get_username())
+            messages.success(request, _("What {name} may do is kept.", name=builder))
+            return redirect("builds:people")
+    context = {"form": form, "title": str(builder), "doing": _("Save"), "here": "people"}
+    return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
