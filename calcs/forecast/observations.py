@@ -18,7 +18,7 @@ from calcs.forecast.result import ShareSummary
 from calcs.parts.count import passed_each
 from calcs.parts.learning_curve import PRIOR_SLOPE_SD, fit_learning, lots_of
 from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan
-from calcs.parts.remaining import nothing_left
+from calcs.parts.remaining import nothing_left, with_unnamed_hours
 
 Floats: TypeAlias = NDArray[np.float64]
 
@@ -51,9 +51,8 @@ def rate_observations(parts: Iterable[PartPlan]) -> Iterator[RateObservation]:
     >>> seen.key, seen.planned_minutes, seen.actual_minutes, seen.pieces
     (7, 60.0, 90, 3)
     """
-    for part in parts:
-        finished = nothing_left(part)
-        if finished and part.bench_minutes_elsewhere > 0:
+    for part in map(with_unnamed_hours, parts):
+        if nothing_left(part) and part.bench_minutes_elsewhere > 0:
             whole = _whole_part(part)
             if whole is not None:
                 yield whole

@@ -8,7 +8,7 @@ import pytest
 from scipy import stats
 
 from calcs.forecast import forecast
-from calcs.forecast.overrun import ALWAYS_LOG_SD, AT_FIRST_LOG_SD, EXCESS_AT_FIRST
+from calcs.forecast.overrun import ALWAYS_LOG_SD, EXCESS_AT_FIRST, EXCESS_LOG_SD
 from calcs.forecast.rates import RateDraws, fit_rates
 from calcs.forecast.simulate_times import Noise, OwnLogs
 from calcs.forecast.simulate_work import Knowledge, draw_parts
@@ -120,7 +120,7 @@ def test_a_part_of_one_operation_is_drawn_as_the_prior_says():
     draws = posterior.draw(np.random.default_rng(8), 200_000)
     surprise = np.clip(stats.t(4).rvs(200_000, random_state=9), -Noise.FARTHEST, Noise.FARTHEST)
     spread = np.hypot(draws.operation_sd, draws.piece_sd)
-    overrun = EXCESS_AT_FIRST + math.hypot(ALWAYS_LOG_SD, AT_FIRST_LOG_SD) * stats.norm.rvs(
+    overrun = EXCESS_AT_FIRST + math.hypot(ALWAYS_LOG_SD, EXCESS_LOG_SD) * stats.norm.rvs(
         size=200_000, random_state=10
     )
     expected = np.exp(draws.kinds[0] + spread * surprise + overrun)
