@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import TypeAlias
 
@@ -17,7 +17,7 @@ from calcs.forecast.rate_seen import RateObservation, SlopeSeen
 from calcs.forecast.result import ShareSummary
 from calcs.parts.count import passed_each
 from calcs.parts.learning_curve import PRIOR_SLOPE_SD, fit_learning, lots_of
-from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan
+from calcs.parts.plan import WHOLE_PART, BuildPlan, OperationPlan, PartPlan
 from calcs.parts.remaining import nothing_left, with_unnamed_hours
 
 Floats: TypeAlias = NDArray[np.float64]
@@ -34,6 +34,8 @@ LUMP_PRIOR_WORTH = 20.0
 """Planned hours that come into the plan together are taken as five, as if twenty such hours had been seen."""
 FEW_EVENINGS = 12
 """With fewer the forecast leans on the plan: a judgement."""
+ASSEMBLY_SD = 0.25
+"""How far assemblies lie apart where kinds lie apart by a factor of 1.5 and a quarter of an assembly is of one kind."""
 MOST_OF_PRIOR = 0.95
 """Lots that leave more than this of the prior's doubt about a slope have nothing to say of it."""
 MOST_GROWTH = 0.6
@@ -116,6 +118,32 @@ def _whole_part(part: PartPlan) -> RateObservation | None:
         return None
     curve = OnCurve(math.log(on_the_curve / planned), load / on_the_curve)
     return RateObservation(-part.key, "", planned, part.bench_minutes, max(1, part.quantity_with_spares), curve)
+
+
+def assemblies_apart(parts: Sequence[PartPlan]) -> float:
+    """Return the doubt, on logarithms, that the assemblies ahead are not like those in which parts were finished whole.
+
+    Hours on whole parts name no kinds, and one assembly is mostly turned where another is mostly filed. 0 where no
+    whole part is finished or none lies in an assembly of its own.
+
+    >>> whole = (OperationPlan(1, "making", 0, 60),)
+    >>> done = PartPlan(1, "frame", "chassis", 1, 0, whole, marked_finished=True)
+    >>> ahead = PartPlan(2, "barrel", "boiler", 1, 0, whole)
+    >>> round(assemblies_apart([done, ahead]), 2), assemblies_apart([done, replace(ahead, group="chassis")])
+    (0.35, 0.0)
+    """
+    wholes = [part for part in parts if [one.kind for one in part.operations] == [WHOLE_PART]]
+    known = {part.group for part in wholes if nothing_left(part)}
+    planned: dict[str, float] = {}
+    for part in wholes:
+        if not nothing_left(part):
+            minutes = part.operations[0].bench_minutes_planned(part.quantity_with_spares)
+            planned[part.group] = planned.get(part.group, 0.0) + minutes
+    others = [minutes for group, minutes in planned.items() if group not in known]
+    if not known or not sum(others) > 0:
+        return 0.0
+    share = sum(others) / sum(planned.values())
+    return ASSEMBLY_SD * share * math.sqrt(1 / len(known) + 1 / len(others))
 
 
 @dataclass(frozen=True)

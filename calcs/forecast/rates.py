@@ -17,7 +17,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import TypeAlias
 
@@ -26,10 +26,11 @@ from numpy.typing import NDArray
 
 from calcs.forecast.curve import USUAL_SLOPE
 from calcs.forecast.even_draws import even_chances, even_normals
-from calcs.forecast.rate_seen import RateObservation, SlopeSeen, averaged
+from calcs.forecast.rate_seen import RateObservation, SlopeSeen, above_median, averaged
 from calcs.forecast.result import LearningSummary, RateSummary
 from calcs.forecast.tails import FREEDOM, freedom_of
 from calcs.parts.learning_curve import rate_of
+from calcs.parts.plan import WHOLE_PART
 
 Floats: TypeAlias = NDArray[np.float64]
 
@@ -74,11 +75,15 @@ class RateDraws:
         """Return the mean actual ÷ planned (draws) of an operation of any kind, which lies above the median."""
         return np.asarray(np.exp(self.shop + (self.kind_sd**2 + self.operation_sd**2) / 2))
 
+    def with_wholes_apart(self, kinds: Sequence[str], log_sd: float, rng: np.random.Generator) -> RateDraws:
+        """Return the same with so much more doubt in the rate of whole parts, if `kinds` have it."""
+        doubt = log_sd * even_normals(rng, len(self.shop))
+        whole = np.array([[kind == WHOLE_PART] for kind in kinds], dtype=float).reshape(-1, 1)
+        return replace(self, kinds=self.kinds + whole * doubt)
+
     def shifted(self, by: Floats) -> RateDraws:
         """Return the same with a logarithm (draws) added to the shop and to every kind alike."""
-        return RateDraws(
-            self.shop + by, self.kinds + by, self.slope, self.operation_sd, self.piece_sd, self.kind_sd, self.freedom
-        )
+        return replace(self, shop=self.shop + by, kinds=self.kinds + by)
 
 
 @dataclass(frozen=True)
@@ -211,7 +216,9 @@ class _Log:
     ) -> _Log:
         columns = [0 if not one.kind else KINDS_FROM + list(kinds).index(one.kind) for one in observations]
         loads = np.array([one.curve.load for one in observations], dtype=float)
-        values = np.array([one.log_ratio for one in observations], dtype=float)
+        # What speaks of the shop and of no kind has no κ to carry what a whole part lies above an operation.
+        apart = [0.0 if one.kind else above_median(one.kind) for one in observations]
+        values = np.array([one.log_ratio for one in observations], dtype=float) - apart
         pieces = np.array([one.pieces for one in observations], dtype=float)
         planned = np.array([max(1.0, one.planned_minutes) for one in observations], dtype=float)
         sds = np.array(list(product(KIND_SDS, OPERATION_SDS, PIECE_SDS)))
@@ -237,7 +244,8 @@ class _Log:
         own_column = np.zeros((len(self.values), size))
         own_column[np.arange(len(self.values)), self.columns] = 1.0
         own_column[:, 0], own_column[:, 1] = 1.0, self.loads
-        centred = self.values - math.log(PRIOR_MEDIAN_RATIO)
+        expected = np.array([math.log(PRIOR_MEDIAN_RATIO), 0.0, *map(above_median, self.kinds)])
+        centred = self.values - own_column @ expected
         known, pull = (1 / noise) @ own_column, (centred / noise) @ own_column
         loaded = (self.loads / noise) @ own_column
         prior = np.full((len(self.sds), size), PRIOR_LOG_SD**-2)
@@ -256,9 +264,8 @@ class _Log:
             pull[:, 1] += seen.beside_usual / variance
         shift = np.linalg.solve(precision, pull[:, :, None])[:, :, 0]
         weights = _grid_weights(self.sds, precision, prior, noise, centred, (pull * shift).sum(axis=1))
-        shift[:, 0] += math.log(PRIOR_MEDIAN_RATIO)
         roots = np.linalg.cholesky(np.linalg.inv(precision))
-        means = np.asarray(shift, dtype=float)
+        means = np.asarray(shift + expected, dtype=float)
         return RatePosterior(
             self.kinds, self.observations, self.sds, weights, means, np.asarray(roots, dtype=float), trust, freedom
         )

@@ -20,6 +20,7 @@ from calcs.forecast.imputation import imputed_operations, imputed_part
 from calcs.forecast.observations import (
     Growth,
     ShopShare,
+    assemblies_apart,
     growth_seen,
     rate_observations,
     shop_share,
@@ -100,12 +101,14 @@ def _learn(plan: BuildPlan, as_of: date, seed: np.random.SeedSequence, draws: in
     share = shop_share(hours["operation"], hours["shop"])
     growth = growth_seen(plan, as_of)
     # Seeds of their own, so that more shop time in the log does not stir up the draws of the rates.
-    for_share, for_growth, for_rates, for_overrun = (np.random.default_rng(one) for one in seed.spawn(4))
+    seeds = (np.random.default_rng(one) for one in seed.spawn(5))
+    for_share, for_growth, for_rates, for_overrun, for_wholes = seeds
     shop_yield = shop_belief(yield_counts(plan.parts))
     excess = overrun(plan.parts, rates, shop_yield)
+    drawn = rates.draw(for_rates, draws).with_wholes_apart(kinds, assemblies_apart(plan.parts), for_wholes)
     known = Knowledge(
         kinds=kinds,
-        rates=rates.draw(for_rates, draws).shifted(excess.draw(for_overrun, draws)),
+        rates=drawn.shifted(excess.draw(for_overrun, draws)),
         own=OwnLogs.of(rates, slopes),
         shop_yield=shop_yield,
         imputed_part=imputed_part(plan.parts),
