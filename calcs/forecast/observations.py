@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from typing import TypeAlias
 
@@ -126,6 +126,7 @@ def assemblies_apart(parts: Sequence[PartPlan]) -> float:
     Hours on whole parts name no kinds, and one assembly is mostly turned where another is mostly filed. 0 where no
     whole part is finished or none lies in an assembly of its own.
 
+    >>> from dataclasses import replace
     >>> whole = (OperationPlan(1, "making", 0, 60),)
     >>> done = PartPlan(1, "frame", "chassis", 1, 0, whole, marked_finished=True)
     >>> ahead = PartPlan(2, "barrel", "boiler", 1, 0, whole)

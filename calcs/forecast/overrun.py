@@ -38,6 +38,8 @@ ALWAYS_LOG_SD = 0.1
 PRIOR_PARTS = 4.0
 PRIOR_MISS = 0.7
 """Parts miss what was foreseen by so much of their mean, as if four of them had said so."""
+LEAST_MINUTES = 0.1
+"""Parts of less than this have no hours to speak of."""
 MOST_EXCESS = 3.0
 """An excess beyond this is a hole in the log rather than a habit."""
 
@@ -59,7 +61,7 @@ def overrun(parts: Iterable[PartPlan], rates: RatePosterior, shop: ShopYield) ->
     """Return the factor that the finished parts speak for, drawn towards a little over 1 while they say little."""
     model = _Model.of(rates, shop)
     pairs = [model.took_and_foreseen(part) for part in parts if part.operations and nothing_left(part)]
-    return weighed([(took, foreseen) for took, foreseen in pairs if took > 0 and foreseen > 0])
+    return weighed([(took, foreseen) for took, foreseen in pairs if min(took, foreseen) > LEAST_MINUTES])
 
 
 def weighed(parts: list[tuple[float, float]]) -> Overrun:

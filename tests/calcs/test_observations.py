@@ -18,8 +18,8 @@ from calcs.forecast.observations import (
     shop_share,
 )
 from calcs.forecast.tails import FARTHEST, FREEDOM, beyond, chance_above, point_below
-from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan
-from calcs.parts.remaining import GIVEN, MEASURED, MISSING, nothing_left, open_part, open_parts
+from calcs.parts.plan import WHOLE_PART, BuildPlan, OperationPlan, PartPlan
+from calcs.parts.remaining import GIVEN, MEASURED, MISSING, nothing_left, open_part, open_parts, with_unnamed_hours
 from calcs.parts.yields import yield_counts
 from calcs.working.result import Step, Working
 
@@ -251,3 +251,17 @@ def test_a_working_reads_as_lines():
 def test_large_results_are_written_out():
     assert Step("chips", "", "", 1234567.8, "mm³").as_text() == "chips = 1,234,568 mm³"
     assert Step("share", "", "", 0.123456, "").as_text() == "share = 0.1235"
+
+
+MAKING = OperationPlan(9, WHOLE_PART, 0, 60)
+
+
+def test_hours_on_a_finished_part_of_one_operation_are_that_operations_own():
+    whole = part(MAKING, marked_finished=True, bench_minutes_elsewhere=300)
+    [seen] = rate_observations([whole])
+    assert (seen.key, seen.kind, seen.actual_minutes) == (9, WHOLE_PART, 300)
+
+
+def test_hours_of_pieces_not_told_apart_stay_with_the_part():
+    some = replace(MAKING, good=1, bench_minutes_counted=50)
+    assert with_unnamed_hours(part(some, bench_minutes_elsewhere=90)).bench_minutes_elsewhere == 90

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy import stats
 
 from calcs.forecast.curve import USUAL_SLOPE, on_curve
-from calcs.forecast.rate_seen import RateObservation, SlopeSeen, averaged
+from calcs.forecast.rate_seen import SUM_ABOVE_MEDIAN, RateObservation, SlopeSeen, averaged
 from calcs.forecast.rates import PRIOR_LOG_SD, PRIOR_MEDIAN_RATIO, TIMING_MINUTES, _Log, fit_rates
 
 KINDS = ("turning", "milling", "drilling")
@@ -47,7 +47,7 @@ def test_the_grid_weighs_by_the_likelihood_of_the_whole_log():
         own = scatter * (operation_sd**2 + piece_sd**2 / np.array([one.pieces for one in log]))
         own = (own + (TIMING_MINUTES / 60) ** 2) / posterior.trust
         covariance = PRIOR_LOG_SD**2 + kind_sd**2 * same_kind + np.diag(own)
-        mean = np.full(4, math.log(PRIOR_MEDIAN_RATIO))
+        mean = math.log(PRIOR_MEDIAN_RATIO) + np.array([0.0, 0.0, 0.0, SUM_ABOVE_MEDIAN])
         expected.append(weight * stats.multivariate_normal(mean, covariance).pdf(values))
     assert posterior.weights == pytest.approx(np.array(expected) / sum(expected), rel=1e-8)
 
@@ -181,3 +181,15 @@ def test_hours_of_a_whole_assembly_lie_nearer_to_the_shops_ratio_than_those_of_o
         return fit_rates(log, ("making", "turning")).by_kind()[0]
 
     assert ratio("making").high / ratio("making").low < ratio("turning").high / ratio("turning").low
+
+
+def test_before_any_log_a_whole_part_is_taken_to_lie_above_a_single_operation():
+    posterior = fit_rates([], ("turning", "making"))
+    turning, making = (float(posterior.weights @ posterior.means[:, place]) for place, _ in posterior.kind_places)
+    assert making - turning == pytest.approx(SUM_ABOVE_MEDIAN)
+
+
+@given(st.floats(0.4, 3.0))
+def test_many_finished_wholes_outweigh_what_is_taken_of_them_at_first(ratio):
+    log = [RateObservation(key, "making", 600.0, 600.0 * ratio) for key in range(30)]
+    assert fit_rates(log, ("making",)).by_kind()[0].ratio == pytest.approx(ratio, rel=0.02)

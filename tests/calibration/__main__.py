@@ -1,20 +1,21 @@
-"""Print the calibration report: python -m tests.calibration [--second-seeds] [--builds 200] [--only NAME]."""
+"""Print the calibration report: python -m tests.calibration [--second-seeds] [--builds 200] [--only NAME] [--keep]."""
 
 from __future__ import annotations
 
 import argparse
 import os
-import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor
 from itertools import repeat
 
+from tests.calibration.measured import keep
 from tests.calibration.real_logs import NAMES, line_of_log
-from tests.calibration.report import HEADING, Case, cases_of, figures_of, line_of
+from tests.calibration.report import HEADING, Case, Figures, cases_of, figures_of, line_of
 from tests.calibration.worlds import MISFITS, REGIMES, SECOND_SEEDS, SEEDS
 
 AT_ONCE = 10
 """Builds that one process takes at a time."""
+ALL_REGIMES = "all regimes"
 
 
 def cases_by_regime(seeds: range, chosen: str = "", processes: int = 2) -> Iterator[tuple[str, list[Case]]]:
@@ -27,19 +28,16 @@ def cases_by_regime(seeds: range, chosen: str = "", processes: int = 2) -> Itera
                 yield name, [case for lot in pool.map(cases_of, repeat(world), lots) for case in lot]
 
 
-def lines(seeds: range, chosen: str) -> Iterator[str]:
-    """Yield the table line by line; what is pooled are the regimes, a misfit is none."""
-    yield HEADING
-    by_name: Mapping[str, list[Case]] = {}
+def measured(seeds: range, chosen: str) -> Iterator[tuple[str, Figures]]:
+    """Yield what was measured, sort after sort; what is pooled are the regimes, a misfit is none."""
+    by_name: dict[str, list[Case]] = {}
     for name, cases in cases_by_regime(seeds, chosen):
-        by_name = {**by_name, name: cases}
-        yield line_of(name, figures_of(cases))
-    for title, names in (("all regimes", REGIMES), ("all misfits", MISFITS)):
+        by_name[name] = cases
+        yield name, figures_of(cases)
+    for title, names in ((ALL_REGIMES, REGIMES), ("all misfits", MISFITS)):
         pooled = [case for name in names for case in by_name.get(name, ())]
         if pooled:
-            yield line_of(title, figures_of(pooled))
-    for name in NAMES:
-        yield line_of_log(name)
+            yield title, figures_of(pooled)
 
 
 def main() -> None:
@@ -47,11 +45,18 @@ def main() -> None:
     parser.add_argument("--second-seeds", action="store_true", help="the seeds that nothing is tuned on")
     parser.add_argument("--builds", type=int, default=200, help="simulated builds of the base, 200 at most")
     parser.add_argument("--only", default="", help="the regimes whose name has this in it")
+    parser.add_argument("--keep", action="store_true", help="keep the figures where the program quotes them")
     chosen = parser.parse_args()
     seeds = (SECOND_SEEDS if chosen.second_seeds else SEEDS)[: chosen.builds]
-    for line in lines(seeds, chosen.only):
-        sys.stdout.write(line + "\n")
-        sys.stdout.flush()
+    found = []
+    print(HEADING, flush=True)
+    for name, figures in measured(seeds, chosen.only):
+        found.append((name, figures))
+        print(line_of(name, figures), flush=True)
+    for log in NAMES:
+        print(line_of_log(log), flush=True)
+    if chosen.keep:
+        keep((name, figures) for name, figures in found if name in (*REGIMES, ALL_REGIMES))
 
 
 if __name__ == "__main__":

@@ -90,12 +90,9 @@ def cases_of(world: World, seeds: Iterable[int], draws: int = 1000) -> list[Case
 
 
 def _cases_of_build(history: History, seed: int, draws: int) -> list[Case]:
-    entries = sorted(history.entries, key=lambda entry: entry.day)
-    reached = np.cumsum([entry.minutes for entry in entries]) / 60
     cases = []
-    for place, cut in enumerate(history.shop.world.cuts):
-        day = entries[int(np.searchsorted(reached, cut * history.hours))].day
-        done = sum(entry.minutes for entry in entries if entry.day <= day) / 60
+    for place, (cut, day) in enumerate(cut_days(history)):
+        done = sum(entry.minutes for entry in history.entries if entry.day <= day) / 60
         if history.hours - done < 0.5:
             continue
         plan = plan_as_of(history, day)
@@ -118,6 +115,13 @@ def _cases_of_build(history: History, seed: int, draws: int) -> list[Case]:
             )
         )
     return cases
+
+
+def cut_days(history: History) -> list[tuple[float, int]]:
+    """Return each cut of the world with the day on which that share of the hours is worked off."""
+    entries = sorted(history.entries, key=lambda entry: entry.day)
+    reached = np.cumsum([entry.minutes for entry in entries]) / 60
+    return [(cut, entries[int(np.searchsorted(reached, cut * history.hours))].day) for cut in history.shop.world.cuts]
 
 
 def one_ratio(plan: BuildPlan, shop_time: bool = True) -> float:

@@ -10,8 +10,9 @@ from django.utils.translation import gettext_lazy
 from builds.models import Build, Entry, Operation, Part
 from builds.models.operation import KIND_LABELS
 from builds.queries import cache_store
-from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, forecast_of
+from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
+from calcs.forecast import ARITHMETIC
 from calcs.forecast.result import RateSummary
 from calcs.messages import _
 

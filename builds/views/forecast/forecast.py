@@ -25,6 +25,7 @@ from builds.queries.plan.role_counts import counts_of
 from builds.views.forecast.what_if import what_if_context
 from builds.views.kept import Shown, follows_its_build
 from calcs.forecast.result import FinishDates
+from calcs.forecast.trust import trust_lines
 from calcs.forecast.words import (
     FOUR_IN_FIVE,
     finish_range,
@@ -90,6 +91,7 @@ def _context(build: Build, form: AsOfForm, what_form: WhatIfForm) -> dict[str, o
         "milestones": tuple(milestone_lines(build_forecast)),
         "open": open_plan(build_forecast),
         "weeks": weeks,
+        "trust": trust_lines(),
         "over_time": hours_over_time(build_forecast),
         # The page shows the table it was drawn from in full, with the parts counted.
         "by_assembly": by_assembly and replace(by_assembly, rows=()),
