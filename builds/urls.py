@@ -71,6 +71,7 @@ pages: list[URLPattern | URLResolver] = [
     path("shop/<str:kind>/", items.shop_page, name="shop"),
     path("shop/<str:kind>/<int:pk>/edit/", items.edit_item, name="edit_item"),
     path("shop/<str:kind>/<int:pk>/remove/", items.remove_item, name="remove_item"),
+    path("shop/<str:kind>/<int:pk>/put-back/", items.put_back_item, name="put_back_item"),
     path("read/time/", reading.read_time, name="read_time"),
 ]
 

@@ -74,6 +74,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:shop": (ONLOOKER, BUILDER),
     "builds:edit_item": (BUILDER, BUILDER),
     "builds:remove_item": (NEVER, BUILDER),
+    "builds:put_back_item": (NEVER, BUILDER),
     "builds:people": (OWNER, OWNER),
     "builds:backups": (OWNER, OWNER),
     "builds:edit_person": (OWNER, OWNER),

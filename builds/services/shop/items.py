@@ -1,10 +1,12 @@
 """Changes to what the shop has. It serves every build, so each raises the shop's own revision."""
 
+import json
+
 from django.core.exceptions import ValidationError
-from django.db import transaction
+from django.core.serializers import serialize
 from django.db.models import ProtectedError
 
-from builds.models import Machine, Material, Shop
+from builds.models import Build, Machine, Material, Shop
 from builds.services.disk import stored
 from calcs.messages import ngettext
 
@@ -18,10 +20,11 @@ def keep(*, item: Machine | Material) -> Machine | Material:
     return item
 
 
-def remove(*, item: Machine | Material) -> None:
-    """Raises ValidationError while a part or an operation uses it."""
+def remove(*, item: Machine | Material) -> str:
+    """What puts it back (`put_back`). Raises ValidationError while a part or an operation uses it."""
+    kept = json.dumps([serialize("python", [item])[0]["fields"], sorted(item.builds.values_list("pk", flat=True))])
     try:
-        with transaction.atomic():
+        with stored():
             item.delete()
             Shop.raise_revision()
     except ProtectedError as error:
@@ -33,3 +36,16 @@ def remove(*, item: Machine | Material) -> None:
                 item=item,
             )
         ) from error
+    return kept
+
+
+def put_back(*, model: type[Machine | Material], kept: str) -> Machine | Material:
+    """Put back what was removed, for the builds that named it. Raises ValidationError where its name is taken since."""
+    fields, builds = json.loads(kept)
+    item = model(**fields)
+    with stored():
+        item.full_clean()
+        item.save()
+        item.builds.set(Build.objects.filter(pk__in=builds))
+        Shop.raise_revision()
+    return item

@@ -18,6 +18,7 @@ from builds.models import Builder, Machine, Material
 from builds.permissions import for_builders, for_owners
 from builds.services.shop import items as shop_services
 from builds.services.shop.builders import add_builder, keep_person, role_of
+from builds.views.put_back import say_with_way_back
 from builds.views.refusals import refusals_beside, refusals_on_top
 from builds.views.shop.door import open_again
 from calcs.messages import _
@@ -86,8 +87,23 @@ def remove_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     what = the_kind(kind)
     item = get_object_or_404(what.items.all(), pk=pk)
     with refusals_on_top(request):
-        shop_services.remove(item=item)
-        messages.success(request, _("The {record} is removed.", record=what.one))
+        # In the browser's session, since the shop has no events: gone when it is put back, or with the session.
+        request.session[f"removed {kind} {pk}"] = shop_services.remove(item=item)
+        way_back = reverse("builds:put_back_item", args=[kind, pk])
+        say_with_way_back(request, _("The {record} is removed.", record=what.one), way_back)
+    return redirect("builds:shop", kind)
+
+
+@require_POST
+def put_back_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
+    """Put back what this browser removed."""
+    what, place = the_kind(kind), f"removed {kind} {pk}"
+    if place not in request.session:
+        raise Http404
+    with refusals_on_top(request):
+        item = shop_services.put_back(model=what.form._meta.model, kept=request.session[place])
+        del request.session[place]
+        messages.success(request, _("{item} is back.", item=item))
     return redirect("builds:shop", kind)
 
 
