@@ -8,7 +8,7 @@ from builds.forms.shop import SignInForm
 from builds.permissions import onlookers_may
 from builds.views import board, rates
 from builds.views.forecast import forecast, replay
-from builds.views.log import bench, events, logbook, reading
+from builds.views.log import bench, clock, events, logbook, reading
 from builds.views.plan import builds, parts, photos, records, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
 from builds.views.shop import account, backups, items
@@ -21,9 +21,11 @@ build_pages = [
     path("bench/evening/", bench.log_evening, name="log_evening"),
     path("bench/evening/left/", bench.left_after, name="left_after"),
     path("bench/find/", bench.find_work, name="find_work"),
-    path("bench/clock/on/", bench.clock_on, name="clock_on"),
-    path("bench/clock/off/", bench.clock_off, name="clock_off"),
-    path("bench/clock/discard/", bench.discard_clock, name="discard_clock"),
+    path("bench/clock/on/", clock.clock_on, name="clock_on"),
+    path("bench/clock/start/", clock.clock_start, name="clock_start"),
+    path("bench/clock/off/", clock.clock_off, name="clock_off"),
+    path("bench/clock/discard/", clock.discard_clock, name="discard_clock"),
+    path("bench/clock/put-back/", clock.put_back_clock, name="put_back_clock"),
     path("log/", logbook.log_page, name="log"),
     path("log/<int:pk>/amend/", logbook.amend, name="amend"),
     path("log/<int:pk>/remove/", logbook.remove, name="remove_entry"),

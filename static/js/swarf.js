@@ -1,6 +1,7 @@
 /* Small helps for pages that work without them. Everything is asked for by data- attributes:
      data-once          a form that is sent once: its buttons rest until the answer is there
      data-autosubmit    a select or box that sends its form when it is changed
+     data-chip="time"   a choice that stands for a field with data-instead-of-chip="time": the last of the two wins
      data-step="-1"     a button that counts the number field beside it down or up
      data-cycle="18"    a board whose [data-panel] elements take turns, so many seconds each; data-cycle-words has the
                         words for which of them is shown, with {number} and {all} in it */
@@ -47,6 +48,41 @@
     field.value = Math.max(low, (parseInt(field.value, 10) || 0) + Number(button.dataset.step));
     field.dispatchEvent(new Event("input", { bubbles: true }));
     field.dispatchEvent(new Event("change", { bubbles: true }));
+  });
+
+  // A tapped chip and a typed time are one answer: the last one wins, and a chip that is tapped again lets go.
+  const beside = (element, selector) => {
+    const line = element.closest("fieldset:not(.chips), form");
+    return line ? [...line.querySelectorAll(selector)] : [];
+  };
+  let letsGo = null;
+
+  document.addEventListener("pointerdown", (event) => {
+    const label = event.target.closest("label"), chip = label && label.control;
+    letsGo = chip && chip.matches("[data-chip]:checked") ? chip : null;
+  });
+  document.addEventListener("keydown", (event) => {
+    if (event.key !== " " || !event.target.matches("[data-chip]:checked")) return;
+    event.preventDefault();
+    event.target.checked = false;
+  });
+  document.addEventListener("click", (event) => {
+    if (!event.target.matches("input[data-chip]")) return;
+    if (event.target === letsGo) letsGo.checked = false;
+    letsGo = null;
+  });
+  document.addEventListener("change", (event) => {
+    const chip = event.target;
+    if (!chip.matches("input[data-chip]") || !chip.checked) return;
+    beside(chip, `[data-instead-of-chip="${chip.dataset.chip}"]`).filter((typed) => typed.value).forEach((typed) => {
+      typed.value = "";
+      typed.dispatchEvent(new Event("input", { bubbles: true }));
+    });
+  });
+  document.addEventListener("input", (event) => {
+    const typed = event.target;
+    if (!typed.matches("[data-instead-of-chip]") || !typed.value.trim()) return;
+    beside(typed, `[data-chip="${typed.dataset.insteadOfChip}"]:checked`).forEach((chip) => { chip.checked = false; });
   });
 
   /* --- the board --------------------------------------------------------------------------------------------- */
