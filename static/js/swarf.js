@@ -1,6 +1,8 @@
 /* Small helps for pages that work without them. Everything is asked for by data- attributes:
      data-once          a form that is sent once: its buttons rest until the answer is there
      data-autosubmit    a select or box that sends its form when it is changed
+     data-answered      a form whose answer htmx fetches: its fields stay as they are, what stands around them is renewed
+     data-unsaved="…"   a form that htmx would replace on another's behalf: with something typed in it, this is said
      data-chip="time"   a choice that stands for a field with data-instead-of-chip="time": the last of the two wins
      data-step="-1"     a button that counts the number field beside it down or up
      data-cycle="18"    a board whose [data-panel] elements take turns, so many seconds each; data-cycle-words has the
@@ -83,6 +85,87 @@
     const typed = event.target;
     if (!typed.matches("[data-instead-of-chip]") || !typed.value.trim()) return;
     beside(typed, `[data-chip="${typed.dataset.insteadOfChip}"]:checked`).forEach((chip) => { chip.checked = false; });
+  });
+
+  /* --- answers that come while somebody types ----------------------------------------------------------------- */
+
+  // An answer brings the form that it answers along. What stands around a field (how it was read, why it is refused)
+  // is taken from there; the field itself is left to whoever is typing in it.
+  function takeAround(form, fresh) {
+    fresh.querySelectorAll(".field :is(input, select, textarea)[id]").forEach((theirs) => {
+      const ours = document.getElementById(theirs.id);
+      const field = ours && form.contains(ours) && ours.closest(".field");
+      if (!field) return;
+      const around = theirs.closest(".field");
+      field.className = around.className;
+      for (const name of ["aria-invalid", "aria-describedby"]) {
+        if (theirs.hasAttribute(name)) ours.setAttribute(name, theirs.getAttribute(name));
+        else ours.removeAttribute(name);
+      }
+      field.querySelectorAll(":scope > .field__error").forEach((one) => one.remove());
+      field.append(...[...around.querySelectorAll(":scope > .field__error")].map((one) => one.cloneNode(true)));
+      const reading = field.querySelector("output"), read = around.querySelector("output");
+      if (reading && read) reading.textContent = read.textContent.trim();
+    });
+  }
+
+  // Where fields are replaced after all (another process has other sizes), what was typed since the question was sent
+  // goes on in the new ones with the cursor where it was, and is asked for anew.
+  const FIELDS = ":is(input:not([type=hidden], [type=file]), select, textarea)[id]";
+  const stateOf = (field) => (field.matches("[type=checkbox], [type=radio]") ? field.checked : field.value);
+  const fieldsIn = (target) => (target ? [...target.querySelectorAll(FIELDS)] : []);
+  const asked = new WeakMap();
+  const lists = new WeakMap();
+  const typed = new WeakMap();
+
+  document.addEventListener("htmx:beforeRequest", (event) => {
+    const { xhr, target, elt } = event.detail;
+    if (target && target.matches("select")) lists.set(xhr, target.value);
+    asked.set(xhr, new Map(fieldsIn(target).map((field) => [field.id, stateOf(field)])));
+    const open = target && [...target.querySelectorAll("form[data-unsaved]")].find((form) => !form.contains(elt));
+    if (open && fieldsIn(open).some((field) => field.matches("input, textarea") && field.value !== field.defaultValue)) {
+      event.preventDefault();
+      const note = open.querySelector("[data-note]") || open.insertBefore(document.createElement("p"), open.lastElementChild);
+      note.dataset.note = "";
+      note.className = "field__error";
+      note.setAttribute("role", "alert");
+      note.textContent = open.dataset.unsaved;
+      note.scrollIntoView({ block: "center" });
+    }
+  });
+
+  document.addEventListener("htmx:beforeSwap", (event) => {
+    const { xhr, target, requestConfig, serverResponse } = event.detail;
+    // A list is not renewed under the hand of somebody who is choosing from it.
+    if (target.matches("select") && (target === document.activeElement || target.value !== lists.get(xhr))) {
+      event.detail.shouldSwap = false;
+    }
+    const form = requestConfig.elt.closest("form[data-answered]");
+    if (form && !target.contains(form)) takeAround(form, new DOMParser().parseFromString(serverResponse, "text/html"));
+    const before = asked.get(xhr) || new Map();
+    const changed = fieldsIn(target).filter((field) => before.has(field.id) && before.get(field.id) !== stateOf(field));
+    const at = document.activeElement;
+    let cursor = null;
+    try { cursor = [at.selectionStart, at.selectionEnd]; } catch { /* a field without a cursor */ }
+    typed.set(xhr, { changed: changed.map((field) => [field.id, stateOf(field)]), at: target.contains(at) && at.id, cursor });
+  });
+
+  document.addEventListener("htmx:afterSwap", (event) => {
+    const { changed, at, cursor } = typed.get(event.detail.xhr) || { changed: [] };
+    const fields = changed.map(([id, value]) => {
+      const field = document.getElementById(id);
+      if (field && field.matches("[type=checkbox], [type=radio]")) field.checked = value;
+      else if (field) field.value = value;
+      return field;
+    }).filter(Boolean);
+    const active = at && document.getElementById(at);
+    // Whoever goes on typing is not called away, not to a refusal either.
+    if (active && fields.includes(active)) document.querySelectorAll("[autofocus]").forEach((one) => one.removeAttribute("autofocus"));
+    if (active) {
+      active.focus({ preventScroll: true });
+      try { if (cursor && cursor[0] !== null) active.setSelectionRange(...cursor); } catch { /* nor here */ }
+    }
+    if (fields.length) fields[0].dispatchEvent(new Event("change", { bubbles: true }));
   });
 
   /* --- the board --------------------------------------------------------------------------------------------- */

@@ -44,7 +44,7 @@ def forecast_page(request: HttpRequest, shown: Shown) -> HttpResponse:
     build, today = shown.build, timezone.localdate()
     form = AsOfForm(request.GET if "as_of" in request.GET else None, initial={"as_of": today}, today=today)
     what_form = _what_if_form(request)
-    if _asks_for(request, "what-if"):
+    if _asks_for(request, "what-if-answer"):
         context = _what_context(forecast_of(build, form.day()), form, what_form)
         return render(request, "forecast/what_if.html", {"build": build, **context})
     main = shown.part(
