@@ -1,10 +1,9 @@
 from django.contrib import admin
 from django.contrib.auth.decorators import login_not_required
-from django.contrib.auth.views import LoginView, LogoutView
+from django.contrib.auth.views import LogoutView
 from django.urls import URLPattern, URLResolver, include, path
 from django.views.generic import RedirectView
 
-from builds.forms.shop import SignInForm
 from builds.permissions import onlookers_may
 from builds.views import board, rates
 from builds.views.forecast import forecast, replay
@@ -83,7 +82,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", include((pages, "builds"))),
     path("arithmetic/", include("builds.arithmetic.urls")),
     path("theme/", account.set_theme, name="set_theme"),
-    path("sign-in/", LoginView.as_view(authentication_form=SignInForm), name="sign_in"),
+    path("sign-in/", account.SignInView.as_view(), name="sign_in"),
     path("sign-out/", onlookers_may(LogoutView.as_view()), name="sign_out"),
     path("password/", account.change_password, name="change_password"),
     path("welcome/", account.welcome, name="welcome"),

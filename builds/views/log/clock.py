@@ -111,8 +111,8 @@ def discard_clock(request: HttpRequest, slug: str) -> HttpResponse:
     clock = get_object_or_404(Clock.objects.select_related("build"), builder=the_builder(request))
     kept = {name: getattr(clock, name) for name in ("build_id", "part_id", "operation_id", "activity")}
     typed = {**clock.typed, **typed_on_clock(request.POST)}
-    request.session[DISCARDED] = {**kept, "typed": typed, "started_at": clock.started_at.isoformat()}
     clock_services.discard_clock(clock=clock)
+    request.session[DISCARDED] = {**kept, "typed": typed, "started_at": clock.started_at.isoformat()}
     way_back = reverse("builds:put_back_clock", args=[clock.build.slug])
     say_with_way_back(request, _("The clock is stopped; nothing was logged."), way_back)
     return redirect("builds:bench", slug)

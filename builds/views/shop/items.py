@@ -61,9 +61,10 @@ def shop_page(request: HttpRequest, kind: str) -> HttpResponse:
     what = the_kind(kind)
     form = what.form(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        shop_services.keep(item=form.save(commit=False))
-        messages.success(request, _("The {record} is kept.", record=what.one))
-        return redirect(request.path)
+        with refusals_beside(form):
+            shop_services.keep(item=form.save(commit=False))
+            messages.success(request, _("The {record} is kept.", record=what.one))
+            return redirect(request.path)
     context = {"kind": kind, "what": what, "form": form, "items": what.items.all(), "here": kind}
     return render(request, "shop/shop.html", context, status=422 if form.errors else 200)
 
@@ -74,8 +75,9 @@ def edit_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     item = get_object_or_404(what.items.all(), pk=pk)
     form = what.form(request.POST or None, instance=item)
     if request.method == "POST" and form.is_valid():
-        shop_services.keep(item=form.save(commit=False))
-        return redirect("builds:shop", kind)
+        with refusals_beside(form):
+            shop_services.keep(item=form.save(commit=False))
+            return redirect("builds:shop", kind)
     title = _("Edit this {record}", record=what.one)
     context = {"kind": kind, "form": form, "record": item, "title": title, "doing": _("Save")}
     context |= {"remove_to": reverse("builds:remove_item", args=[kind, pk]), "here": kind}
