@@ -10,9 +10,10 @@ from django.core.exceptions import ValidationError
 from django.forms import BaseFormSet, formset_factory
 from django.utils.translation import gettext_lazy
 
-from builds.forms.fields import DateField, DurationField, refuse
+from builds.forms.fields import DateField, DurationField
 from builds.forms.log.counts import COUNTED, CountsForm, bench_time
 from builds.forms.log.work import WorkChoices, WorkField
+from builds.forms.two_people import refuse
 from builds.models import Batch, Builder, Operation
 from builds.models.choices import TimeIs
 from builds.models.entry import new_token

@@ -9,11 +9,11 @@ from django.utils import timezone
 from django.utils.functional import SimpleLazyObject
 from django.views.decorators.http import require_safe
 
-from builds.forms.fields import refuse
 from builds.forms.log.bench import EveningForm, EveningLines
 from builds.forms.log.clock import ClockOffForm
 from builds.forms.log.counts import reasons_used
 from builds.forms.log.work import WorkChoices
+from builds.forms.two_people import refuse
 from builds.models import Build, Builder
 from builds.permissions import for_builders, the_build, the_builder
 from builds.queries.log.bench import After, Bench, after_logging, bench_of, reasons_lately
