@@ -1,7 +1,7 @@
 /* Small helps for pages that work without them. Everything is asked for by data- attributes:
      data-once          a form that is sent once: its buttons rest until the answer is there
      data-autosubmit    a select or box that sends its form when it is changed
-     data-answered      a form whose answer htmx fetches: its fields stay as they are, what stands around them is renewed
+     data-answered      a form whose answer htmx fetches: its fields stay as they are, what stands around is renewed
      data-unsaved="…"   a form that htmx would replace on another's behalf: with something typed in it, this is said
      data-chip="time"   a choice that stands for a field with data-instead-of-chip="time": the last of the two wins
      data-step="-1"     a button that counts the number field beside it down or up
@@ -123,16 +123,26 @@
     if (target && target.matches("select")) lists.set(xhr, target.value);
     asked.set(xhr, new Map(fieldsIn(target).map((field) => [field.id, stateOf(field)])));
     const open = target && [...target.querySelectorAll("form[data-unsaved]")].find((form) => !form.contains(elt));
-    if (open && fieldsIn(open).some((field) => field.matches("input, textarea") && field.value !== field.defaultValue)) {
+    if (open && isUnsaved(open)) {
       event.preventDefault();
-      const note = open.querySelector("[data-note]") || open.insertBefore(document.createElement("p"), open.lastElementChild);
-      note.dataset.note = "";
-      note.className = "field__error";
-      note.setAttribute("role", "alert");
-      note.textContent = open.dataset.unsaved;
-      note.scrollIntoView({ block: "center" });
+      sayUnsaved(open);
     }
   });
+
+  function isUnsaved(form) {
+    const written = fieldsIn(form).filter((field) => field.matches("input, textarea"));
+    return form.querySelector(".field--refused") || written.some((field) => field.value !== field.defaultValue);
+  }
+
+  function sayUnsaved(form) {
+    const said = form.querySelector("[data-note]");
+    const note = said || form.insertBefore(document.createElement("p"), form.lastElementChild);
+    note.dataset.note = "";
+    note.className = "field__error";
+    note.setAttribute("role", "alert");
+    note.textContent = form.dataset.unsaved;
+    note.scrollIntoView({ block: "center" });
+  }
 
   document.addEventListener("htmx:beforeSwap", (event) => {
     const { xhr, target, requestConfig, serverResponse } = event.detail;
@@ -147,7 +157,8 @@
     const at = document.activeElement;
     let cursor = null;
     try { cursor = [at.selectionStart, at.selectionEnd]; } catch { /* a field without a cursor */ }
-    typed.set(xhr, { changed: changed.map((field) => [field.id, stateOf(field)]), at: target.contains(at) && at.id, cursor });
+    const states = changed.map((field) => [field.id, stateOf(field)]);
+    typed.set(xhr, { changed: states, at: target.contains(at) && at.id, cursor });
   });
 
   document.addEventListener("htmx:afterSwap", (event) => {
@@ -160,7 +171,9 @@
     }).filter(Boolean);
     const active = at && document.getElementById(at);
     // Whoever goes on typing is not called away, not to a refusal either.
-    if (active && fields.includes(active)) document.querySelectorAll("[autofocus]").forEach((one) => one.removeAttribute("autofocus"));
+    if (active && fields.includes(active)) {
+      document.querySelectorAll("[autofocus]").forEach((one) => one.removeAttribute("autofocus"));
+    }
     if (active) {
       active.focus({ preventScroll: true });
       try { if (cursor && cursor[0] !== null) active.setSelectionRange(...cursor); } catch { /* nor here */ }

@@ -4,7 +4,7 @@ import json
 
 from django.core.exceptions import ValidationError
 from django.core.serializers import serialize
-from django.db.models import ProtectedError
+from django.db.models import ProtectedError, QuerySet
 
 from builds.models import Build, Machine, Material, Shop
 from builds.services.disk import stored
@@ -22,7 +22,7 @@ def keep(*, item: Machine | Material) -> Machine | Material:
 
 def remove(*, item: Machine | Material) -> str:
     """What puts it back (`put_back`). Raises ValidationError while a part or an operation uses it."""
-    kept = json.dumps([serialize("python", [item])[0]["fields"], sorted(item.builds.values_list("pk", flat=True))])
+    kept = json.dumps([serialize("python", [item])[0]["fields"], sorted(_builds_of(item).values_list("pk", flat=True))])
     try:
         with stored():
             item.delete()
@@ -46,6 +46,16 @@ def put_back(*, model: type[Machine | Material], kept: str) -> Machine | Materia
     with stored():
         item.full_clean()
         item.save()
-        item.builds.set(Build.objects.filter(pk__in=builds))
+        for build in Build.objects.filter(pk__in=builds):
+            getattr(build, _called(item)).add(item)
         Shop.raise_revision()
     return item
+
+
+def _called(item: Machine | Material) -> str:
+    """What a build calls those of its kind that it names."""
+    return "machines" if isinstance(item, Machine) else "materials"
+
+
+def _builds_of(item: Machine | Material) -> QuerySet[Build]:
+    return Build.objects.filter(**{_called(item): item})
