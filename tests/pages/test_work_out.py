@@ -113,7 +113,7 @@ def test_what_makes_no_sense_is_a_sentence_and_keeps_nothing(
 def test_a_time_kept_over_somebody_elses_change_is_refused(signed_in: Client, turning: Operation) -> None:
     signed_in.post(url(turning), {**INPUTS, "seen": turning.version})
     late = signed_in.post(url(turning), {**INPUTS, "length": "200", "seen": turning.version})
-    assert "changed by somebody else" in late.content.decode()
+    assert "Somebody else changed this" in late.content.decode()
     turning.refresh_from_db()
     assert turning.minutes_per_unit == pytest.approx(0.5)
 
