@@ -240,3 +240,27 @@ def test_the_search_in_the_log_keeps_its_words(
     sent.settle()
     assert page.get_by_label("Words in the note").input_value() == "boring bar"
     assert sent.last()["words"] == "boring bar"
+
+
+def test_a_search_never_takes_away_what_was_chosen_meanwhile(
+    open_page: Callable[..., Any], sign_in: Callable[[Any], None], shop: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(f"{__name__}.UNTIL_ANSWERED", itertools.cycle([0.4]))
+    for number in range(62):
+        factories.make_part(shop.build, f"R{number}", f"Rivet {number}")
+    page = open_page()
+    sign_in(page)
+    sent = Sent(page)
+    page.goto(f"/builds/{shop.build.slug}/bench/")
+    search, others = page.get_by_label("Find a part or an operation"), page.get_by_label("Something else")
+    type_over(page, search, "rivet 4")
+    with page.expect_request("**/bench/find/**"):
+        pass
+    others.select_option("atidying")
+    sent.settle()
+    assert others.input_value() == "atidying"
+    assert search.input_value() == "rivet 4"
+    type_over(page, search, "rivet 41")
+    sent.settle()
+    assert others.input_value() == "atidying"
+    assert others.get_by_text("R41 · 10 making").count() == 1
