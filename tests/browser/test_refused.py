@@ -114,3 +114,20 @@ def test_a_route_form_that_htmx_sends_says_so_too(
     page.get_by_role("button", name="Save this operation").click()
     page.get_by_label("Edit 10 turning").wait_for()
     assert page.title().strip().startswith("14 Piston ring")
+
+
+@pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
+def test_a_question_that_is_refused_says_so_on_top_of_its_page(
+    open_page: Callable[..., Any], sign_in: Callable[[Any], None], shop: Any, script: bool
+) -> None:
+    page = open_page(script=script, refused=True)
+    sign_in(page)
+    base, part = f"/builds/{shop.slug}", shop.parts.get()
+    for address, fields in (
+        ("/arithmetic/speeds/?speed=25+mm", ["Cutting speed"]),
+        (f"{base}/parts/{part.pk}/blanks/?good=0", ["Good ones"]),
+        (f"{base}/forecast/?hours=none", ["Hours a week instead"]),
+        (f"{base}/log/?since=never", ["From"]),
+    ):
+        page.goto(address)
+        check_refused(page, fields)

@@ -50,7 +50,9 @@ def forecast_page(request: HttpRequest, shown: Shown) -> HttpResponse:
     main = shown.part(
         request, "forecast/forecast.html#main", lambda: _context(build, form, what_form), _asked(form, what_form)
     )
-    return render(request, "forecast/forecast.html", {"build": build, "main": main, "here": "forecast"})
+    # The forms for what is refused of them, which is said on top of the page, outside of what is kept.
+    forms = {"form": form, "what_form": what_form}
+    return render(request, "forecast/forecast.html", {"build": build, "main": main, "here": "forecast", **forms})
 
 
 def _asked(form: AsOfForm, what_form: WhatIfForm) -> str | None:

@@ -37,7 +37,9 @@ def log_page(request: HttpRequest, shown: Shown) -> HttpResponse:
     )
     if part == "entries":
         return HttpResponse(html)
-    context = {"build": shown.build, "main": html, "here": "log"}
+    # The form for what is refused of it, which is said on top of the page, outside of what is kept.
+    form = LogFilterForm(request.GET or None, build=shown.build)
+    context = {"build": shown.build, "main": html, "form": form, "here": "log"}
     return render(request, "log/log.html", context)
 
 
