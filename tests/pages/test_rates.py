@@ -172,7 +172,7 @@ def test_a_log_that_grew_since_the_preview_is_refused(signed_in: Client) -> None
     build = worked_build()
     seen = str(Build.objects.get(pk=build.pk).revision - 1)
 
-    assert "changed by somebody else" in take(signed_in, build, seen=seen)
+    assert "Somebody else changed this" in take(signed_in, build, seen=seen)
     assert figures(build, "turning") == {(30.0, "by hand")}
 
 
