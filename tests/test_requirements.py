@@ -36,7 +36,8 @@ def locked(path: Path) -> list[Requirement]:
     for line in whole.splitlines():
         if line and not line.startswith(("#", "--only-binary :all:")):
             pinned, *hashes = re.split(r"\s+--hash=sha256:", line)
-            assert hashes and all(re.fullmatch("[0-9a-f]{64}", each.strip()) for each in hashes), line
+            assert hashes, line
+            assert all(re.fullmatch("[0-9a-f]{64}", each.strip()) for each in hashes), line
             assert re.search(r"==[\w.]+( ;|$)", pinned), line
             found.append(Requirement(pinned))
     return found
@@ -52,7 +53,8 @@ def test_each_package_of_a_list_is_locked_in_a_version_that_the_list_allows(name
     assert wishes(name)
     for wish in wishes(name):
         found = versions.get(canonicalize_name(wish.name))
-        assert found and wish.specifier.contains(found), f"{wish} in {name}: run .requirements/lock"
+        assert found is not None, f"{wish} of {name} is missing: run .requirements/lock"
+        assert wish.specifier.contains(found), f"{wish} of {name} is locked at {found}: run .requirements/lock"
 
 
 @pytest.mark.parametrize("path", [LOCKS["tests.in"], LOCKS["server.in"]])
@@ -65,7 +67,8 @@ def test_tests_and_servers_run_on_the_very_versions_of_the_program(path: Path) -
 def test_a_lock_takes_wheels_only_and_names_no_registry(path: Path) -> None:
     text = path.read_text()
     assert "\n--only-binary :all:\n" in text
-    assert "://" not in text and "index" not in text
+    assert "://" not in text
+    assert "index" not in text
 
 
 def reached(wish: Requirement, found: set[str]) -> None:
@@ -82,7 +85,9 @@ def test_nothing_is_locked_that_the_list_no_longer_needs() -> None:
     found: set[str] = set()
     for wish in wishes("run.in"):
         reached(wish, found)
-    here = {canonicalize_name(each.name) for each in locked(LOCKS["run.in"]) if not each.marker or each.marker.evaluate()}
+    here = {
+        canonicalize_name(each.name) for each in locked(LOCKS["run.in"]) if not each.marker or each.marker.evaluate()
+    }
     assert here == found
 
 

@@ -1,4 +1,4 @@
-"""What the shop has: machines, materials, and the people who may sign in."""
+"""What the shop has: machines and materials."""
 
 from dataclasses import dataclass
 from typing import Any
@@ -13,13 +13,11 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST
 
-from builds.forms.shop import EditPersonForm, MachineForm, MaterialForm, NewPersonForm
-from builds.models import Builder, Machine, Material
-from builds.permissions import for_builders, for_owners
+from builds.forms.shop import MachineForm, MaterialForm
+from builds.models import Machine, Material
+from builds.permissions import for_builders, the_builder
 from builds.services.shop import items as shop_services
-from builds.services.shop.builders import add_builder, keep_person, role_of
-from builds.views.refusals import refusals_beside, refusals_on_top
-from builds.views.shop.door import open_again
+from builds.views.refusals import refusals_on_top
 from calcs.messages import _
 
 
@@ -60,7 +58,7 @@ def shop_page(request: HttpRequest, kind: str) -> HttpResponse:
     what = the_kind(kind)
     form = what.form(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        shop_services.keep(item=form.save(commit=False))
+        shop_services.keep(item=form.save(commit=False), by=the_builder(request))
         messages.success(request, _("The {record} is kept.", record=what.one))
         return redirect(request.path)
     context = {"kind": kind, "what": what, "form": form, "items": what.items.all(), "here": kind}
@@ -73,7 +71,7 @@ def edit_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     item = get_object_or_404(what.items.all(), pk=pk)
     form = what.form(request.POST or None, instance=item)
     if request.method == "POST" and form.is_valid():
-        shop_services.keep(item=form.save(commit=False))
+        shop_services.keep(item=form.save(commit=False), by=the_builder(request))
         return redirect("builds:shop", kind)
     title = _("Edit this {record}", record=what.one)
     context = {"kind": kind, "form": form, "record": item, "title": title, "doing": _("Save")}
@@ -86,37 +84,6 @@ def remove_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     what = the_kind(kind)
     item = get_object_or_404(what.items.all(), pk=pk)
     with refusals_on_top(request):
-        shop_services.remove(item=item)
+        shop_services.remove(item=item, by=the_builder(request))
         messages.success(request, _("The {record} is removed.", record=what.one))
     return redirect("builds:shop", kind)
-
-
-@for_owners
-def people_page(request: HttpRequest) -> HttpResponse:
-    """Who may sign in, and the form for one more."""
-    form = NewPersonForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        with refusals_beside(form):
-            user = add_builder(**form.cleaned_data)
-            messages.success(request, _("{name} may sign in now.", name=user.get_username()))
-            return redirect(request.path)
-    people = [(builder, role_of(builder).label) for builder in Builder.objects.select_related("user")]
-    context = {"form": form, "people": people, "here": "people"}
-    return render(request, "shop/people.html", context, status=422 if form.errors else 200)
-
-
-@for_owners
-def edit_person(request: HttpRequest, pk: int) -> HttpResponse:
-    """What somebody may do, a new password, and the door opened again after too many attempts."""
-    builder = get_object_or_404(Builder.objects.select_related("user"), pk=pk, user__isnull=False)
-    form = EditPersonForm(
-        request.POST or None, initial={"role": role_of(builder), "may_sign_in": builder.user.is_active}
-    )
-    if request.method == "POST" and form.is_valid():
-        with refusals_beside(form):
-            keep_person(builder=builder, **form.cleaned_data)
-            open_again(builder.user.get_username())
-            messages.success(request, _("What {name} may do is kept.", name=builder))
-            return redirect("builds:people")
-    context = {"form": form, "title": str(builder), "doing": _("Save"), "here": "people"}
-    return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
