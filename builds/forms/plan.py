@@ -8,7 +8,6 @@ from django.utils.translation import gettext_lazy
 from builds.forms.fields import DateField, PlanMinutesField
 from builds.models import Assembly, Batch, Build, Closure, Milestone, Part, Remark, Sheet, Size
 from builds.models.choices import Activity, Role
-from calcs.messages import _
 from calcs.typed.lengths import read_length
 
 
@@ -223,11 +222,13 @@ class ClosureForm(OfBuild):
 class MultipleModelField(forms.ModelMultipleChoiceField):
     """Several records; a key that no table can hold names none of them."""
 
+    default_error_messages = {"invalid_choice": gettext_lazy("One of these is not there.")}
+
     def clean(self, value: Any) -> Any:
         try:
             return super().clean(value)
         except OverflowError:
-            raise forms.ValidationError(_("One of these is not there.")) from None
+            raise forms.ValidationError(self.error_messages["invalid_choice"], "invalid_choice") from None
 
 
 class MilestoneForm(OfBuild):
