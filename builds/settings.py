@@ -2,6 +2,7 @@
 
 import errno
 import os
+import sys
 from importlib.util import find_spec
 from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
@@ -285,6 +286,8 @@ def _kept() -> dict[str, object]:
 
 
 CACHES = {"default": _kept()}
+# Records that are moved from one database to another bring their history with them.
+SIMPLE_HISTORY_ENABLED = sys.argv[1:2] != ["loaddata"]
 DATA_UPLOAD_MAX_MEMORY_SIZE = 12 * 1024 * 1024
 
 # ---- what is written down -------------------------------------------------------------------------------------------
