@@ -54,12 +54,15 @@ class Server:
 
     def kill(self) -> None:
         """As a power cut does it: the process has no say."""
-        self.process.send_signal(signal.SIGKILL)
-        self.process.wait(30)
+        self._end_by(signal.SIGKILL)
 
     def end(self) -> None:
-        self.process.send_signal(signal.SIGTERM)
-        self.process.wait(30)
+        self._end_by(signal.SIGTERM)
+
+    def _end_by(self, what: signal.Signals) -> None:
+        with self.process:
+            self.process.send_signal(what)
+            self.process.wait(30)
 
 
 class Browser:

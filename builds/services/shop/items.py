@@ -1,10 +1,12 @@
 """Changes to what the shop has. It serves every build, so each raises the shop's own revision."""
 
-from django.core.exceptions import ValidationError
-from django.db import transaction
-from django.db.models import ProtectedError
+import json
 
-from builds.models import Builder, Machine, Material, Shop
+from django.core.exceptions import ValidationError
+from django.core.serializers import serialize
+from django.db.models import ProtectedError, QuerySet
+
+from builds.models import Build, Builder, Machine, Material, Shop
 from builds.models.choices import EventType
 from builds.services.changes import note
 from builds.services.disk import stored
@@ -22,10 +24,11 @@ def keep(*, item: Machine | Material, by: Builder | None = None) -> Machine | Ma
     return item
 
 
-def remove(*, item: Machine | Material, by: Builder | None = None) -> None:
-    """Raises ValidationError while a part or an operation uses it."""
+def remove(*, item: Machine | Material, by: Builder | None = None) -> str:
+    """What puts it back (`put_back`). Raises ValidationError while a part or an operation uses it."""
+    kept = json.dumps([serialize("python", [item])[0]["fields"], sorted(_builds_of(item).values_list("pk", flat=True))])
     try:
-        with transaction.atomic():
+        with stored():
             item.delete()
             note(by=by, type=EventType.REMOVE, record=item._meta.model_name, name=item.name)
             Shop.raise_revision()
@@ -38,3 +41,27 @@ def remove(*, item: Machine | Material, by: Builder | None = None) -> None:
                 item=item,
             )
         ) from error
+    return kept
+
+
+def put_back(*, model: type[Machine | Material], kept: str, by: Builder | None = None) -> Machine | Material:
+    """Put back what was removed, for the builds that named it. Raises ValidationError where its name is taken since."""
+    fields, builds = json.loads(kept)
+    item = model(**fields)
+    with stored():
+        item.full_clean()
+        item.save()
+        note(by=by, type=EventType.ADD, record=item._meta.model_name, name=item.name)
+        for build in Build.objects.filter(pk__in=builds):
+            getattr(build, _called(item)).add(item)
+        Shop.raise_revision()
+    return item
+
+
+def _called(item: Machine | Material) -> str:
+    """What a build calls those of its kind that it names."""
+    return "machines" if isinstance(item, Machine) else "materials"
+
+
+def _builds_of(item: Machine | Material) -> QuerySet[Build]:
+    return Build.objects.filter(**{_called(item): item})

@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0010_shop_events'),
+        ('builds', '0011_shop_events'),
     ]
 
     operations = [

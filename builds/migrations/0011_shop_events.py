@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0009_onlookers'),
+        ('builds', '0010_what_was_typed_and_removed_photos'),
     ]
 
     operations = [
