@@ -6,7 +6,7 @@ from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
 from builds.views import board, rates
-from builds.views.forecast import forecast, replay
+from builds.views.forecast import forecast, ready, replay
 from builds.views.log import bench, clock, events, logbook, reading
 from builds.views.plan import builds, parts, photos, records, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
@@ -32,6 +32,7 @@ build_pages = [
     path("outlook/", RedirectView.as_view(pattern_name="builds:forecast")),  # the page's address before
     path("rates/", rates.rates_page, name="rates"),
     path("rates/use/", rates.apply_rates, name="apply_rates"),
+    path("ready/", ready.ready_page, name="ready"),
     path("replay/", replay.replay_page, name="replay"),
     path("repeats/", overview.repeats_page, name="repeats"),
     path("repeats/<int:pk>/", overview.yield_table, name="yield_table"),

@@ -62,6 +62,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:forecast": (ONLOOKER, NEVER),
     "builds:rates": (ONLOOKER, NEVER),
     "builds:apply_rates": (NEVER, BUILDER),
+    "builds:ready": (ONLOOKER, NEVER),
     "builds:replay": (ONLOOKER, NEVER),
     "builds:repeats": (ONLOOKER, NEVER),
     "builds:yield_table": (ONLOOKER, BUILDER),
