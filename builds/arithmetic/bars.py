@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from django.utils.translation import gettext_lazy
 
@@ -11,11 +11,13 @@ from builds.arithmetic.answers import Answer, Fact, Table
 from builds.arithmetic.fields import LengthField, LengthsField, SomeOf
 from builds.arithmetic.forms import Kind, SumForm
 from calcs.messages import _, ngettext
-from calcs.shop.bars import CutBar, CuttingPlan, cut_up
 from calcs.units.quantity_text import format_both
 from calcs.units.registry import registry
 from calcs.working.exactly_enough import format_in_full
 from calcs.working.result import Step, Working
+
+if TYPE_CHECKING:
+    from calcs.shop.bars import CutBar, CuttingPlan
 
 SECONDS = 1.5
 """A page is waited for no longer; what is then known of the best is said."""
@@ -23,6 +25,9 @@ SECONDS = 1.5
 
 def cutting_list(form: SumForm) -> Answer:
     """The bars to take and to buy, and what to cut from each."""
+    # Not at the top: it loads NumPy, which an ordinary page does without.
+    from calcs.shop.bars import cut_up
+
     given = form.cleaned_data
     pieces, shop, rack = given["pieces"], given.get("shop") or (), given.get("rack") or ()
     kerf, end = _mm(given.get("kerf")), _mm(given.get("end"))
