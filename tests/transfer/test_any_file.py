@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 
 from builds.models import Build, Entry
 from builds.transfer.complaints import LogError, RecordError, path_of
-from builds.transfer.log_in import import_log
-from builds.transfer.log_rows import read_log
 from builds.transfer.record.reader import import_record, load_record
 from builds.transfer.record.writer import export_text
+from builds.transfer.tables.log_in import import_log
+from builds.transfer.tables.log_rows import read_log
 from tests.factories import TODAY, make_build
 from tests.transfer.test_record_in import record
 

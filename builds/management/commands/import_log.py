@@ -8,7 +8,7 @@ from django.utils import timezone
 from builds.management.base import RecordsCommand, add_slug_argument, build_called
 from builds.models import Builder
 from builds.transfer.complaints import LogError
-from builds.transfer.log_in import LogReport, import_log
+from builds.transfer.tables.log_in import LogReport, import_log
 from calcs.messages import _, ngettext
 from calcs.typed.durations import format_duration
 

@@ -15,9 +15,9 @@ from builds.queries.log.oddities import oddities_of
 from builds.queries.snapshot import PartsAtHand
 from builds.services.changes import change
 from builds.services.log.entries import check_entry
-from builds.transfer.complaints import LogError, known, plain_name, quoted
-from builds.transfer.log_rows import FileRow, LogFile
+from builds.transfer.complaints import Complaint, LogError, known, plain_name, quoted
 from builds.transfer.saving import save_all
+from builds.transfer.tables.log_file import FileRow, LogFile
 from calcs.messages import _
 
 # Which column of a file a model's field came from, for complaints.
@@ -113,7 +113,7 @@ def plan_rows(build: Build, file: LogFile, *, by: Builder | None, today: date) -
     places = _Places(build, intake)
     there = dict(build.entries.values_list("token", "removed_at"))
     builders = {builder.name.casefold(): builder for builder in Builder.objects.all()}
-    complaints: list[str] = []
+    complaints: list[Complaint] = []
     rows: list[int] = []
     # The oldest first, so that a new part joins the plan on the first day of work on it.
     for row in sorted(file.rows, key=lambda row: row.worked_on):
@@ -127,10 +127,10 @@ def plan_rows(build: Build, file: LogFile, *, by: Builder | None, today: date) -
             intake.entries.append(entry)
             rows.append(row.row)
         except _Wrong as error:
-            complaints.append(f"{file.table.place(row.row, error.column)}: {error}")
+            complaints.append(file.table.complaint(row.row, error.column, error))
         except ValidationError as error:
             for name, sentences in error.message_dict.items():
-                complaints.append(f"{file.table.place(row.row, COLUMN_OF.get(name, name))}: {' '.join(sentences)}")
+                complaints.append(file.table.complaint(row.row, COLUMN_OF.get(name, name), " ".join(sentences)))
     if complaints:
         raise LogError(complaints)
     odd = oddities_of(PartsAtHand(build, today), intake.entries)
@@ -155,6 +155,7 @@ def _entry(row: FileRow, places: _Places, builders: dict[str, Builder], by: Buil
         activity=(row.activity or plain_name(row.part)) if part is None else "",
         bench_minutes=row.time.minutes,
         bench_is=row.time.bench_is,
+        unattended_minutes=row.unattended,
         good=row.good,
         reworked=row.reworked,
         scrap=row.scrap,

@@ -6,8 +6,10 @@ from pathlib import Path
 
 from builds.models import Build, Builder
 from builds.models.oddity import Oddity
-from builds.transfer.log_plan import Intake, plan_rows, save
-from builds.transfer.log_rows import LogFile, read_log
+from builds.transfer.complaints import plain_name
+from builds.transfer.tables.log_file import LogFile
+from builds.transfer.tables.log_plan import Intake, plan_rows, save
+from builds.transfer.tables.log_rows import SHOP_TIME, read_log
 
 
 @dataclass(frozen=True)
@@ -41,7 +43,9 @@ def import_log(
     check: read everything and say what would come of it, and write nothing.
     Raises LogError, and writes nothing then.
     """
-    file = read_log(source, today=today, name=name)
+    said = build.parts.values_list("number", "name")
+    parts = SHOP_TIME.union(plain_name(text) for both in said for text in both)
+    file = read_log(source, today=today, name=name, parts=parts)
     intake = plan_rows(build, file, by=by, today=today)
     if intake.entries and not check:
         save(build, intake, by=by, name=file.table.name)
