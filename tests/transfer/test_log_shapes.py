@@ -48,5 +48,5 @@ def test_a_workbook_is_read_as_its_text_would_be(tmp_path: Path) -> None:
     (row,) = read_log(tmp_path / "log.xlsx", today=TODAY).rows
     assert (row.worked_on, row.time.minutes, row.part) == (date(2026, 1, 3), 150, "Bed")
     (tmp_path / "torn.xlsx").write_bytes((tmp_path / "log.xlsx").read_bytes()[:900])
-    with pytest.raises(LogError, match="torn.xlsx: This workbook cannot be read"):
+    with pytest.raises(LogError, match=r"torn\.xlsx: This workbook cannot be read"):
         read_log(tmp_path / "torn.xlsx", today=TODAY)

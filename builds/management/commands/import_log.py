@@ -18,7 +18,7 @@ ODD_SHOWN = 20
 
 class Command(RecordsCommand):
     help = (
-        "Take a log kept in a spreadsheet (saved as CSV) into a build. Columns: date; hours or minutes; part (or "
+        "Take a log kept in a spreadsheet (CSV or XLSX) into a build. Columns: date; hours or minutes; part (or "
         "section) or activity; and where there are any operation, builder, good, reworked, scrap, reason, note, since. "
         "Rows that are in the log already are known again. If one row is wrong, none is taken."
     )

@@ -19,24 +19,13 @@ _PARTED = re.compile(r"(\d{1,2})[-/.](\d{1,2})[-/.](\d{4})")
 _TIME_OF_DAY = re.compile(r"[ T]\d{1,2}:\d{2}(?::\d{2})?")
 _WORDS = re.compile(r"(\d{1,2})\.?[ -]([^\W\d]{3,9})\.?,?[ -](\d{4})|([^\W\d]{3,9})\.? (\d{1,2}),? (\d{4})")
 _MONTH = re.compile(
-    r"(\d{4})[-/.](\d{1,2})|(\d{1,2})[-/.](\d{4})|([^\W\d]{3,9})\.?[ ,/-]*(\d{4})|(\d{4})[ ,/-]*([^\W\d]{3,9})"
+    r"(\d{4})[-/.](\d{1,2})|(\d{1,2})[-/.](\d{4})"
+    r"|([^\W\d]{3,9})\.?[ ,/-]*(\d{4})|(\d{4})[ ,/-]*([^\W\d]{3,9})"
 )
-_MONTHS = tuple(
-    [
-        "january",
-        "february",
-        "march",
-        "april",
-        "may",
-        "june",
-        "july",
-        "august",
-        "september",
-        "october",
-        "november",
-        "december",
-    ]
-)
+_MONTHS = (
+    "january", "february", "march", "april", "may", "june",
+    "july", "august", "september", "october", "november", "december",
+)  # fmt: skip
 _BARE = re.compile(r"(?:\d+(?:\.\d*)?|\.\d+)", re.ASCII)
 _COMMA_DECIMAL = re.compile(r"\d+,\d+", re.ASCII)
 _THOUSANDS = re.compile(r"\d{1,3}(?:,\s*\d{3})+", re.ASCII)

@@ -29,8 +29,8 @@ Chosen = Mapping[str, int | None]
 class Table:
     """Cells by our own column names, for each row its number as a spreadsheet counts it.
 
-    head: the headings of the file. places: in which of its columns ours stand. spread: columns whose headings are parts,
-    each with hours of its own.
+    head: the headings of the file. places: in which of its columns ours stand. spread: columns whose headings are
+    parts, each with hours of its own.
     """
 
     raw: RawTable
