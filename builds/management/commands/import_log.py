@@ -68,6 +68,7 @@ def _lines(report: LogReport, name: str) -> list[str]:
         lines.append(_("New builders: {names}.", names=", ".join(report.new_builders)))
     if report.aside:
         lines.append(_("Columns left aside: {names}.", names=", ".join(report.aside)))
+    lines.extend(_("Row {row}: {words}", row=row, words=words) for row, words in report.remarks[:ODD_SHOWN])
     lines.extend(_("Odd in row {row}: {words}", row=row, words=odd.words) for row, odd in report.odd[:ODD_SHOWN])
     if len(report.odd) > ODD_SHOWN:
         lines.append(_("… and {more} more of the kind.", more=len(report.odd) - ODD_SHOWN))

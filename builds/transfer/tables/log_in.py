@@ -33,6 +33,8 @@ class LogReport:
     aside: tuple[str, ...]
     odd: tuple[tuple[int, Oddity], ...]
     written: bool
+    # How rows were understood, or why they were left out, where that may be asked about.
+    remarks: tuple[tuple[int, str], ...] = ()
 
 
 def import_log(
@@ -68,4 +70,5 @@ def _report(file: LogFile, intake: Intake, *, written: bool) -> LogReport:
         aside=file.table.aside,
         odd=tuple(sorted(intake.odd, key=lambda one: one[0])),
         written=written,
+        remarks=tuple(sorted([*file.aside, *((row.row, said) for row in file.rows for said in row.remarks)])),
     )
