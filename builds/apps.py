@@ -12,10 +12,11 @@ class BuildsConfig(AppConfig):
 
     def ready(self) -> None:
         # What ties history rows to their event registers itself.
-        from builds import database, private
+        from builds import database, private, sessions
         from builds.models import history
 
         history.connect()
+        sessions.connect()
         private.keep_private(settings.DATA_DIR)
         database.watch()
         messages.speak(gettext, ngettext)

@@ -203,6 +203,7 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
     {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
 ]
+CSRF_FAILURE_VIEW = "builds.views.broken.form_gone_stale"
 LOGIN_URL = "sign_in"
 LOGIN_REDIRECT_URL = "builds:list"
 LOGOUT_REDIRECT_URL = "sign_in"

@@ -1,14 +1,13 @@
 from django.contrib import admin
 from django.contrib.auth.decorators import login_not_required
-from django.contrib.auth.views import LoginView, LogoutView
+from django.contrib.auth.views import LogoutView
 from django.urls import URLPattern, URLResolver, include, path
 from django.views.generic import RedirectView
 
-from builds.forms.shop import SignInForm
 from builds.permissions import onlookers_may
 from builds.views import board, rates
 from builds.views.forecast import forecast, replay
-from builds.views.log import bench, events, logbook, reading
+from builds.views.log import bench, clock, events, logbook, reading
 from builds.views.plan import builds, parts, photos, records, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
 from builds.views.shop import account, backups, items
@@ -21,9 +20,11 @@ build_pages = [
     path("bench/evening/", bench.log_evening, name="log_evening"),
     path("bench/evening/left/", bench.left_after, name="left_after"),
     path("bench/find/", bench.find_work, name="find_work"),
-    path("bench/clock/on/", bench.clock_on, name="clock_on"),
-    path("bench/clock/off/", bench.clock_off, name="clock_off"),
-    path("bench/clock/discard/", bench.discard_clock, name="discard_clock"),
+    path("bench/clock/on/", clock.clock_on, name="clock_on"),
+    path("bench/clock/start/", clock.clock_start, name="clock_start"),
+    path("bench/clock/off/", clock.clock_off, name="clock_off"),
+    path("bench/clock/discard/", clock.discard_clock, name="discard_clock"),
+    path("bench/clock/put-back/", clock.put_back_clock, name="put_back_clock"),
     path("log/", logbook.log_page, name="log"),
     path("log/<int:pk>/amend/", logbook.amend, name="amend"),
     path("log/<int:pk>/remove/", logbook.remove, name="remove_entry"),
@@ -71,6 +72,7 @@ pages: list[URLPattern | URLResolver] = [
     path("shop/<str:kind>/", items.shop_page, name="shop"),
     path("shop/<str:kind>/<int:pk>/edit/", items.edit_item, name="edit_item"),
     path("shop/<str:kind>/<int:pk>/remove/", items.remove_item, name="remove_item"),
+    path("shop/<str:kind>/<int:pk>/put-back/", items.put_back_item, name="put_back_item"),
     path("read/time/", reading.read_time, name="read_time"),
 ]
 
@@ -80,7 +82,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("", include((pages, "builds"))),
     path("arithmetic/", include("builds.arithmetic.urls")),
     path("theme/", account.set_theme, name="set_theme"),
-    path("sign-in/", LoginView.as_view(authentication_form=SignInForm), name="sign_in"),
+    path("sign-in/", account.SignInView.as_view(), name="sign_in"),
     path("sign-out/", onlookers_may(LogoutView.as_view()), name="sign_out"),
     path("password/", account.change_password, name="change_password"),
     path("welcome/", account.welcome, name="welcome"),

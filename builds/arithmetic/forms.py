@@ -52,6 +52,7 @@ class SumForm(forms.Form):
         self.is_example = not own
         super().__init__({**self._examples(), **given})
         self._follow_the_kind()
+        self._ask_what_is_not_known()
         # Only what the page knows; anything else in the address is left aside.
         for bound in self.fields.values():
             if isinstance(bound, TypedField):
@@ -84,6 +85,14 @@ class SumForm(forms.Form):
             self.fields[name].label = label
         for name, words in self.kind.help.items():
             self.fields[name].help_text = words
+
+    def _ask_what_is_not_known(self) -> None:
+        """A list that stands at none of its choices says so; a browser would show the first one and send it."""
+        for name, pick in self.fields.items():
+            if isinstance(pick, PickField) and not isinstance(pick.widget, forms.RadioSelect):
+                choices = list(pick.choices)
+                if self.data.get(name, "") not in [value for value, _label in choices]:
+                    pick.choices = [("", gettext_lazy("choose …")), *choices]
 
     @property
     def use_required_attribute(self) -> bool:  # type: ignore[override]

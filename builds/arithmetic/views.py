@@ -20,20 +20,14 @@ def index(request: HttpRequest) -> HttpResponse:
 
 
 def sheet(request: HttpRequest, name: str) -> HttpResponse:
-    """One page of sums. For htmx the answer alone, with the field that was changed, or the question with it."""
+    """One page of sums. For htmx the question and the answer alone, of which the page takes what it needs."""
     if name not in SHEETS:
         raise Http404
     page = SHEETS[name]
     form = page.form(request.GET)
     context = {"sheet": page, "form": form, "here": "arithmetic", "answer": worked_out(form)}
-    template = "arithmetic/sheet.html"
     htmx: Any = request.htmx  # type: ignore[attr-defined]
-    if htmx and htmx.target == "answer":
-        changed = (htmx.trigger or "").removeprefix("id_").removesuffix("_field")
-        context["changed"] = form[changed] if changed in form.fields else None
-        template += "#redrawn"
-    elif htmx:
-        template += "#question"
+    template = "arithmetic/sheet.html#question" if htmx else "arithmetic/sheet.html"
     return render(request, template, context)
 
 

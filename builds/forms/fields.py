@@ -1,9 +1,9 @@
-"""Fields that take what people type, and how a refusal by a service finds its way beside its field."""
+"""Fields that take what people type."""
 
 from typing import Any
 
 from django import forms
-from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
+from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy
 
 from calcs.messages import _
@@ -88,14 +88,3 @@ class StepsField(forms.CharField):
 
     def prepare_value(self, value: Any) -> Any:
         return ", ".join(str(step) for step in value) if isinstance(value, list) else value
-
-
-def refuse(form: forms.BaseForm, error: ValidationError) -> None:
-    """Put a service's refusal beside the fields it names; what names no field of this form goes to its top."""
-    if not hasattr(error, "error_dict"):
-        form.add_error(None, error)
-        return
-    for name, errors in error.error_dict.items():
-        field = name if name in form.fields and name != NON_FIELD_ERRORS else None
-        for one in errors:
-            form.add_error(field, one)

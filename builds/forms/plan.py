@@ -6,22 +6,11 @@ from django import forms
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, PlanMinutesField
+from builds.forms.two_people import SeenMixin
 from builds.models import Assembly, Batch, Build, Closure, Milestone, Part, Remark, Sheet, Size
 from builds.models.choices import Activity, Role
 from calcs.messages import _
 from calcs.typed.lengths import read_length
-
-
-class SeenMixin(forms.Form):
-    """Carries the version of the record that the form showed, so that two people do not undo each other unawares."""
-
-    seen = forms.IntegerField(required=False, widget=forms.HiddenInput)
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        record = getattr(self, "instance", None)
-        if record is not None and record.pk:
-            self.initial.setdefault("seen", record.version)
 
 
 class BuildForm(SeenMixin, forms.ModelForm):
@@ -77,7 +66,7 @@ CHOICES = {
 }
 
 
-class OfBuild(forms.ModelForm):
+class OfBuild(SeenMixin, forms.ModelForm):
     """A form whose choices are those of one build."""
 
     def __init__(self, *args: Any, build: Build, **kwargs: Any) -> None:
@@ -85,6 +74,9 @@ class OfBuild(forms.ModelForm):
         super().__init__(*args, **kwargs)
         for name in CHOICES.keys() & self.fields.keys():
             self.fields[name].queryset = getattr(build, CHOICES[name]).all()
+
+    def _also_made_with(self) -> dict[str, Any]:
+        return {"build": self.build}
 
 
 class AssemblyForm(OfBuild):
@@ -121,7 +113,7 @@ WHAT_ROLES_MEAN = gettext_lazy(
 )
 
 
-class PartForm(SeenMixin, OfBuild):
+class PartForm(OfBuild):
     """All of a part but its route."""
 
     finished_on = DateField(

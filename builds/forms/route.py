@@ -6,7 +6,7 @@ from django import forms
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import PlanMinutesField
-from builds.forms.plan import SeenMixin
+from builds.forms.two_people import SeenMixin
 from builds.models import Operation
 from calcs.messages import _
 from calcs.typed.durations import format_duration

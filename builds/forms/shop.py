@@ -8,6 +8,7 @@ from django.contrib.auth.models import User
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, StepsField
+from builds.forms.two_people import SeenMixin
 from builds.models import Build, Machine, Material
 from builds.models.choices import PersonRole
 
@@ -16,7 +17,7 @@ ROLES = gettext_lazy(
 )
 
 
-class MachineForm(forms.ModelForm):
+class MachineForm(SeenMixin, forms.ModelForm):
     speeds = StepsField(
         label=gettext_lazy("Spindle speeds in steps, rev/min"),
         required=False,
@@ -30,7 +31,7 @@ class MachineForm(forms.ModelForm):
         fields = ["name", "kind", "speeds", "speed_low", "speed_high", "power_watts", "note"]
 
 
-class MaterialForm(forms.ModelForm):
+class MaterialForm(SeenMixin, forms.ModelForm):
     class Meta:
         model = Material
         fields = ["name", "density", "cutting_speed", "cutting_speed_carbide", "note"]

@@ -20,7 +20,7 @@ from builds.models.size import Size
 from builds.models.total import Total
 
 # What leans on nothing stands first: what is undone comes back in this order and goes in the opposite one.
-KEPT_WITH_HISTORY = (Build, Assembly, Sheet, Remark, Part, Operation, Size, Batch, Milestone, Closure, Entry)
+KEPT_WITH_HISTORY = (Build, Assembly, Sheet, Remark, Part, Operation, Size, Batch, Milestone, Closure, Entry, Photo)
 
 __all__ = [
     "KEPT_WITH_HISTORY",

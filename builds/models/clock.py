@@ -21,6 +21,8 @@ class Clock(models.Model):
     operation = models.ForeignKey(Operation, on_delete=models.CASCADE, null=True, blank=True)
     activity = models.CharField(max_length=20, choices=Activity, blank=True)
     started_at = models.DateTimeField()
+    # What was typed on the bench before and while it runs, by the names of its form: a note, counts, a time.
+    typed = models.JSONField(default=dict, blank=True)
 
     class Meta:
         constraints = [

@@ -4,6 +4,7 @@ from django.db import models
 
 from builds.models.build import Build
 from builds.models.entry import Entry
+from builds.models.history import kept_history
 from builds.models.part import Part
 from calcs.messages import _
 
@@ -18,6 +19,7 @@ class Photo(models.Model):
     caption = models.CharField(max_length=200, blank=True)
     taken_on = models.DateField(null=True, blank=True)
     added_at = models.DateTimeField(auto_now_add=True)
+    history = kept_history(excluded_fields=["added_at"])
 
     class Meta:
         ordering = ["-pk"]

@@ -22,8 +22,8 @@ class Stale(ValidationError):
     def __init__(self) -> None:
         super().__init__(
             _(
-                "This was changed by somebody else after the page was opened. What you typed is still here: "
-                "open the page afresh in another tab to see the change, then send yours again."
+                "Somebody else changed this after the page was opened. It now shows how things stand: "
+                "look at it, and send it again if it is still right."
             )
         )
 

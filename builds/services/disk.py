@@ -4,6 +4,7 @@ import errno
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
+from contextvars import ContextVar
 
 from django.core.exceptions import ValidationError
 from django.db import DatabaseError, transaction
@@ -38,9 +39,24 @@ def why_not_stored(error: BaseException | None) -> str:
     return ""
 
 
+_held_back: ContextVar[str] = ContextVar("held_back", default="")
+
+
+@contextmanager
+def hold_back(why: str) -> Iterator[None]:
+    """Nothing that is done inside is stored; each attempt is refused with this sentence."""
+    mark = _held_back.set(why)
+    try:
+        yield
+    finally:
+        _held_back.reset(mark)
+
+
 @contextmanager
 def stored() -> Iterator[None]:
     """Everything done inside is stored, or nothing is and NotStored says why."""
+    if _held_back.get():
+        raise NotStored(_held_back.get())
     try:
         with transaction.atomic():
             yield

@@ -121,6 +121,8 @@ def _put_back(first: Any, last: Any) -> None:
 def _refuse_without_what_it_needs(record: models.Model) -> None:
     for field in record._meta.concrete_fields:
         key = getattr(record, field.attname)
+        if isinstance(field, models.FileField) and key and not key.storage.exists(key.name):
+            raise ValidationError(_("The file of {record} is no longer there.", record=record))
         if key is None or not isinstance(field, models.ForeignKey):
             continue
         if not field.related_model._default_manager.filter(pk=key).exists():

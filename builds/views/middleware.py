@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from typing import Any
-from urllib.parse import urlsplit
+from urllib.parse import urlencode, urlsplit
 
 from django.conf import settings
 from django.contrib.auth import REDIRECT_FIELD_NAME
@@ -10,14 +10,17 @@ from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import resolve_url
+from django.template.loader import render_to_string
 from django.utils.cache import patch_cache_control, patch_vary_headers
 
 from builds.permissions import check_user_can_ask, check_user_can_keep_people
+from builds.sessions import renew
+from builds.views.sent_again import ask_to_sign_in, page_of, sent_with, shown_again, waiting
 
 
 class HtmxResponseMiddleware:
     """A page and its partial share an address, so nothing between here and the browser may take one for the other;
-    and whoever was signed out meanwhile is led to the sign-in page instead of finding it inside the page."""
+    and whoever was signed out meanwhile is told so instead of finding the sign-in page inside the page."""
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response
@@ -31,8 +34,18 @@ class HtmxResponseMiddleware:
             and isinstance(response, HttpResponseRedirect)
             and response.url.startswith(door)
         ):
-            return HttpResponse(status=204, headers={"HX-Redirect": door})
+            return _say_signed_out(request, door)
         return response
+
+
+def _say_signed_out(request: HttpRequest, door: str) -> HttpResponse:
+    """Say it on the page as it stands. Leading away from it would throw away what is typed there."""
+    page = urlsplit(request.headers.get("HX-Current-URL", "")).path
+    to = f"{door}?{urlencode({REDIRECT_FIELD_NAME: page})}" if page else door
+    return HttpResponse(
+        render_to_string("components/signed_out.html", {"to": to}),
+        headers={"HX-Reswap": "none", "HX-Push-Url": "false"},
+    )
 
 
 class SignInMiddleware(LoginRequiredMiddleware):
@@ -44,6 +57,11 @@ class SignInMiddleware(LoginRequiredMiddleware):
         request.of_owner = of_owner  # type: ignore[attr-defined]
         response = super().process_view(request, view_func, *args)
         if response is None and request.behind_sign_in:  # type: ignore[attr-defined]
+            renew(request)
+            if waiting(request):
+                request.method = "POST"
+                check_user_can_ask(request, view_func)
+                return shown_again(request, view_func, *args)
             check_user_can_ask(request, view_func)
         return response
 
@@ -61,6 +79,7 @@ class SignInMiddleware(LoginRequiredMiddleware):
     def handle_no_permission(self, request: HttpRequest, view_func: Callable[..., Any]) -> HttpResponse:
         if request.method in ("GET", "HEAD"):
             return super().handle_no_permission(request, view_func)
-        came_from = urlsplit(request.headers.get("Referer", ""))
-        page = came_from.path if came_from.netloc == request.get_host() else resolve_url(settings.LOGIN_REDIRECT_URL)
-        return redirect_to_login(page, self.get_login_url(view_func), REDIRECT_FIELD_NAME)
+        sent = sent_with(request)
+        if sent is not None:
+            return ask_to_sign_in(request, sent)
+        return redirect_to_login(page_of(request), self.get_login_url(view_func), REDIRECT_FIELD_NAME)

@@ -8,7 +8,7 @@ from django.core.exceptions import ValidationError
 from django.forms import BaseForm
 from django.http import HttpRequest
 
-from builds.forms.fields import refuse
+from builds.forms.two_people import refuse
 
 
 @contextmanager

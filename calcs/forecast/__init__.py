@@ -8,6 +8,9 @@ from datetime import date
 from calcs.forecast.result import Forecast
 from calcs.parts.plan import BuildPlan
 
+ARITHMETIC = 11
+"""Raised when the arithmetic changes, so that no figure kept from before it is shown."""
+
 
 def forecast(plan: BuildPlan, as_of: date, seed: int, draws: int = 4000) -> Forecast:
     """Return the forecast of a build on a day.

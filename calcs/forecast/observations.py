@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -10,19 +11,20 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.curve import USUAL_SLOPE, OnCurve, on_curve
 from calcs.forecast.even_draws import beta_at, even_chances, even_normals
-from calcs.forecast.rates import RateObservation
+from calcs.forecast.rate_seen import RateObservation, SlopeSeen
 from calcs.forecast.result import ShareSummary
 from calcs.parts.count import passed_each
-from calcs.parts.learning_curve import fit_learning, lots_of
-from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan
-from calcs.parts.remaining import nothing_left
+from calcs.parts.learning_curve import PRIOR_SLOPE_SD, fit_learning, lots_of
+from calcs.parts.plan import WHOLE_PART, BuildPlan, OperationPlan, PartPlan
+from calcs.parts.remaining import nothing_left, with_unnamed_hours
 
 Floats: TypeAlias = NDArray[np.float64]
 
-SHOP_SHARE_PRIOR = (1.0, 9.0)
-"""Shop time against work on parts, in evenings: a tenth, worth ten evenings. A judgement."""
-HOURS_PER_EVENING = 10.0
+SHOP_SHARE_PRIOR = (0.5, 4.5)
+"""Shop time against work on parts, in looks at it: a tenth, worth five looks. A judgement."""
+HOURS_PER_LOOK = 6.0
 """Hours of log that count as one independent look at the share; hours next to each other are alike."""
 GROWTH_PRIOR_MEAN = 0.04
 GROWTH_PRIOR_SHAPE = 0.35
@@ -32,6 +34,10 @@ LUMP_PRIOR_WORTH = 20.0
 """Planned hours that come into the plan together are taken as five, as if twenty such hours had been seen."""
 FEW_EVENINGS = 12
 """With fewer the forecast leans on the plan: a judgement."""
+ASSEMBLY_SD = 0.25
+"""How far assemblies lie apart where kinds lie apart by a factor of 1.5 and a quarter of an assembly is of one kind."""
+MOST_OF_PRIOR = 0.95
+"""Lots that leave more than this of the prior's doubt about a slope have nothing to say of it."""
 MOST_GROWTH = 0.6
 """A plan that grew by more than this for each hour worked would never end; beyond it the past is not carried on."""
 
@@ -47,9 +53,8 @@ def rate_observations(parts: Iterable[PartPlan]) -> Iterator[RateObservation]:
     >>> seen.key, seen.planned_minutes, seen.actual_minutes, seen.pieces
     (7, 60.0, 90, 3)
     """
-    for part in parts:
-        finished = nothing_left(part)
-        if finished and part.bench_minutes_elsewhere > 0:
+    for part in map(with_unnamed_hours, parts):
+        if nothing_left(part) and part.bench_minutes_elsewhere > 0:
             whole = _whole_part(part)
             if whole is not None:
                 yield whole
@@ -60,19 +65,27 @@ def rate_observations(parts: Iterable[PartPlan]) -> Iterator[RateObservation]:
                 yield seen
 
 
-def pieces_ahead(operation: OperationPlan, left: int) -> tuple[float, float] | None:
-    """Return log-mean and log-sd of the time of the pieces left against those counted; None: too few to tell.
+def slopes_seen(parts: Iterable[PartPlan]) -> dict[int, SlopeSeen]:
+    """Return what the lots of each operation that has enough of them say of its slope, its prior taken out again.
 
     >>> counts = tuple((100 * unit**-0.3, 1) for unit in range(1, 9))
-    >>> shift, doubt = pieces_ahead(OperationPlan(1, "filing", 0, 50, good=8, piece_minutes=counts), 8)
-    >>> -0.5 < shift < -0.2, doubt < 0.15
+    >>> operation = OperationPlan(1, "filing", 0, 50, good=8, piece_minutes=counts)
+    >>> seen = slopes_seen([PartPlan(1, "stud", "", 16, 0, (operation,))])[1]
+    >>> -0.4 < seen.beside_usual + USUAL_SLOPE < -0.2, seen.sd < 0.3
     (True, True)
     """
-    counts = operation.piece_minutes
-    if left < 1 or len(counts) < 2 or operation.times_unknown:
-        return None
-    learning = fit_learning([(lot.minutes, lot.pieces) for lot in lots_of(operation, counts)])
-    return None if learning is None else learning.ahead(left)
+    found = {}
+    for part in parts:
+        for operation in part.operations:
+            counts = operation.piece_minutes
+            if len(counts) < 2 or operation.times_unknown:
+                continue
+            learning = fit_learning([(lot.minutes, lot.pieces) for lot in lots_of(operation, counts)])
+            if learning is not None and learning.slope_sd < MOST_OF_PRIOR * PRIOR_SLOPE_SD:
+                precision = learning.slope_sd**-2 - PRIOR_SLOPE_SD**-2
+                beside = (learning.slope - USUAL_SLOPE) * learning.slope_sd**-2 / precision
+                found[operation.key] = SlopeSeen(beside, precision**-0.5)
+    return found
 
 
 def _operation(operation: OperationPlan, part: PartPlan, passed: int) -> RateObservation | None:
@@ -83,19 +96,55 @@ def _operation(operation: OperationPlan, part: PartPlan, passed: int) -> RateObs
     minutes = operation.bench_minutes if through else operation.bench_minutes_counted
     if operation.times_unknown or operation.minutes_per_piece is None or not pieces or minutes <= 0:
         return None
-    planned = operation.bench_minutes_planned(pieces, max(1, operation.setups_done))
-    return RateObservation(operation.key, operation.kind, planned, minutes, pieces) if planned > 0 else None
+    setups = max(1, operation.setups_done)
+    planned = operation.bench_minutes_planned(pieces, setups)
+    if not planned > 0:
+        return None
+    curve = on_curve(setups * operation.setup_minutes, operation.minutes_per_piece, 0, pieces)
+    return RateObservation(operation.key, operation.kind, planned, minutes, pieces, curve)
 
 
 def _whole_part(part: PartPlan) -> RateObservation | None:
     if any(operation.times_unknown or operation.minutes_per_piece is None for operation in part.operations):
         return None
-    planned = sum(
-        operation.bench_minutes_planned(operation.counted or part.quantity_with_spares, max(1, operation.setups_done))
-        for operation in part.operations
-    )
-    pieces = max(1, part.quantity_with_spares)
-    return RateObservation(-part.key, "", planned, part.bench_minutes, pieces) if planned > 0 else None
+    planned = on_the_curve = load = 0.0
+    for operation in part.operations:
+        pieces, setups = operation.counted or part.quantity_with_spares, max(1, operation.setups_done)
+        plain = operation.bench_minutes_planned(pieces, setups)
+        curve = on_curve(setups * operation.setup_minutes, operation.minutes_per_piece or 0.0, 0, pieces)
+        planned, minutes = planned + plain, plain * math.exp(curve.shift)
+        on_the_curve, load = on_the_curve + minutes, load + minutes * curve.load
+    if not planned > 0:
+        return None
+    curve = OnCurve(math.log(on_the_curve / planned), load / on_the_curve)
+    return RateObservation(-part.key, "", planned, part.bench_minutes, max(1, part.quantity_with_spares), curve)
+
+
+def assemblies_apart(parts: Sequence[PartPlan]) -> float:
+    """Return the doubt, on logarithms, that the assemblies ahead are not like those in which parts were finished whole.
+
+    Hours on whole parts name no kinds, and one assembly is mostly turned where another is mostly filed. 0 where no
+    whole part is finished or none lies in an assembly of its own.
+
+    >>> from dataclasses import replace
+    >>> whole = (OperationPlan(1, "making", 0, 60),)
+    >>> done = PartPlan(1, "frame", "chassis", 1, 0, whole, marked_finished=True)
+    >>> ahead = PartPlan(2, "barrel", "boiler", 1, 0, whole)
+    >>> round(assemblies_apart([done, ahead]), 2), assemblies_apart([done, replace(ahead, group="chassis")])
+    (0.35, 0.0)
+    """
+    wholes = [part for part in parts if [one.kind for one in part.operations] == [WHOLE_PART]]
+    known = {part.group for part in wholes if nothing_left(part)}
+    planned: dict[str, float] = {}
+    for part in wholes:
+        if not nothing_left(part):
+            minutes = part.operations[0].bench_minutes_planned(part.quantity_with_spares)
+            planned[part.group] = planned.get(part.group, 0.0) + minutes
+    others = [minutes for group, minutes in planned.items() if group not in known]
+    if not known or not sum(others) > 0:
+        return 0.0
+    share = sum(others) / sum(planned.values())
+    return ASSEMBLY_SD * share * math.sqrt(1 / len(known) + 1 / len(others))
 
 
 @dataclass(frozen=True)
@@ -121,10 +170,10 @@ def shop_share(operation_hours: float, shop_hours: float) -> ShopShare:
     """Return what the log says of shop time; hours are 0 or more.
 
     >>> round(shop_share(300, 100).summary().mean, 2)
-    0.22
+    0.24
     """
     a, b = SHOP_SHARE_PRIOR
-    return ShopShare(a + shop_hours / HOURS_PER_EVENING, b + operation_hours / HOURS_PER_EVENING)
+    return ShopShare(a + shop_hours / HOURS_PER_LOOK, b + operation_hours / HOURS_PER_LOOK)
 
 
 @dataclass(frozen=True)
@@ -153,7 +202,8 @@ class Growth:
         from scipy.special import gammaincinv
 
         pace = np.minimum(growing * cost, MOST_GROWTH)
-        lump = self.lump * cost
+        # What comes in together is taken to be no more than all that is known to be left.
+        lump = np.maximum(np.minimum(self.lump * cost, work), 1e-9)
         shapes = np.maximum(work * pace / (1 - pace) / lump, 1e-9)
         return np.asarray(gammaincinv(shapes, chances) * lump)
 

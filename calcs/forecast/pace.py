@@ -2,9 +2,9 @@
 
 Past weeks are resampled in runs (the stationary bootstrap of D. N. Politis and J. P. Romano 1994, Journal of
 the American Statistical Association 89, 1303-1313), recent weeks more often than old ones. That alone gives
-ranges which are far too narrow, because people's lives change, so every draw also has a long-run level of its
-own: log-sd near 0.4, wider for a short log, narrower when little is left. A season is learned from two full years
-on (calcs.forecast.season).
+ranges which are far too narrow, because people's lives change, so every draw also has a level of its
+own, wider for a short log, narrower when little is left, and the level wanders on from half-year to half-year
+(calcs.forecast.drift). A season is learned from two full years on (calcs.forecast.season).
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.drift import WEEKS_OF_STEP, drift_of
 from calcs.forecast.even_draws import even_chances, even_normals
 from calcs.forecast.result import PaceSummary
 from calcs.forecast.season import by_weeks, season_of
@@ -121,7 +122,7 @@ def unattended_hours_per_week(stints: Sequence[Stint], as_of: date) -> float:
 
 
 def level_ahead(weeks_left: Floats, weeks_logged: int, mean_hours: float) -> tuple[Floats, Floats]:
-    """Return log-mean and log-sd of the long-run level against the log's own pace (hours a week, above 0).
+    """Return log-mean and log-sd of today's level against the log's own pace (hours a week, above 0).
 
     The doubt is near 0.4 for a long log and a long way to go; wider for a short log; towards 0 as the end comes near,
     when what counts is the next weeks, whose doubt the resampling carries. A short log is drawn towards what other
@@ -178,7 +179,8 @@ def weeks_to_finish(
     weights = recency_weights(len(weekly))
     mean = float(weights @ weekly)
     shift, spread = level_ahead(targets.max(axis=0) / mean, len(weekly), mean)
-    level = np.exp(shift + spread * even_normals(rng, targets.shape[1]))
+    drift = drift_of(weekly)
+    level = np.exp(shift + spread * even_normals(rng, targets.shape[1]) + drift.wander(rng, targets.shape[1]))
     days = _walk(targets, _Runs(weekly, weights, targets.shape[1], rng), level, calendar)
     return days.reshape(np.shape(hours))
 
@@ -218,7 +220,7 @@ def _walk(targets: Floats, runs: _Runs, level: Floats, calendar: tuple[Floats, F
     """Work on, step after step, until every draw has reached all its targets or the horizon is there."""
     days = np.where(targets <= 0, 0.0, np.inf)
     walking, worked, goals = np.arange(targets.shape[1]), np.zeros(targets.shape[1]), targets
-    uniform, pace = np.zeros((0, 0), dtype=np.float32), level
+    uniform, paces = np.zeros((0, 0), dtype=np.float32), level
     week = 0
     for number, step in enumerate(STEPS):
         if number % CHUNK_STEPS == 0:
@@ -226,8 +228,9 @@ def _walk(targets: Floats, runs: _Runs, level: Floats, calendar: tuple[Floats, F
             if not len(going):
                 break
             walking, worked, goals, runs.places = walking[going], worked[going], goals[:, going], runs.places[going]
-            uniform, pace = runs.chunk()[:, walking], level[walking]
+            uniform, paces = runs.chunk()[:, walking], level[:, walking]
         ahead = slice(week, week + step)
+        pace = paces[min(week // WEEKS_OF_STEP, len(paces) - 1)]
         hours = runs.next_hours(uniform[number % CHUNK_STEPS], step)
         after = worked + pace * (hours * calendar[0][ahead].mean() + calendar[1][ahead].sum())
         for row, goal in zip(days, goals, strict=True):

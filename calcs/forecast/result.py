@@ -72,6 +72,19 @@ class ShareSummary:
 
 
 @dataclass(frozen=True)
+class LearningSummary:
+    """Each doubling of the pieces takes the time of one down to `rate`, `low` to `high` with 4 chances in 5.
+
+    `operations` of several pieces spoke of it; none: the rate is what is usual.
+    """
+
+    rate: float
+    low: float
+    high: float
+    operations: int
+
+
+@dataclass(frozen=True)
 class GroupForecast:
     """The parts of one group and of all that nests in it together, without shop time and without growth of the plan.
 
@@ -113,10 +126,14 @@ LEAST_HOURS = 0.005
 
 @dataclass(frozen=True)
 class Chain:
-    """Mean hours: at_own_ratio + imputed + remakes − work_in_progress + growth + shop_time = hours_left."""
+    """Mean hours: at_own_ratio + learning + excess + imputed + remakes − work_in_progress + growth + shop_time =
+    hours_left. `learning` is what later pieces take less than the first (below 0), `excess` what finished parts took
+    beyond what was foreseen for them."""
 
     planned: float
     at_own_ratio: float
+    learning: float
+    excess: float
     imputed: float
     remakes: float
     work_in_progress: float
@@ -126,7 +143,7 @@ class Chain:
 
     @property
     def ratio(self) -> float:
-        """Mean actual ÷ planned of the work ahead; 1 where nothing is planned."""
+        """Mean actual ÷ planned of the work ahead, of first pieces; 1 where nothing is planned."""
         return self.at_own_ratio / self.planned if self.planned > 0 else 1.0
 
 
@@ -180,4 +197,5 @@ class Forecast:
     growth: ShareSummary
     chain: Chain
     closures: int
+    learning: LearningSummary
     remarks: tuple[Remark, ...] = ()

@@ -20,10 +20,11 @@ from calcs.forecast.imputation import imputed_operations, imputed_part
 from calcs.forecast.observations import (
     Growth,
     ShopShare,
+    assemblies_apart,
     growth_seen,
-    pieces_ahead,
     rate_observations,
     shop_share,
+    slopes_seen,
 )
 from calcs.forecast.overrun import overrun
 from calcs.forecast.pace import unattended_hours_per_week, weekly_hours, weeks_to_finish
@@ -83,7 +84,7 @@ def simulate(plan: BuildPlan, as_of: date, seed: int, draws: int) -> Simulation:
         raise ValueError("A forecast needs at least 100 draws; 4,000 are usual.")
     shared_seed, part_seed, walk_seed = np.random.SeedSequence(seed).spawn(3)
     parts = () if plan.finished_on else open_parts(plan.parts)
-    learned = _learn(plan, parts, as_of, shared_seed, draws)
+    learned = _learn(plan, as_of, shared_seed, draws)
     drawn = draw_parts(parts, learned.known, part_seed, draws)
     nothing_to_go_by = not plan.parts or (bool(parts) and not drawn.foreseeable.any())
     left = _add_up(plan, parts, drawn, learned)
@@ -92,39 +93,30 @@ def simulate(plan: BuildPlan, as_of: date, seed: int, draws: int) -> Simulation:
     return Simulation(parts, learned, drawn, left, days, nothing_to_go_by)
 
 
-def _learn(
-    plan: BuildPlan, parts: Sequence[OpenPart], as_of: date, seed: np.random.SeedSequence, draws: int
-) -> Learned:
+def _learn(plan: BuildPlan, as_of: date, seed: np.random.SeedSequence, draws: int) -> Learned:
     kinds = tuple(dict.fromkeys(operation.kind for part in plan.parts for operation in part.operations))
-    rates = fit_rates(list(rate_observations(plan.parts)), kinds)
+    slopes = slopes_seen(plan.parts)
+    rates = fit_rates(list(rate_observations(plan.parts)), kinds, tuple(slopes.values()))
     hours = {kind: sum(one.minutes for one in plan.stints if one.kind == kind) / 60 for kind in ("operation", "shop")}
     share = shop_share(hours["operation"], hours["shop"])
     growth = growth_seen(plan, as_of)
     # Seeds of their own, so that more shop time in the log does not stir up the draws of the rates.
-    for_share, for_growth, for_rates, for_overrun = (np.random.default_rng(one) for one in seed.spawn(4))
+    seeds = (np.random.default_rng(one) for one in seed.spawn(5))
+    for_share, for_growth, for_rates, for_overrun, for_wholes = seeds
     shop_yield = shop_belief(yield_counts(plan.parts))
+    excess = overrun(plan.parts, rates, shop_yield)
+    drawn = rates.draw(for_rates, draws).with_wholes_apart(kinds, assemblies_apart(plan.parts), for_wholes)
     known = Knowledge(
         kinds=kinds,
-        rates=rates.draw(for_rates, draws).shifted(overrun(plan.parts, shop_yield).draw(for_overrun, draws)),
-        own=OwnLogs.of(rates, _ahead(plan, parts)),
+        rates=drawn.shifted(excess.draw(for_overrun, draws)),
+        own=OwnLogs.of(rates, slopes),
         shop_yield=shop_yield,
         imputed_part=imputed_part(plan.parts),
         imputed_operations=imputed_operations(plan.parts),
+        excess=excess.log_mean,
     )
     growing, chances = growth.draw(for_growth, draws), even_chances(for_growth, draws)
     return Learned(rates, share, growth, known, growing, chances, share.draw(for_share, draws))
-
-
-def _ahead(plan: BuildPlan, parts: Sequence[OpenPart]) -> dict[int, tuple[float, float]]:
-    """Return what was learnt over the pieces of operations that have enough of them and some left."""
-    left = {operation.key: operation.pieces for part in parts for operation in part.operations}
-    found = {
-        operation.key: pieces_ahead(operation, left.get(operation.key, 0))
-        for part in plan.parts
-        for operation in part.operations
-        if operation.piece_minutes
-    }
-    return {key: ahead for key, ahead in found.items() if ahead is not None}
 
 
 def _add_up(plan: BuildPlan, parts: Sequence[OpenPart], drawn: PartDraws, learned: Learned) -> HoursLeft:

@@ -104,10 +104,10 @@ def draw_yields(block: Block, kinds: Mapping[str, KindYields], shop: ShopYield, 
     yields = normals.rows(block.codes)
     draws = yields.shape[1]
     for row, operation in enumerate(block.operations):
-        if operation.never_scraps:
-            yields[row] = 1
+        belief = shop.of_operation(operation)
+        if belief.sharp:
+            yields[row] = belief.mean
         elif operation.good + operation.scrap:
-            belief = shop.of_operation(operation)
             yields[row] = beta_at(belief.a, belief.b, yields[row])
         elif operation.pieces >= OWN_YIELD_FROM_PIECES:
             pool, shift = kinds[operation.kind].operation, block.codes[row] % draws

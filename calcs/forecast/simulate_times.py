@@ -14,10 +14,13 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.curve import NO_CURVE, OnCurve, on_curve
 from calcs.forecast.even_draws import Pool
 from calcs.forecast.imputation import ImputedHours
-from calcs.forecast.rates import FREEDOM, RateDraws, RateObservation, RatePosterior
+from calcs.forecast.rate_seen import RateObservation, SlopeSeen, averaged
+from calcs.forecast.rates import OWN_SLOPE_SD, RateDraws, RatePosterior
 from calcs.forecast.simulate_route import Block, Singles, column
+from calcs.forecast.tails import FARTHEST, FREEDOM, beyond, stretch
 from calcs.parts.remaining import MEASURED, MISSING, OpenOperation
 
 ROUGH_LOG_SD = 0.3
@@ -36,16 +39,20 @@ class ShopDraws:
 
     places: Mapping[str, int]
     kinds: Singles
+    slope: Singles
     operation_variance: Singles
     piece_variance: Singles
-    spreads: dict[tuple[int, float], Singles] = field(default_factory=dict)
+    freedom: float
+    spreads: dict[tuple[int, float, float], Singles] = field(default_factory=dict)
 
-    def spread(self, pieces: int, more: float) -> Singles:
-        """Return the standard deviation (draws) of an operation with so many pieces and so much more variance."""
-        key = (max(pieces, 1), more)
+    def spread(self, pieces: int, more: float, scatter: float) -> Singles:
+        """Return the standard deviation (draws) of an operation with so many pieces, that has this share of an
+        operation's variance and so much more."""
+        key = (max(pieces, 1), more, scatter)
         if key not in self.spreads:
             self.spreads[key] = np.sqrt(
-                self.operation_variance + self.piece_variance / np.float32(key[0]) + np.float32(more)
+                np.float32(scatter) * (self.operation_variance + self.piece_variance / np.float32(key[0]))
+                + np.float32(more)
             )
         return self.spreads[key]
 
@@ -55,54 +62,59 @@ class ShopDraws:
         return cls(
             {kind: place for place, kind in enumerate(kinds)},
             draws.kinds.astype(np.float32),
+            draws.slope.astype(np.float32),
             (draws.operation_sd**2).astype(np.float32),
             (draws.piece_sd**2).astype(np.float32),
+            draws.freedom,
         )
 
 
 @dataclass(frozen=True)
 class OwnLogs:
-    """What single operations were seen to take, the trust in each, and what was learnt over their pieces, by key.
+    """What single operations were seen to take, the trust in each, and their own slopes, by key.
 
-    `ahead` are log-mean and log-sd of the pieces left against those so far.
+    `slopes` are mean and standard deviation of what lies between an operation's slope and the usual one, for those
+    whose lots tell.
     """
 
     seen: Mapping[int, RateObservation]
     trust: Mapping[int, float]
-    ahead: Mapping[int, tuple[float, float]]
+    slopes: Mapping[int, tuple[float, float]]
 
     @classmethod
-    def of(cls, posterior: RatePosterior, ahead: Mapping[int, tuple[float, float]]) -> OwnLogs:
+    def of(cls, posterior: RatePosterior, slopes: Mapping[int, SlopeSeen]) -> OwnLogs:
         """Return the operations that a posterior was fitted to; whole parts are left out."""
         pairs = [(one, float(trust)) for one, trust in zip(posterior.observations, posterior.trust, strict=True)]
         seen = {one.key: one for one, _ in pairs if one.kind}
-        return cls(seen, {one.key: trust for one, trust in pairs if one.kind}, ahead)
+        trust = {one.key: trust for one, trust in pairs if one.kind}
+        return cls(seen, trust, {key: posterior.own_slope(slope) for key, slope in slopes.items()})
 
 
 class Noise(Pool):
-    """Draws with heavy tails: Student's with as many degrees of freedom as the rates were fitted with.
+    """Draws with heavy tails: Student's with the degrees of freedom that the rates were fitted with.
 
     Now and then an operation takes ten times its plan, which no normal draw foresees.
     """
 
-    FARTHEST = 4.0
-
-    def __init__(self, rng: np.random.Generator, draws: int) -> None:
+    def __init__(self, rng: np.random.Generator, draws: int, freedom: float = FREEDOM) -> None:
         number = self.LENGTH + draws
+        self.freedom = freedom
         widths = np.sqrt(FREEDOM / (2 * rng.standard_gamma(FREEDOM / 2, number)))
-        far = np.float32(self.FARTHEST)
-        super().__init__(np.clip((rng.standard_normal(number) * widths).astype(np.float32), -far, far))
+        drawn = stretch(rng.standard_normal(number) * widths, freedom)
+        super().__init__(np.clip(drawn, -FARTHEST, FARTHEST).astype(np.float32))
 
 
 @dataclass(frozen=True)
 class TimeFigures:
     """Bench set-up and bench minutes per piece of each row (columns), imputed ones filled in at their median,
-    and the variance that a rough or imputed figure adds."""
+    the variance that a rough or imputed figure adds, and the usual learning curve of the pieces ahead."""
 
     setups: Singles
     setup_minutes: Singles
     minutes_per_piece: Singles
     more_variance: Singles
+    curves: list[OnCurve]
+    scatters: list[float]
 
     @property
     def sure_minutes(self) -> Singles:
@@ -112,7 +124,7 @@ class TimeFigures:
 
 def time_figures(block: Block, imputed: Mapping[str, ImputedHours]) -> TimeFigures:
     """Return the planned bench figures of the block's rows."""
-    per_piece, setups, variance = [], [], []
+    per_piece, setups, variance, curves, scatters = [], [], [], [], []
     for operation in block.operations:
         minutes, log_sd = operation.minutes_per_piece, ROUGH_LOG_SD if operation.rough else 0.0
         setup_minutes = operation.setup_minutes * (1 - operation.unattended)
@@ -125,11 +137,16 @@ def time_figures(block: Block, imputed: Mapping[str, ImputedHours]) -> TimeFigur
         per_piece.append(minutes)
         setups.append(setup_minutes)
         variance.append(log_sd**2)
+        made = operation.good + operation.scrap
+        curves.append(on_curve(setup_minutes * operation.setups, minutes, made, operation.pieces))
+        scatters.append(averaged(operation.kind, setup_minutes * operation.setups + minutes * operation.pieces))
     return TimeFigures(
         setups=column([operation.setups for operation in block.operations]),
         setup_minutes=column(setups),
         minutes_per_piece=column(per_piece),
         more_variance=column(variance),
+        curves=curves,
+        scatters=scatters,
     )
 
 
@@ -153,8 +170,13 @@ def draw_ratios(
             continue
         if operation.figure == MISSING:
             np.clip(noise[row], -FARTHEST_BORROWED, FARTHEST_BORROWED, out=noise[row])
-        noise[row] *= shop.spread(operation.pieces, more[row])
+        curve = figures.curves[row]
+        # In round thousandths, so that operations share their spreads.
+        slopes_apart = round((OWN_SLOPE_SD * curve.load) ** 2, 3)
+        noise[row] *= shop.spread(operation.pieces, more[row] + slopes_apart, figures.scatters[row])
         noise[row] += shop.kinds[shop.places[operation.kind]]
+        if curve is not NO_CURVE:
+            noise[row] += np.float32(curve.shift) + np.float32(curve.load) * shop.slope
     if special:
         noise[special] = _special(block, special, shop, figures, own, noise[special])
     return np.exp(np.minimum(noise, np.float32(12), out=noise), out=noise)
@@ -166,61 +188,22 @@ def _special(
     """Return logarithms of the ratio for rows that have a log of their own, whether counted or in hand."""
     operations, pieces = [block.operations[row] for row in rows], block.pieces[rows]
     centre = shop.kinds[[shop.places[operation.kind] for operation in operations]]
+    scatter = column([figures.scatters[row] for row in rows])
     spread: Singles = np.divide(shop.piece_variance, np.maximum(pieces, 1), dtype=np.float32)
     spread += shop.operation_variance
+    spread *= scatter
     spread += figures.more_variance[rows]
-    _use_own_logs(operations, own, shop, centre, spread, pieces)
+    _use_own_logs(operations, own, shop, centre, spread, pieces, scatter)
+    _carry_on(operations, own, shop, [figures.curves[row] for row in rows], centre, spread)
     np.sqrt(spread, out=spread)
     planned = (figures.sure_minutes + figures.minutes_per_piece * block.pieces)[rows, 0].tolist()
     for row, operation in enumerate(operations):
         if operation.open_minutes > 0 and planned[row] > 0:
             log_least = math.log(operation.open_minutes / planned[row])
-            noise[row] = beyond((log_least - centre[row]) / np.maximum(spread[row], 1e-3), noise[row])
+            noise[row] = beyond((log_least - centre[row]) / np.maximum(spread[row], 1e-3), noise[row], shop.freedom)
     noise *= spread
     noise += centre
     return noise
-
-
-FARTHEST_BEYOND = 3.0
-"""How far past what it has taken already an operation in hand may go, in scales of its doubt."""
-
-
-def beyond(least: Singles | Floats, noise: Singles | Floats) -> Floats:
-    """Return draws of `Noise` given that they lie above `least`, one for one with unconditioned draws.
-
-    Heavy tails mean that what has overrun goes on overrunning. None lies farther above than three.
-
-    >>> beyond(np.array([-40.0, 1.0, 30.0]), np.array([0.5, 0.5, 0.5])).round(2).tolist()
-    [0.5, 1.97, 33.0]
-    """
-    floor = np.clip(np.asarray(least, dtype=float), -500, 500)
-    # The chance above a draw, scaled down to the chance above the least.
-    chance = _chance_above(floor) * _chance_above(np.asarray(noise, dtype=float))
-    return np.clip(_point_below(chance), floor, np.maximum(floor + FARTHEST_BEYOND, Noise.FARTHEST))
-
-
-def _chance_above(point: Floats) -> Floats:
-    """Return the chance that Student's t with `FREEDOM` degrees lies above the point.
-
-    In closed form, which holds for four degrees alone: SciPy's stdtr takes 25 times as long. A test holds both
-    functions to FREEDOM.
-    """
-    scaled = point**2 / 4
-    # The part beyond one half, written so that far out nothing is lost: 1 − s (3 − s²) ÷ 2 = (1 − s)² (2 + s) ÷ 2.
-    sine = np.abs(point) / 2 / np.sqrt(1 + scaled)
-    gap = 1 / ((1 + scaled) * (1 + sine))
-    tail = gap**2 * (2 + sine) / 4
-    return np.asarray(np.where(point > 0, tail, 1 - tail))
-
-
-def _point_below(chance: Floats) -> Floats:
-    """Return the point above which Student's t with `FREEDOM` degrees lies with this chance; four, as above.
-
-    W. T. Shaw 2006, Journal of Computational Finance 9(4), 37-73 (from memory); SciPy agrees in the tests.
-    """
-    root = np.sqrt(4 * chance * (1 - chance))
-    size = 2 * np.sqrt(np.maximum(np.cos(np.arccos(np.minimum(root, 1)) / 3) / np.maximum(root, 1e-300) - 1, 0))
-    return np.asarray(np.where(chance < 0.5, size, -size))
 
 
 def _use_own_logs(
@@ -230,23 +213,52 @@ def _use_own_logs(
     centre: Singles,
     spread: Singles,
     pieces: Singles,
+    scatter: Singles,
 ) -> None:
     """Shrink rows with a log towards their own ratio, and let measured figures stand as they are."""
     rows = [row for row, operation in enumerate(operations) if operation.key in own.seen]
     if rows:
         seen = [own.seen[operations[row].key] for row in rows]
-        noise = shop.piece_variance / column([one.pieces for one in seen])
+        noise = scatter[rows] * shop.piece_variance / column([one.pieces for one in seen])
+        all_own = scatter[rows] * shop.operation_variance
         # An operation far from its kind shows that its own ε is a wide one, so it speaks for itself all the more.
-        wide = shop.operation_variance / column([own.trust[one.key] for one in seen])
+        wide = all_own / column([own.trust[one.key] for one in seen])
         weight = wide / (wide + noise)
-        centre[rows] += weight * (column([one.log_ratio for one in seen]) - centre[rows])
-        spread[rows] += wide * (1 - weight) - shop.operation_variance
+        at_slope = np.stack([_slope_of(one.key, own, shop)[0] * np.float32(one.curve.load) for one in seen])
+        centre[rows] += weight * (column([one.log_ratio for one in seen]) - at_slope - centre[rows])
+        spread[rows] += wide * (1 - weight) - all_own
     measured = [row for row, operation in enumerate(operations) if operation.figure == MEASURED]
     if measured:
         counted = column([operations[row].good + operations[row].scrap for row in measured])
         centre[measured] = 0.0
         spread[measured] = shop.piece_variance * (1 / counted + 1 / np.maximum(pieces[measured], 1))
-    for row in rows + measured:
-        shift, doubt = own.ahead.get(operations[row].key, (0.0, 0.0))
-        centre[row] += shift
-        spread[row] += doubt**2
+
+
+def _carry_on(
+    operations: Sequence[OpenOperation],
+    own: OwnLogs,
+    shop: ShopDraws,
+    curves: Sequence[OnCurve],
+    centre: Singles,
+    spread: Singles,
+) -> None:
+    """Put the pieces ahead on their curve: at an operation's own slope where its lots tell, at the shop's elsewhere."""
+    for row, (operation, ahead) in enumerate(zip(operations, curves, strict=True)):
+        seen = own.seen.get(operation.key)
+        behind = seen.curve if seen else NO_CURVE
+        shift, load = ahead.shift, ahead.load
+        if operation.figure == MEASURED:
+            # A measured figure is the mean of the pieces made so far, not the first one's.
+            behind = on_curve(0.0, operation.minutes_per_piece, 0, operation.good + operation.scrap)
+            shift, load = shift - behind.shift, load - behind.load
+        slope, doubt = _slope_of(operation.key, own, shop)
+        centre[row] += np.float32(shift) + np.float32(load) * slope
+        spread[row] += (doubt * (ahead.load - behind.load)) ** 2
+
+
+def _slope_of(key: int, own: OwnLogs, shop: ShopDraws) -> tuple[Singles, float]:
+    """The slope beside the usual one (draws) that goes with an operation, and the doubt that it leaves to each."""
+    if key not in own.slopes:
+        return shop.slope, OWN_SLOPE_SD
+    mean, doubt = own.slopes[key]
+    return np.full_like(shop.slope, mean), doubt

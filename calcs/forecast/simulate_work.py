@@ -14,6 +14,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from calcs.forecast.curve import OnCurve
 from calcs.forecast.even_draws import Pool, code_of, even_normals
 from calcs.forecast.imputation import ImputedHours
 from calcs.forecast.rates import RateDraws
@@ -33,10 +34,10 @@ from calcs.forecast.simulate_times import (
     Noise,
     OwnLogs,
     ShopDraws,
-    beyond,
     draw_ratios,
     time_figures,
 )
+from calcs.forecast.tails import beyond
 from calcs.parts.remaining import MISSING, OpenPart
 from calcs.parts.yields import ShopYield
 
@@ -59,6 +60,8 @@ class Knowledge:
     shop_yield: ShopYield
     imputed_part: ImputedHours | None
     imputed_operations: Mapping[str, ImputedHours]
+    excess: float = 0.0
+    """Log-mean of what finished parts took against what was foreseen; `rates` have it in."""
 
 
 @dataclass(frozen=True)
@@ -74,14 +77,17 @@ class Pools:
 class PartDraws:
     """Hours left of each open part (parts, draws), at the bench and unattended, and what they are made of.
 
-    `foreseeable` says for which parts there was anything to draw from. The four sums are mean hours:
-    planned × ratio, the same with an imputed figure, remakes, and what was already spent on unfinished work.
+    `foreseeable` says for which parts there was anything to draw from. The sums are mean hours: planned × ratio, what
+    learning takes off and finished parts put on, the same all in with an imputed figure, remakes, and what was already
+    spent on unfinished work.
     """
 
     bench: Singles
     unattended: Singles
     foreseeable: NDArray[np.bool_]
     at_own_ratio: float = 0.0
+    learning: float = 0.0
+    excess: float = 0.0
     imputed: float = 0.0
     remakes: float = 0.0
     work_in_progress: float = 0.0
@@ -107,7 +113,7 @@ def draw_parts(parts: Sequence[OpenPart], known: Knowledge, seed: np.random.Seed
     pools = Pools(
         Pool(_rng(own_seed).standard_normal(number, dtype=np.float32)),
         Pool(_rng(loss_seed).random(number, dtype=np.float32)),
-        Noise(_rng(noise_seed), draws),
+        Noise(_rng(noise_seed), draws, known.rates.freedom),
     )
     done = 0
     for block in blocks_of([parts[place] for place in figured], ROWS_PER_BLOCK):
@@ -152,6 +158,7 @@ def _draw_block(
     left = _left_of_parts(block, minutes)
     result.bench[places] = left / 60
     _note_sums(block, expected, _mean_sum(remade), _mean_sum(left), result)
+    _split_ratio(block, expected, figures.curves, known, result)
 
 
 def _left_of_parts(block: Block, minutes: Singles) -> Singles:
@@ -182,10 +189,22 @@ def _spent(block: Block, planned: Singles) -> Singles:
 def _note_sums(block: Block, expected: Floats, remade: float, left: float, result: PartDraws) -> None:
     """Add to the sums; what was already spent is what the others exceed the minutes left by."""
     imputed = np.array([operation.figure == MISSING for operation in block.operations])
-    result.at_own_ratio += float(expected[~imputed].sum()) / 60
     result.imputed += float(expected[imputed].sum()) / 60
     result.remakes += remade / 60
     result.work_in_progress += (float(expected.sum()) + remade - left) / 60
+
+
+def _split_ratio(
+    block: Block, expected: Floats, curves: Sequence[OnCurve], known: Knowledge, result: PartDraws
+) -> None:
+    """Add to the sums what planned × ratio comes to, and what learning and finished parts make of it."""
+    slope = float(known.rates.slope.mean())
+    given = np.array([operation.figure != MISSING for operation in block.operations])
+    curve = np.exp([one.shift + slope * one.load for one in curves])
+    first_pieces = expected / curve / math.exp(known.excess)
+    result.at_own_ratio += float(first_pieces[given].sum()) / 60
+    result.learning += float((first_pieces * (curve - 1))[given].sum()) / 60
+    result.excess += float((expected - first_pieces * curve)[given].sum()) / 60
 
 
 def _add_unattended(block: Block, places: Sequence[int], extra: Singles, machine: Singles, result: PartDraws) -> None:
@@ -211,7 +230,7 @@ def _draw_unfigured(parts: Sequence[OpenPart], known: Knowledge, noise: Noise, r
         centre: Floats = imputed.log_mean + known.rates.shop
         spread: Floats = np.sqrt(imputed.log_sd**2 + known.rates.operation_sd**2)
         if part.logged_minutes > 0:
-            surprise = beyond((math.log(part.logged_minutes) - centre) / spread, surprise)
+            surprise = beyond((math.log(part.logged_minutes) - centre) / spread, surprise, noise.freedom)
         minutes = np.exp(np.minimum(centre + spread * surprise, 18.0)) - part.logged_minutes
         result.bench[place] = np.maximum(minutes, 0) / 60
         result.imputed += float(np.maximum(minutes, 0).mean()) / 60

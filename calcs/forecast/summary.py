@@ -63,6 +63,7 @@ def summarise(plan: BuildPlan, as_of: date, found: Simulation) -> Forecast:
         growth=found.learned.growth.summary(),
         chain=chain,
         closures=len(plan.closures),
+        learning=rates.learning(),
         remarks=(
             *_on_the_plan(plan, found),
             *_on_the_log(plan, pace, len(rates.observations)),
@@ -113,6 +114,8 @@ def _chain(drawn: PartDraws, planned: float, left: HoursLeft) -> Chain:
     return Chain(
         planned=planned,
         at_own_ratio=drawn.at_own_ratio,
+        learning=drawn.learning,
+        excess=drawn.excess,
         imputed=drawn.imputed,
         remakes=drawn.remakes,
         work_in_progress=drawn.work_in_progress,

@@ -1,6 +1,7 @@
 """The working of a forecast in one readable chain.
 
-Planned hours left × your ratio + remakes + growth + shop time = hours left; ÷ pace = weeks; + closures = date.
+Planned hours left × your ratio − learning + what finished parts took beyond it + remakes + growth + shop time
+= hours left; ÷ pace = weeks; + closures = date.
 """
 
 from __future__ import annotations
@@ -30,6 +31,8 @@ def _hour_steps(chain: Chain) -> list[Step]:
     """Lines that come to nothing are left out, the first two excepted."""
     ratio = f"{format_in_full(chain.planned)} × {format_in_full(chain.ratio)}"
     links = [
+        (_("learning"), _("later pieces take less than the first, at your curve"), chain.learning),
+        (_("what finished parts took"), _("against what was foreseen for them"), chain.excess),
         (_("without a figure"), _("borrowed from the build's own figures"), chain.imputed),
         (_("remakes"), _("pieces lost on the way, at your yields"), chain.remakes),
         (

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from calcs.parts.count import PieceCount, count_pieces, finished_good
 from calcs.parts.plan import OperationPlan, PartPlan
@@ -125,10 +125,29 @@ def open_parts(parts: Iterable[PartPlan]) -> tuple[OpenPart, ...]:
     return tuple(part for part in opened if part is not None)
 
 
+def with_unnamed_hours(part: PartPlan) -> PartPlan:
+    """Return the part with hours that name no operation on the only one there is, where they can mean no other.
+
+    While some of its pieces are counted and some are to come, nobody can say which of them such hours went into.
+
+    >>> logged = PartPlan(1, "stud", "", 6, 0, (OperationPlan(1, "making", 0, 60),), bench_minutes_elsewhere=90)
+    >>> with_unnamed_hours(logged).operations[0].bench_minutes_open, with_unnamed_hours(logged).bench_minutes
+    (90.0, 90.0)
+    """
+    if len(part.operations) != 1 or not part.bench_minutes_elsewhere:
+        return part
+    [only] = part.operations
+    if only.counted and not nothing_left(part):
+        return part
+    minutes = only.bench_minutes_open + part.bench_minutes_elsewhere
+    return replace(part, operations=(replace(only, bench_minutes_open=minutes),), bench_minutes_elsewhere=0.0)
+
+
 def open_part(part: PartPlan) -> OpenPart | None:
     """Return what is open of one part, or None where nothing is left."""
     if nothing_left(part):
         return None
+    part = with_unnamed_hours(part)
     count, goal = count_pieces(part), pieces_left(part)
     route = zip(part.operations, pieces_to_pass(part, count), count.standing, strict=True)
     operations = tuple(_open_operation(*one) for one in route)

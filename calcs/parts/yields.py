@@ -20,7 +20,7 @@ from dataclasses import dataclass
 from statistics import NormalDist
 from typing import TYPE_CHECKING
 
-from calcs.parts.plan import OperationPlan, PartPlan
+from calcs.parts.plan import WHOLE_PART, OperationPlan, PartPlan
 
 if TYPE_CHECKING:
     from calcs.parts.remaining import OpenOperation
@@ -231,10 +231,20 @@ class ShopYield:
         return YieldBelief(OPERATION_PRIOR_PIECES * mean, OPERATION_PRIOR_PIECES * (1 - mean))
 
     def of_operation(self, operation: OperationPlan | OpenOperation) -> YieldBelief:
-        """Return what is held of one operation's yield: its own counts upon the prior; 1 where it never scraps."""
-        if operation.never_scraps:
+        """Return what is held of one operation's yield: its own counts upon what was held before."""
+        return self.before_counting(operation).updated(operation.good, operation.scrap)
+
+    def before_counting(self, operation: OperationPlan | OpenOperation) -> YieldBelief:
+        """Return what is held of an operation's yield while nothing was counted there; 1 where it never scraps.
+
+        It is 1 as well where the work on whole parts is one figure and nothing was ever scrapped: who logs so counts
+        no pieces on the way, so the hours of finished parts hold their losses already, and so does the ratio that is
+        learned from them. To count losses on top would count them twice.
+        """
+        nothing_scrapped = not self.counts.get(operation.kind, (0.0, 0.0))[1]
+        if operation.never_scraps or (operation.kind == WHOLE_PART and nothing_scrapped):
             return NEVER_SCRAPS
-        return self.for_operation(operation.kind).updated(operation.good, operation.scrap)
+        return self.for_operation(operation.kind)
 
 
 def yield_counts(parts: Iterable[PartPlan]) -> dict[str, Counts]:

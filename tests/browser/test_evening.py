@@ -58,7 +58,7 @@ def test_an_odd_entry_is_asked_about_and_one_more_press_logs_it(
     page.get_by_label("or type it").fill("2h30")
     page.get_by_label("Good", exact=True).fill("500")
     page.get_by_role("button", name="Log it").click()
-    page.get_by_text("500 good of 3 wanted.").wait_for()
+    page.get_by_text("500 good of 3 wanted.").first.wait_for()
     assert page.get_by_label("Good", exact=True).input_value() == "500"
     assert page.get_by_label("or type it").input_value() == "2h30"
     assert not Entry.objects.exists()

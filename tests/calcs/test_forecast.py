@@ -120,6 +120,8 @@ def test_the_working_adds_up_to_the_hours_left(plan):
     lines = {step.symbol: step.result for step in working_of(forecast).steps}
     added = (
         "at your ratios",
+        "learning",
+        "what finished parts took",
         "without a figure",
         "remakes",
         "already spent on unfinished work",
@@ -233,7 +235,8 @@ def test_pieces_that_went_quicker_each_time_go_on_doing_so():
 
     falling = [40 * unit**-0.4 for unit in range(1, 13)]
     steady = [sum(falling) / 12] * 12
-    assert 0.6 * left(steady) < left(falling) < 0.9 * left(steady)
+    # On the true curve the next twelve take 0.58 of the first twelve.
+    assert 0.55 * left(steady) < left(falling) < 0.9 * left(steady)
 
 
 def test_lost_pieces_elsewhere_add_remakes_here():
@@ -265,7 +268,8 @@ def test_shop_time_and_growth_add_to_the_whole_and_not_to_the_parts():
 
 def test_a_planned_hour_that_comes_in_costs_the_mean_ratio_and_not_the_median():
     # A kind and an operation each scatter by 0.8, so the mean of their log-normal is e^0.64 times its median.
-    rates = RateDraws(*(np.full(shape, sd) for shape, sd in [(1, 0.0), ((1, 1), 0.0), (1, 0.8), (1, 0.1), (1, 0.8)]))
+    shapes = [(1, 0.0), ((1, 1), 0.0), (1, 0.0), (1, 0.8), (1, 0.1), (1, 0.8)]
+    rates = RateDraws(*(np.full(shape, sd) for shape, sd in shapes))
     assert rates.mean_ratio() == pytest.approx(stats.lognorm(math.hypot(0.8, 0.8)).mean())
 
     def share_that_comes_in(scatter: float) -> float:

@@ -17,10 +17,9 @@ from calcs.forecast.observations import (
     rate_observations,
     shop_share,
 )
-from calcs.forecast.rates import FREEDOM
-from calcs.forecast.simulate_times import Noise, _chance_above, _point_below, beyond
-from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan
-from calcs.parts.remaining import GIVEN, MEASURED, MISSING, nothing_left, open_part, open_parts
+from calcs.forecast.tails import FARTHEST, FREEDOM, beyond, chance_above, point_below
+from calcs.parts.plan import WHOLE_PART, BuildPlan, OperationPlan, PartPlan
+from calcs.parts.remaining import GIVEN, MEASURED, MISSING, nothing_left, open_part, open_parts, with_unnamed_hours
 from calcs.parts.yields import yield_counts
 from calcs.working.result import Step, Working
 
@@ -76,8 +75,15 @@ def test_spares_are_part_of_what_was_planned_for_a_finished_part():
 
 def test_minutes_logged_on_a_part_are_taken_off_only_while_no_piece_is_counted():
     # What a count has been made of is known to be pieces had, and the time elsewhere belongs to those.
-    assert open_part(part(BORED, bench_minutes_elsewhere=200.0)).elsewhere_minutes == 200
+    uncounted = replace(TURNED, good=0, scrap=0, bench_minutes_counted=0.0, bench_minutes_open=0.0)
+    assert open_part(part(uncounted, BORED, bench_minutes_elsewhere=200.0)).elsewhere_minutes == 200
     assert open_part(part(TURNED, BORED, bench_minutes_elsewhere=200.0)).elsewhere_minutes == 0
+
+
+def test_minutes_logged_on_a_part_of_one_operation_are_that_operations():
+    found = open_part(part(BORED, bench_minutes_elsewhere=200.0))
+    assert (found.elsewhere_minutes, found.operations[0].open_minutes) == (0, 200)
+    assert found.logged_minutes == 200
 
 
 def test_two_set_ups_are_planned_twice():
@@ -215,18 +221,19 @@ def test_the_closed_form_of_the_tails_has_the_degrees_of_freedom_of_the_rates():
     # Reference library: scipy.special.
     points = np.concatenate([np.linspace(-500, 500, 2001), np.linspace(-6, 6, 2001)])
     chances = stdtr(FREEDOM, -points)
-    assert _chance_above(points) == pytest.approx(chances, rel=1e-9)
-    assert _point_below(chances) == pytest.approx(-stdtrit(FREEDOM, chances), rel=1e-9, abs=1e-9)
+    assert chance_above(points) == pytest.approx(chances, rel=1e-9)
+    assert point_below(chances) == pytest.approx(-stdtrit(FREEDOM, chances), rel=1e-9, abs=1e-9)
 
 
-def test_draws_beyond_a_point_follow_students_tail():
+@pytest.mark.parametrize(("freedom", "close"), [(FREEDOM, 1e-6), (3.0, 2e-3), (5.3, 2e-3), (30.0, 2e-3)])
+def test_draws_beyond_a_point_follow_students_tail(freedom, close):
     # Reference library: scipy.stats.t.
-    student, chances = stats.t(FREEDOM), (np.arange(2000) + 0.5) / 2000
+    student, chances = stats.t(freedom), (np.arange(2000) + 0.5) / 2000
     for least in (-3.0, 0.0, 2.5, 12.0):
-        drawn = np.sort(beyond(np.full(2000, least), student.ppf(chances)))
+        drawn = np.sort(beyond(np.full(2000, least), student.ppf(chances), freedom))
         expected = student.isf(student.sf(least) * (1 - chances))
-        farthest = max(least + 3.0, Noise.FARTHEST)
-        assert drawn == pytest.approx(np.minimum(expected, farthest), rel=1e-6, abs=1e-6)
+        farthest = max(least + 3.0, FARTHEST)
+        assert drawn == pytest.approx(np.minimum(expected, farthest), rel=close, abs=close)
 
 
 def test_a_working_reads_as_lines():
@@ -244,3 +251,17 @@ def test_a_working_reads_as_lines():
 def test_large_results_are_written_out():
     assert Step("chips", "", "", 1234567.8, "mm³").as_text() == "chips = 1,234,568 mm³"
     assert Step("share", "", "", 0.123456, "").as_text() == "share = 0.1235"
+
+
+MAKING = OperationPlan(9, WHOLE_PART, 0, 60)
+
+
+def test_hours_on_a_finished_part_of_one_operation_are_that_operations_own():
+    whole = part(MAKING, marked_finished=True, bench_minutes_elsewhere=300)
+    [seen] = rate_observations([whole])
+    assert (seen.key, seen.kind, seen.actual_minutes) == (9, WHOLE_PART, 300)
+
+
+def test_hours_of_pieces_not_told_apart_stay_with_the_part():
+    some = replace(MAKING, good=1, bench_minutes_counted=50)
+    assert with_unnamed_hours(part(some, bench_minutes_elsewhere=90)).bench_minutes_elsewhere == 90

@@ -8,14 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from calcs.forecast.rates import (
-    PRIOR_LOG_SD,
-    PRIOR_MEDIAN_RATIO,
-    TIMING_MINUTES,
-    RateObservation,
-    _Log,
-    fit_rates,
-)
+from calcs.forecast.curve import USUAL_SLOPE, on_curve
+from calcs.forecast.rate_seen import SUM_ABOVE_MEDIAN, RateObservation, SlopeSeen, averaged
+from calcs.forecast.rates import PRIOR_LOG_SD, PRIOR_MEDIAN_RATIO, TIMING_MINUTES, _Log, fit_rates
 
 KINDS = ("turning", "milling", "drilling")
 
@@ -48,11 +43,11 @@ def test_the_grid_weighs_by_the_likelihood_of_the_whole_log():
     same_kind = np.array([[a.kind == b.kind != "" for a in log] for b in log], dtype=float)
     expected = []
     for (kind_sd, operation_sd, piece_sd), weight in zip(prior.sds, prior.weights, strict=True):
-        own = (
-            operation_sd**2 + piece_sd**2 / np.array([one.pieces for one in log]) + (TIMING_MINUTES / 60) ** 2
-        ) / posterior.trust
+        scatter = np.array([averaged(one.kind, one.planned_minutes) for one in log])
+        own = scatter * (operation_sd**2 + piece_sd**2 / np.array([one.pieces for one in log]))
+        own = (own + (TIMING_MINUTES / 60) ** 2) / posterior.trust
         covariance = PRIOR_LOG_SD**2 + kind_sd**2 * same_kind + np.diag(own)
-        mean = np.full(4, math.log(PRIOR_MEDIAN_RATIO))
+        mean = math.log(PRIOR_MEDIAN_RATIO) + np.array([0.0, 0.0, 0.0, SUM_ABOVE_MEDIAN])
         expected.append(weight * stats.multivariate_normal(mean, covariance).pdf(values))
     assert posterior.weights == pytest.approx(np.array(expected) / sum(expected), rel=1e-8)
 
@@ -139,3 +134,62 @@ def test_a_rate_without_minutes_or_pieces_is_refused(planned, actual, pieces):
 def test_a_kind_that_was_not_asked_for_is_refused():
     with pytest.raises(ValueError, match="lapping"):
         fit_rates([seen(1, "lapping", 1.0)], KINDS)
+
+
+def repeated(key: int, pieces: int, rate: float) -> RateObservation:
+    units = np.arange(1, pieces + 1) ** math.log2(rate)
+    return RateObservation(key, "turning", 10.0 * pieces, 13.0 * float(units.sum()), pieces, on_curve(0, 10, 0, pieces))
+
+
+@pytest.mark.parametrize("rate", [0.8, 0.88, 1.0])
+def test_the_slope_of_learning_is_read_from_operations_of_many_pieces_beside_single_ones(rate):
+    log = [repeated(key, pieces, rate) for key, pieces in enumerate([1, 2, 1, 6, 24, 1, 12, 1, 2, 36, 1, 16] * 4)]
+    posterior = fit_rates(log, KINDS)
+    slope = USUAL_SLOPE + float(posterior.weights @ posterior.means[:, 1])
+    assert 2**slope == pytest.approx(rate, abs=0.03)
+    assert posterior.overall().ratio == pytest.approx(1.3, rel=0.05)
+
+
+def test_single_pieces_say_nothing_of_the_slope():
+    posterior = fit_rates([repeated(key, 1, 0.8) for key in range(20)], KINDS)
+    assert posterior.means[:, 1] == pytest.approx(0.0, abs=1e-12)
+
+
+def test_lots_of_one_operation_move_the_shops_slope_a_little_and_its_own_more():
+    seen_in_lots = SlopeSeen(-0.3, 0.05)
+    posterior = fit_rates([], KINDS, [seen_in_lots])
+    shop = float(posterior.weights @ posterior.means[:, 1])
+    own, doubt = posterior.own_slope(seen_in_lots)
+    assert -0.3 < own < shop < 0
+    assert doubt < 0.05
+
+
+def test_a_log_without_surprises_has_light_tails_and_one_with_some_heavy_ones():
+    calm, wild = np.random.default_rng(1).normal(size=400), np.random.default_rng(1).standard_t(2.5, size=400)
+
+    def freedom(surprises):
+        return fit_rates(
+            [seen(key, "turning", math.exp(0.3 * one)) for key, one in enumerate(surprises)], KINDS
+        ).freedom
+
+    assert freedom(wild) < 4 < 8 < freedom(calm)
+
+
+def test_hours_of_a_whole_assembly_lie_nearer_to_the_shops_ratio_than_those_of_one_operation():
+    def ratio(kind):
+        log = [RateObservation(key, kind, 3000.0, 6000.0) for key in range(3)]
+        return fit_rates(log, ("making", "turning")).by_kind()[0]
+
+    assert ratio("making").high / ratio("making").low < ratio("turning").high / ratio("turning").low
+
+
+def test_before_any_log_a_whole_part_is_taken_to_lie_above_a_single_operation():
+    posterior = fit_rates([], ("turning", "making"))
+    turning, making = (float(posterior.weights @ posterior.means[:, place]) for place, _ in posterior.kind_places)
+    assert making - turning == pytest.approx(SUM_ABOVE_MEDIAN)
+
+
+@given(st.floats(0.4, 3.0))
+def test_many_finished_wholes_outweigh_what_is_taken_of_them_at_first(ratio):
+    log = [RateObservation(key, "making", 600.0, 600.0 * ratio) for key in range(30)]
+    assert fit_rates(log, ("making",)).by_kind()[0].ratio == pytest.approx(ratio, rel=0.02)

@@ -7,8 +7,9 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan, Stint
+from tests.calibration.coarse import without_counts
 from tests.calibration.evenings import History, LoggedEntry
-from tests.calibration.world import SimulatedOperation, SimulatedPart
+from tests.calibration.world import SimulatedOperation, SimulatedPart, World
 
 FIRST_DAY = date(2020, 1, 6)
 
@@ -37,8 +38,11 @@ class _Sums:
             self.counted, self.open = self.counted + self.open, 0.0
 
 
-def plan_as_of(history: History, day: int) -> BuildPlan:
-    """Return the plan with the log up to and including that day, and nothing that came later."""
+def plan_as_of(history: History, day: int, in_full: bool = False) -> BuildPlan:
+    """Return the plan with the log up to and including that day, and nothing that came later.
+
+    With `in_full` everything is counted by operation, whatever the builder of this world writes down.
+    """
     sums: dict[int, _Sums] = defaultdict(_Sums)
     stints = []
     for entry in history.entries:
@@ -52,24 +56,28 @@ def plan_as_of(history: History, day: int) -> BuildPlan:
     if history.shop.opens_batches:
         for part, number, opened in history.batches:
             blanks[part] += number if opened <= day else 0
-    parts = (_part(part, sums, blanks[part.key], day) for part in history.shop.parts)
-    return BuildPlan(tuple(part for part in parts if part.operations), tuple(stints), started_on=FIRST_DAY)
+    parts = (_part(part, sums, blanks[part.key], day, history.shop.world) for part in history.shop.parts)
+    known = tuple(part for part in parts if part.operations)
+    if in_full or history.shop.world.logs == "operations":
+        return BuildPlan(known, tuple(stints), started_on=FIRST_DAY)
+    return BuildPlan(without_counts(known, history, day), tuple(stints), started_on=FIRST_DAY)
 
 
-def _part(part: SimulatedPart, sums: dict[int, _Sums], blanks: int, day: int) -> PartPlan:
+def _part(part: SimulatedPart, sums: dict[int, _Sums], blanks: int, day: int, world: World) -> PartPlan:
     known = [one for one in part.operations if one.added_on_day is None or one.added_on_day <= day]
-    operations = tuple(_operation(one, sums.get(one.key) or _Sums()) for one in known)
+    operations = tuple(_operation(one, sums.get(one.key) or _Sums(), world) for one in known)
     return PartPlan(
         part.key, f"part {part.key}", part.group, part.quantity, part.spares, operations, blanks_started=blanks
     )
 
 
-def _operation(operation: SimulatedOperation, seen: _Sums) -> OperationPlan:
+def _operation(operation: SimulatedOperation, seen: _Sums, world: World) -> OperationPlan:
     return OperationPlan(
         key=operation.key,
         kind=operation.kind,
         setup_minutes=operation.setup_minutes,
         minutes_per_piece=operation.minutes_per_piece,
+        rough=world.said_to_be_rough,
         good=seen.good,
         reworked=seen.reworked,
         scrap=seen.scrap,

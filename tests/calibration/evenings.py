@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 import numpy as np
 
+from tests.calibration.weeks import evenings
 from tests.calibration.world import Shop, SimulatedOperation, SimulatedPart, World, draw_operation, draw_part, draw_shop
 
-LAST_DAY = 7 * 52 * 45
 LEAST_CHANCE_GOOD = 0.15
 PLANNED_HOURS_OF_AN_ADDITION = 2.5
 
@@ -79,7 +78,7 @@ def simulate(world: World, seed: int) -> History:
     """Return a whole build, from the first evening to the last piece. The same seed gives the same build."""
     shop = draw_shop(world, seed)
     bench = Bench(shop, History(shop))
-    for day, hours in evenings(shop, bench):
+    for day, hours in evenings(shop, lambda: bench.worked_minutes):
         bench.work(day, 60 * hours)
         if bench.finished:
             break
@@ -249,32 +248,6 @@ class Bench:
         part = draw_part(self.shop, "later", self.today)
         self.shop.parts.append(part)
         self.waiting.append(part)
-
-
-def evenings(shop: Shop, bench: Bench) -> Iterator[tuple[int, float]]:
-    """Yield (day, hours) of the evenings at the bench: weeks with gaps, and a pace that drifts."""
-    rng, world = shop.rng, shop.world
-    expected = sum(
-        (one.setup_minutes + part.quantity * one.minutes_per_piece) * math.exp(one.log_ratio)
-        for part in shop.parts
-        for one in part.operations
-    )
-    log_level, idle, silent_until, silence_due = shop.log_level, False, -1, world.silent_weeks > 0
-    for week in range(LAST_DAY // 7):
-        log_level += world.drift_per_week * rng.standard_normal() - 0.01 * (log_level - shop.log_level)
-        idle = bool(rng.random() < (0.55 if idle else 0.6 * shop.empty_chance))
-        if week > 4 and rng.random() < 0.012:
-            silent_until = week + int(rng.integers(4, 14))
-        if silence_due and bench.worked_minutes > expected / 2:
-            silence_due, silent_until = False, week + world.silent_weeks
-        if idle or week < silent_until:
-            if week == 0:
-                yield 0, shop.evening_hours
-            continue
-        number = 1 + int(rng.poisson(max(0.05, math.exp(log_level) / (1 - shop.empty_chance) / shop.evening_hours - 1)))
-        days = sorted(rng.choice(7, size=min(number, 7), replace=False).tolist())
-        for day in days:
-            yield 7 * week + day, float(shop.evening_hours * rng.lognormal(-0.1, 0.45))
 
 
 def _by_month(entries: list[LoggedEntry]) -> list[LoggedEntry]:

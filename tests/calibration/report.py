@@ -3,12 +3,13 @@
 The yardstick is what many builders do: the planned hours left, times hours so far ÷ planned hours so far (1.3 where
 nothing is done), taken for every quantile alike. It is a strong one: pieces scrapped count as planned work done, and
 its hours so far have the shop time in, as the hours left have. The plain one beside it compares like with like, hours
-on operations with the planned hours of the same, and so forgets the shop time. Losses are means over all cases, in
-hours; a second figure divides each by its build's whole hours, so that no large build counts for more than a small one.
+on operations with the planned hours of the same, and so forgets the shop time. The oracle
+knows the shop (tests.calibration.oracle) and is the floor. Losses are means over all cases, in hours.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -20,16 +21,16 @@ from calcs.forecast.result import FinishDates, Spread
 from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan
 from tests.calibration.as_of import day_of, plan_as_of
 from tests.calibration.evenings import History, simulate
+from tests.calibration.oracle import hours_left
 from tests.calibration.scoring import mean_pinball_loss
 from tests.calibration.world import World
 
-CUTS = (0.1, 0.25, 0.5, 0.75)
 RATIO_OF_NOTHING = 1.3
 
 
 @dataclass(frozen=True)
 class Case:
-    """One build at one cut: the range, the truth and the yardstick, in hours, and the same for the date."""
+    """One build at one cut: the range, the truth, the yardsticks and the oracle, in hours, and the date."""
 
     seed: int
     cut: float
@@ -41,6 +42,7 @@ class Case:
     by_one_ratio: float
     by_plain_ratio: float
     as_of: date
+    oracle: Spread
 
     @property
     def hours_held(self) -> bool:
@@ -52,10 +54,20 @@ class Case:
         return low is not None and low <= self.true_finish and (high is None or self.true_finish <= high)
 
     @property
+    def true_days(self) -> int:
+        return max(1, (self.true_finish - self.as_of).days)
+
+    @property
+    def days_even(self) -> float:
+        return math.inf if self.finish_on.p50 is None else (self.finish_on.p50 - self.as_of).days
+
+    @property
     def loss(self) -> float:
-        ours = self.hours
-        quantiles = {0.1: ours.p10, 0.5: ours.p50, 0.8: ours.p80, 0.9: ours.p90}
-        return mean_pinball_loss(quantiles, self.true_hours)
+        return self._loss_of_range(self.hours)
+
+    @property
+    def loss_of_oracle(self) -> float:
+        return self._loss_of_range(self.oracle)
 
     @property
     def loss_by_one_ratio(self) -> float:
@@ -64,6 +76,9 @@ class Case:
     @property
     def loss_by_plain_ratio(self) -> float:
         return self._loss_of(self.by_plain_ratio)
+
+    def _loss_of_range(self, hours: Spread) -> float:
+        return mean_pinball_loss({0.1: hours.p10, 0.5: hours.p50, 0.8: hours.p80, 0.9: hours.p90}, self.true_hours)
 
     def _loss_of(self, point: float) -> float:
         return mean_pinball_loss(dict.fromkeys((0.1, 0.5, 0.8, 0.9), point), self.true_hours)
@@ -75,12 +90,9 @@ def cases_of(world: World, seeds: Iterable[int], draws: int = 1000) -> list[Case
 
 
 def _cases_of_build(history: History, seed: int, draws: int) -> list[Case]:
-    entries = sorted(history.entries, key=lambda entry: entry.day)
-    reached = np.cumsum([entry.minutes for entry in entries]) / 60
     cases = []
-    for place, cut in enumerate(CUTS):
-        day = entries[int(np.searchsorted(reached, cut * history.hours))].day
-        done = sum(entry.minutes for entry in entries if entry.day <= day) / 60
+    for place, (cut, day) in enumerate(cut_days(history)):
+        done = sum(entry.minutes for entry in history.entries if entry.day <= day) / 60
         if history.hours - done < 0.5:
             continue
         plan = plan_as_of(history, day)
@@ -99,9 +111,17 @@ def _cases_of_build(history: History, seed: int, draws: int) -> list[Case]:
                 by_one_ratio=one_ratio(plan),
                 by_plain_ratio=one_ratio(plan, shop_time=False),
                 as_of=day_of(day),
+                oracle=hours_left(history, day, seed),
             )
         )
     return cases
+
+
+def cut_days(history: History) -> list[tuple[float, int]]:
+    """Return each cut of the world with the day on which that share of the hours is worked off."""
+    entries = sorted(history.entries, key=lambda entry: entry.day)
+    reached = np.cumsum([entry.minutes for entry in entries]) / 60
+    return [(cut, entries[int(np.searchsorted(reached, cut * history.hours))].day) for cut in history.shop.world.cuts]
 
 
 def one_ratio(plan: BuildPlan, shop_time: bool = True) -> float:
@@ -134,46 +154,51 @@ def _minutes(operation: OperationPlan, pieces: int, set_up: bool) -> float:
 
 @dataclass(frozen=True)
 class Figures:
-    """Shares in per cent; `loss` is ours ÷ the yardstick's, `loss_by_build` the same with all builds alike,
-    and `loss_by_plain` ours ÷ the plain yardstick's.
+    """What a table shows of many cases. Shares are in per cent.
+
+    `even` is the even chance ÷ truth (median over the cases); `loss` is ours ÷ the yardstick's, `loss_by_plain` ours ÷
+    the plain yardstick's, `loss_by_oracle` ours ÷ the oracle's, and `oracle` the oracle's ÷ the yardstick's.
+    `width` is the 10-90 range ÷ the even chance (median).
     """
 
     cases: int
     held: float
     held_by_cut: tuple[float, ...]
-    under_p10: float
     under_p50: float
     under_p80: float
-    under_p90: float
+    even: float
+    width: float
     loss: float
     loss_by_cut: tuple[float, ...]
-    loss_by_build: float
     loss_by_plain: float
+    loss_by_oracle: float
+    oracle: float
+    oracle_even: float
     dates_held: float
-    dates_held_by_cut: tuple[float, ...]
-    dates_under_p50: float
+    dates_even: float
     dates_under_p80: float
 
 
 def figures_of(cases: Sequence[Case]) -> Figures:
     """Return the shares over all cases and by cut."""
-    by_cut = [[case for case in cases if case.cut == cut] for cut in CUTS]
+    by_cut = [[case for case in cases if case.cut == cut] for cut in sorted({case.cut for case in cases})]
     far = date.max
     return Figures(
         cases=len(cases),
         held=_share(case.hours_held for case in cases),
         held_by_cut=tuple(_share(case.hours_held for case in group) for group in by_cut),
-        under_p10=_share(case.true_hours <= case.hours.p10 for case in cases),
         under_p50=_share(case.true_hours <= case.hours.p50 for case in cases),
         under_p80=_share(case.true_hours <= case.hours.p80 for case in cases),
-        under_p90=_share(case.true_hours <= case.hours.p90 for case in cases),
-        loss=_relative_loss(cases),
-        loss_by_cut=tuple(_relative_loss(group) for group in by_cut),
-        loss_by_build=_relative_loss(cases, alike=True),
-        loss_by_plain=sum(case.loss for case in cases) / sum(case.loss_by_plain_ratio for case in cases),
+        even=_median(case.hours.p50 / case.true_hours for case in cases),
+        width=_median((case.hours.p90 - case.hours.p10) / case.hours.p50 for case in cases),
+        loss=_ratio_of_losses(cases, "loss", "loss_by_one_ratio"),
+        loss_by_cut=tuple(_ratio_of_losses(group, "loss", "loss_by_one_ratio") for group in by_cut),
+        loss_by_plain=_ratio_of_losses(cases, "loss", "loss_by_plain_ratio"),
+        loss_by_oracle=_ratio_of_losses(cases, "loss", "loss_of_oracle"),
+        oracle=_ratio_of_losses(cases, "loss_of_oracle", "loss_by_one_ratio"),
+        oracle_even=_median(case.oracle.p50 / case.true_hours for case in cases),
         dates_held=_share(case.date_held for case in cases),
-        dates_held_by_cut=tuple(_share(case.date_held for case in group) for group in by_cut),
-        dates_under_p50=_share(case.true_finish <= (case.finish_on.p50 or far) for case in cases),
+        dates_even=_median(case.days_even / case.true_days for case in cases),
         dates_under_p80=_share(case.true_finish <= (case.finish_on.p80 or far) for case in cases),
     )
 
@@ -182,26 +207,25 @@ def _share(marks: Iterable[bool]) -> float:
     return 100 * float(np.mean(list(marks)))
 
 
-def _relative_loss(cases: Sequence[Case], alike: bool = False) -> float:
-    weights = [1 / case.whole_hours if alike else 1.0 for case in cases]
-    ours = sum(weight * case.loss for weight, case in zip(weights, cases, strict=True))
-    return ours / sum(weight * case.loss_by_one_ratio for weight, case in zip(weights, cases, strict=True))
+def _median(figures: Iterable[float]) -> float:
+    return float(np.median(list(figures)))
+
+
+def _ratio_of_losses(cases: Sequence[Case], ours: str, theirs: str) -> float:
+    return float(sum(getattr(case, ours) for case in cases) / sum(getattr(case, theirs) for case in cases))
 
 
 def line_of(name: str, figures: Figures) -> str:
     """Return one line of the table."""
     cuts = " ".join(f"{share:3.0f}" for share in figures.held_by_cut)
-    losses = " ".join(f"{loss:.2f}" for loss in figures.loss_by_cut)
-    dates = " ".join(f"{share:3.0f}" for share in figures.dates_held_by_cut)
-    return (
-        f"{name:26s} {figures.cases:5d} | {figures.held:5.1f} ({cuts}) | {figures.under_p10:4.1f} "
-        f"{figures.under_p50:5.1f} {figures.under_p80:5.1f} {figures.under_p90:5.1f} | {figures.loss:.3f} ({losses}) "
-        f"{figures.loss_by_build:.3f} {figures.loss_by_plain:.3f} | "
-        f"{figures.dates_held:5.1f} ({dates}) | {figures.dates_under_p50:5.1f} {figures.dates_under_p80:5.1f}"
-    )
+    hours = f"{figures.held:5.1f} ({cuts:15s}) {figures.under_p80:5.1f} {figures.even:5.2f} {figures.width:5.2f}"
+    losses = f"{figures.loss:5.2f} {figures.loss_by_plain:5.2f} {figures.loss_by_oracle:6.2f}"
+    dates = f"{figures.dates_held:5.1f} {figures.dates_under_p80:5.1f} {figures.dates_even:5.2f}"
+    oracle = f"{figures.oracle:5.2f} {figures.oracle_even:5.2f}"
+    return f"{name:24s} {figures.cases:5d} | {hours} | {losses} | {oracle} | {dates}"
 
 
 HEADING = (
-    f"{'':26s} {'cases':>5s} | hours held (10 25 50 75 %)| truth under p10 p50 p80 p90 | loss (by cut), by build, plain"
-    "             | dates held (by cut)      | under p50 p80"
+    f"{'':24s} {'cases':>5s} | hours held (by cut)    80 %  even width | loss: one ratio, plain, oracle "
+    "| oracle: loss, even | dates held 80 % even"
 )

@@ -11,25 +11,24 @@ import os
 import numpy as np
 import pytest
 
+from calcs.forecast import forecast
 from tests.calibration.as_of import day_of, plan_as_of
 from tests.calibration.evenings import simulate
-from tests.calibration.real_logs import NAMES, held_on, read_log
-from tests.calibration.report import CUTS, HEADING, Figures, cases_of, figures_of, line_of, one_ratio
+from tests.calibration.real_logs import NAMES, looks_at, read_log
+from tests.calibration.report import HEADING, Case, Figures, cases_of, cut_days, figures_of, line_of, one_ratio
 from tests.calibration.scoring import coverage_band
 from tests.calibration.world import World, planned_hours
-from tests.calibration.worlds import MISFITS, SECOND_SEEDS, SEEDS
+from tests.calibration.worlds import MISFITS, REGIMES, SECOND_SEEDS, SEEDS
 
 CHOSEN = os.environ.get("CALIBRATION", "")
 FULL = CHOSEN in ("full", "second")
 OF_ALL = SECOND_SEEDS if CHOSEN == "second" else SEEDS
 BUILDS = OF_ALL if FULL else OF_ALL[:32]
-MISFIT_BUILDS = OF_ALL[:50] if FULL else OF_ALL[:8]
+FEW_BUILDS = OF_ALL[:50] if FULL else OF_ALL[:6]
 DRAWS = 1000 if FULL else 400
+CUTS = World().cuts
 MOST_LOSS = 0.5 if FULL else 0.6
 MOST_PLAIN_LOSS = 0.38 if FULL else 0.5
-"""Hoped for were 0.38. Against the plain yardstick that is reached; against the one that has shop time in, 0.44 and
-0.45 were measured. To know every kind's true ratio would make the middle little better: most of what is left is what
-single operations, losses and later additions take of their own, which is in nobody's plan."""
 
 
 @pytest.fixture(scope="module")
@@ -75,22 +74,58 @@ def test_ranges_of_dates_hold_eight_times_in_ten(figures: Figures) -> None:
     assert within(figures.dates_held, 72, 88, figures.cases)
 
 
+@pytest.fixture(scope="module")
+def by_regime() -> dict[str, list[Case]]:
+    # Each regime has builds of its own: the same seeds would be the same shops again.
+    seeds = {name: FEW_BUILDS if FULL else OF_ALL[2 * place :][:2] for place, name in enumerate(REGIMES)}
+    return {name: cases_of(world, seeds[name], DRAWS) for name, world in REGIMES.items()}
+
+
+def test_the_forecast_has_no_lean_over_all_regimes(by_regime: dict[str, list[Case]]) -> None:
+    found = figures_of([case for cases in by_regime.values() for case in cases])
+    print("\n" + line_of("all regimes", found))
+    assert within(found.held, 75, 88, found.cases)
+    assert within(found.under_p80, 73, 87, found.cases)
+    assert within(found.dates_held, 72, 88, found.cases)
+    assert 0.95 <= found.even <= 1.05 if FULL else 0.9 <= found.even <= 1.1
+
+
+@pytest.mark.skipif(not FULL, reason="two builds say nothing of one regime")
+@pytest.mark.parametrize("name", REGIMES)
+def test_no_regime_leans(name: str, by_regime: dict[str, list[Case]]) -> None:
+    found = figures_of(by_regime[name])
+    assert found.held >= 65
+    assert 0.87 <= found.even <= 1.15
+    assert found.dates_held >= 65
+    assert name != "by assembly" or found.held <= 90
+
+
+def test_growth_excess_and_shop_time_are_unlearned_by_half_of_a_build_without_them() -> None:
+    plain = World(median_ratio=1.0, growth=1e-9, shop_share=1e-4, cuts=(0.5,))
+    shares = []
+    for seed in OF_ALL[:60] if FULL else OF_ALL[:16]:
+        [(_, day)] = cut_days(simulate(plain, seed))
+        chain = forecast(plan_as_of(simulate(plain, seed), day), day_of(day), seed, DRAWS).chain
+        shares.append([one / chain.hours_left for one in (chain.growth, chain.excess, chain.shop_time)])
+    assert np.abs(np.median(shares, axis=0)).max() < 0.03
+
+
 @pytest.mark.parametrize("name", MISFITS)
 def test_a_build_that_breaks_the_assumptions_still_lies_within_the_range_more_often_than_not(name: str) -> None:
-    found = figures_of(cases_of(MISFITS[name], MISFIT_BUILDS, DRAWS))
+    found = figures_of(cases_of(MISFITS[name], FEW_BUILDS, DRAWS))
     print("\n" + line_of(name, found))
     assert found.held >= 55
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_ranges_of_weeks_hold_on_a_real_log(name: str) -> None:
-    held = held_on(read_log(name))
-    assert len(held) > 20
-    assert np.mean(held) >= 0.65
+    looks = looks_at(read_log(name))
+    assert len(looks) > 20
+    assert np.mean([look.held for look in looks]) >= 0.65
 
 
 def test_a_simulated_build_is_the_same_every_time_and_what_it_says_it_is() -> None:
-    history, again = simulate(World(), 3), simulate(World(), 3)
+    history, again = simulate(World(), 9), simulate(World(), 9)
     assert history.entries == again.entries
     assert history.entries != simulate(World(), 4).entries
     assert sum(entry.scrap for entry in history.entries) > 0

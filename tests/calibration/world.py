@@ -9,17 +9,22 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 KINDS = ("sawing", "turning", "boring", "milling", "drilling", "tapping", "filing", "soldering", "lapping", "fitting")
-QUANTITIES = (1, 1, 1, 1, 1, 2, 2, 2, 4, 4, 6, 8, 12, 24)
+QUANTITIES = (1, 1, 1, 1, 1, 2, 2, 2, 4, 4, 6, 8, 12, 24, 36)
 
 
 @dataclass(frozen=True)
 class World:
-    """What holds for all builds of one simulation. Log-sds are of natural logarithms, hours are hours."""
+    """What holds for all builds of one simulation. Log-sds are of natural logarithms, hours are hours.
+
+    `trend_per_year` and `jumps` (their log-sd, each half-year) move the pace. `logs` says what hours are logged on:
+    operations with counts, or parts or whole assemblies without. `cuts` are the shares worked off at which it is asked.
+    """
 
     median_ratio: float = 1.3
     ratio_log_sd: float = 0.5
@@ -27,7 +32,7 @@ class World:
     operation_scale: float = 0.3
     degrees_of_freedom: float = 3.0
     piece_log_sd: float = 0.25
-    learning: tuple[float, float] = (0.88, 1.0)
+    learning: tuple[float, float] = (0.8, 1.0)
     mix_of_kinds: float = 0.5
     growth: float = 0.03
     shop_share: float = 0.12
@@ -39,6 +44,15 @@ class World:
     plan_doubles: bool = False
     counted_at_part_end_only: bool = False
     lumps_a_month: bool = False
+    fastest_learning: float = 0.72
+    quantities: tuple[int, ...] = QUANTITIES
+    number_of_parts: int | None = None
+    parts_in_assembly: int = 12
+    trend_per_year: float = 0.0
+    jumps: float = 0.0
+    said_to_be_rough: bool = False
+    logs: Literal["operations", "parts", "assemblies"] = "operations"
+    cuts: tuple[float, ...] = (0.1, 0.25, 0.5, 0.75)
 
 
 @dataclass
@@ -125,8 +139,12 @@ def draw_shop(world: World, seed: int) -> Shop:
     )
     wanted_hours = world.planned_hours * math.exp(0.55 * rng.standard_normal())
     wanted_hours = min(max(wanted_hours, 60.0), 700.0)
-    while planned_hours(shop.parts) < wanted_hours:
-        shop.parts.append(draw_part(shop, group=f"assembly {1 + len(shop.parts) // 12}"))
+    while (
+        len(shop.parts) < world.number_of_parts
+        if world.number_of_parts is not None
+        else planned_hours(shop.parts) < wanted_hours
+    ):
+        shop.parts.append(draw_part(shop, group=f"assembly {1 + len(shop.parts) // world.parts_in_assembly}"))
     return shop
 
 
@@ -143,7 +161,7 @@ def planned_hours(parts: list[SimulatedPart]) -> float:
 def draw_part(shop: Shop, group: str, added_on_day: int | None = None) -> SimulatedPart:
     """Return one more part with its route."""
     rng = shop.rng
-    quantity = int(rng.choice(QUANTITIES))
+    quantity = int(rng.choice(shop.world.quantities))
     spares = int(quantity >= 4 and rng.random() < 0.25)
     number = 1 + int(rng.binomial(5, 0.45))
     # Parts of many pieces are small ones.
@@ -159,7 +177,7 @@ def draw_operation(shop: Shop, size: float, mix: NDArray[np.float64], added_on_d
     kind = str(rng.choice(KINDS, p=mix))
     minutes = 18 * size * rng.lognormal(0, 0.7)
     own = world.operation_scale * rng.standard_t(world.degrees_of_freedom)
-    rate = min(1.0, max(0.78, shop.learning_rate + 0.02 * rng.standard_normal()))
+    rate = min(1.0, max(world.fastest_learning, shop.learning_rate + 0.02 * rng.standard_normal()))
     return SimulatedOperation(
         key=shop.next_key(),
         kind=kind,

@@ -20,15 +20,25 @@ MISFITS: Mapping[str, World] = {
     "rough lumps, monthly": World(lumps_a_month=True),
 }
 
-ASIDE: Mapping[str, World] = {
-    "tails of a normal": World(degrees_of_freedom=200.0),
-    "wild operations": World(operation_scale=0.6, piece_log_sd=0.5),
-    "tame operations": World(operation_scale=0.12, kind_log_sd=0.1),
-    "plans that do not grow": World(growth=1e-9, given_up=0.0),
-    "plans that grow much": World(growth=0.07),
-    "no learning": World(learning=(1.0, 1.0)),
-    "much learning": World(learning=(0.78, 0.9)),
-    "a shop of shop time": World(shop_share=0.3),
-    "small builds": World(planned_hours=70.0),
+REGIMES: Mapping[str, World] = {
+    "base": World(),
+    "strong learning": World(learning=(0.7, 0.85), fastest_learning=0.6, quantities=(1, 1, 2, 4, 6, 8, 12, 24, 36)),
+    "no learning": World(learning=(1.0, 1.0), fastest_learning=1.0),
+    "no counts": World(logs="parts"),
+    "by assembly": World(logs="assemblies", growth=1e-9, parts_in_assembly=8),
+    "early": World(cuts=(0.03, 0.05)),
+    "kinds astray": World(kind_log_sd=1.0),
+    "rough plans": World(operation_scale=0.55, kind_log_sd=0.7, said_to_be_rough=True),
+    "heavy shop time": World(shop_share=0.3),
+    "growth": World(growth=0.08),
+    "wild tails": World(degrees_of_freedom=1.6, operation_scale=0.35),
+    "normal tails": World(degrees_of_freedom=200.0),
+    "pace drifts down": World(trend_per_year=-0.3),
+    "pace drifts up": World(trend_per_year=0.3),
+    "pace jumps": World(jumps=0.45),
+    "few parts": World(number_of_parts=15),
+    "many parts": World(number_of_parts=200),
 }
-"""Other worlds within the assumptions, to see what the figures hang on."""
+"""What builds are like that the forecast ought to do well on, one trait at a time."""
+
+PACES = ("pace drifts down", "pace drifts up", "pace jumps")

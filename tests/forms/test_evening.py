@@ -93,10 +93,17 @@ def test_something_else_goes_before_the_pick(build: Build) -> None:
     assert (line.part, line.operation, line.activity) == (None, None, "buying")
 
 
-def test_typed_time_goes_before_the_usual_chip(build: Build) -> None:
-    assert read(build, tidying(usual="30", time="2h30"))[0].bench_minutes == 150
+@pytest.mark.parametrize("typed", ["2h30", "unknown"])
+def test_a_typed_time_and_another_tapped_one_are_never_chosen_between_unseen(build: Build, typed: str) -> None:
+    forms = formset(build, tidying(usual="30", time=typed))
+    assert not forms.is_valid()
+    assert forms.forms[0].errors == {
+        "time": [f"30 min was chosen and {typed} typed: the typed one stands now. Send it again."]
+    }
+    # The form that comes back has let go of the chip.
+    assert forms.forms[0]["usual"].value() is None
     assert read(build, tidying(usual="30", time=" "))[0].bench_minutes == 30
-    assert read(build, tidying(usual="30", time="unknown"))[0].bench_minutes is None
+    assert read(build, tidying(usual="30", time="0:30"))[0].bench_minutes == 30
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from django.http import QueryDict
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builds.forms.fields import DurationField, PlanMinutesField, StepsField, refuse
+from builds.forms.fields import DurationField, PlanMinutesField, StepsField
 from builds.forms.forecast import AsOfForm
 from builds.forms.log.logbook import LogFilterForm
 from builds.forms.plan import (
@@ -23,6 +23,7 @@ from builds.forms.plan import (
 )
 from builds.forms.route import OperationForm
 from builds.forms.shop import MachineForm, MaterialForm, PhotoForm
+from builds.forms.two_people import refuse
 from builds.models import Build, Operation
 from builds.queries.log.logbook import LogFilter
 from tests import factories
@@ -221,7 +222,7 @@ def test_a_part_may_be_said_to_wait_only_with_a_date(build: Build) -> None:
     assert not PartForm(sent, instance=part, build=build).is_valid()
     good = PartForm({**sent, "waiting_since_on": "2026-03-02"}, instance=part, build=build)
     assert good.is_valid(), good.errors
-    assert PartForm(instance=part, build=build).initial["seen"] == part.version
+    assert PartForm(instance=part, build=build).initial["seen"] == str(part.version)
 
 
 OPERATION = {

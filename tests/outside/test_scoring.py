@@ -8,10 +8,11 @@ import pytest
 from scipy import stats
 
 from calcs.forecast import forecast
-from calcs.forecast.overrun import ALWAYS_LOG_SD, AT_FIRST_LOG_SD, EXCESS_AT_FIRST
+from calcs.forecast.overrun import ALWAYS_LOG_SD, EXCESS_AT_FIRST, EXCESS_LOG_SD
 from calcs.forecast.rates import RateDraws, fit_rates
 from calcs.forecast.simulate_times import Noise, OwnLogs
 from calcs.forecast.simulate_work import Knowledge, draw_parts
+from calcs.forecast.tails import FARTHEST
 from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan
 from calcs.parts.remaining import open_parts
 from calcs.parts.yields import shop_belief
@@ -118,11 +119,9 @@ def test_a_part_of_one_operation_is_drawn_as_the_prior_says():
     assert hours is not None
     posterior = fit_rates([], ("turning",))
     draws = posterior.draw(np.random.default_rng(8), 200_000)
-    surprise = np.clip(stats.t(4).rvs(200_000, random_state=9), -Noise.FARTHEST, Noise.FARTHEST)
+    surprise = np.clip(stats.t(4).rvs(200_000, random_state=9), -FARTHEST, FARTHEST)
     spread = np.hypot(draws.operation_sd, draws.piece_sd)
-    overrun = EXCESS_AT_FIRST + math.hypot(ALWAYS_LOG_SD, AT_FIRST_LOG_SD) * stats.norm.rvs(
-        size=200_000, random_state=10
-    )
+    overrun = EXCESS_AT_FIRST + math.hypot(ALWAYS_LOG_SD, EXCESS_LOG_SD) * stats.norm.rvs(size=200_000, random_state=10)
     expected = np.exp(draws.kinds[0] + spread * surprise + overrun)
     assert [hours.p10, hours.p50] == pytest.approx(np.quantile(expected, [0.1, 0.5]), rel=0.05)
     # Losses are rare and only add, so the upper points lie at or a little above.
@@ -137,7 +136,7 @@ def _sums_by_the_engine(minutes, sigma, draws):
     ]
     knowledge = Knowledge(
         kinds=("turning",),
-        rates=RateDraws(nothing, nothing[None, :], known, nothing, nothing),
+        rates=RateDraws(nothing, nothing[None, :], nothing, known, nothing, nothing),
         own=OwnLogs({}, {}, {}),
         shop_yield=shop_belief({"turning": (10**9, 0)}),
         imputed_part=None,
@@ -152,7 +151,7 @@ def test_the_sum_of_the_parts_is_the_sum_of_independent_draws():
     # Systems 8, 57-67 (from memory): the log-normal with the mean and the variance of the sum.
     minutes, sigma, draws = np.linspace(20, 400, 60), 0.3, 20_000
     sums = _sums_by_the_engine(minutes, sigma, draws)
-    terms = np.exp(sigma * np.clip(stats.t(4).rvs((60, draws), random_state=3), -Noise.FARTHEST, Noise.FARTHEST))
+    terms = np.exp(sigma * np.clip(stats.t(4).rvs((60, draws), random_state=3), -FARTHEST, FARTHEST))
     simulated = (minutes[:, None] / 60 * terms).sum(axis=0)
     chances = [0.1, 0.5, 0.8, 0.9]
     assert np.quantile(sums, chances) == pytest.approx(np.quantile(simulated, chances), rel=0.01)

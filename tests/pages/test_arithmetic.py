@@ -462,14 +462,15 @@ def test_unknown_names_in_the_address_are_left_aside(signed_in: Client, asked: d
     assert signed_in.get(f"/arithmetic/triangles/?{query}").status_code == 200
 
 
-def test_htmx_gets_the_answer_and_the_field_that_was_changed(signed_in: Client) -> None:
+def test_htmx_gets_the_question_with_its_answer_and_takes_the_answer_alone(signed_in: Client) -> None:
     headers = {"HX-Request": "true", "HX-Target": "answer", "HX-Trigger": "id_diameter_field"}
     response = signed_in.get("/arithmetic/bolt-circle/", {"diameter": "3 in", "holes": "6"}, headers=headers)
     html = response.content.decode()
     assert "<html" not in html
     assert "1.5 in" in html or "38.1 mm" in html
-    assert 'id="id_diameter_field" hx-swap-oob="true"' in html
-    assert "id_holes_field" not in html
+    assert 'hx-select="#answer"' in html
+    assert html.count('id="answer"') == 1
+    assert "hx-swap-oob" not in html
 
 
 def test_htmx_gets_the_question_again_when_a_choice_changes_it(signed_in: Client) -> None:

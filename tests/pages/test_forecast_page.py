@@ -11,6 +11,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from builds.models import Milestone
+from calcs.forecast.trust import trust_lines
 from tests.factories import make_assembly, make_build, make_entry, make_part
 
 pytestmark = pytest.mark.django_db
@@ -136,3 +137,11 @@ def test_the_forecast_is_for_those_who_signed_in(client: Client) -> None:
     response = client.get(address(make_build()))
     assert response.status_code == 302
     assert reverse("sign_in") in response["Location"]
+
+
+def test_it_says_how_far_it_is_to_be_trusted_with_the_measured_figures(signed_in: Client) -> None:
+    html = page(signed_in, worked_build())
+    together = trust_lines()[-1].measured
+    said = f"{together.held} kept the range of hours, {together.under_safe} stayed under the fairly safe figure"
+    assert said in " ".join(html.split())
+    assert all(line.title in html for line in trust_lines())

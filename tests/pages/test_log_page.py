@@ -76,7 +76,7 @@ def test_an_amendment_over_somebody_elses_is_refused(signed_in: Client, build: A
     signed_in.post(f"/builds/{build.slug}/log/{entry.pk}/amend/", data)
     late = signed_in.post(f"/builds/{build.slug}/log/{entry.pk}/amend/", {**data, "time": "3h"})
     assert late.status_code == 422
-    assert "changed by somebody else" in late.content.decode()
+    assert "Somebody else changed this" in late.content.decode()
     assert Entry.objects.get(pk=entry.pk).bench_minutes == 120
 
 

@@ -111,7 +111,7 @@ def test_two_people_editing_one_part_do_not_undo_each_other(signed_in: Client, m
     assert signed_in.post(url, data).status_code == 302
     late = signed_in.post(url, {**data, "name": "Hoop"})
     assert late.status_code == 422
-    assert "changed by somebody else" in late.content.decode()
+    assert "Somebody else changed this" in late.content.decode()
     assert Part.objects.get(pk=part.pk).name == "Ring"
 
 

@@ -146,7 +146,8 @@ def test_taking_over_is_previewed_done_and_undone(signed_in: Client) -> None:
     assert "4 operations brought to your own rates." in html
     [(minutes, origin)] = figures(build, "drilling")
     assert minutes is not None
-    assert 2.7 < minutes < 3.2
+    # Of a first piece: those after it go a little quicker, as the usual curve has it.
+    assert 2.7 < minutes < 3.4
     assert origin == "own rate"
     assert "at your own rate already" in html
 
@@ -171,7 +172,7 @@ def test_a_log_that_grew_since_the_preview_is_refused(signed_in: Client) -> None
     build = worked_build()
     seen = str(Build.objects.get(pk=build.pk).revision - 1)
 
-    assert "changed by somebody else" in take(signed_in, build, seen=seen)
+    assert "Somebody else changed this" in take(signed_in, build, seen=seen)
     assert figures(build, "turning") == {(30.0, "by hand")}
 
 

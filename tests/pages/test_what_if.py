@@ -15,7 +15,7 @@ from tests.factories import TODAY, make_build, make_entry, make_part
 
 pytestmark = pytest.mark.django_db
 
-HTMX = {"HX-Request": "true", "HX-Target": "what-if"}
+HTMX = {"HX-Request": "true", "HX-Target": "what-if-answer"}
 
 
 @pytest.fixture(autouse=True)

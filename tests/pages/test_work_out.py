@@ -113,7 +113,7 @@ def test_what_makes_no_sense_is_a_sentence_and_keeps_nothing(
 def test_a_time_kept_over_somebody_elses_change_is_refused(signed_in: Client, turning: Operation) -> None:
     signed_in.post(url(turning), {**INPUTS, "seen": turning.version})
     late = signed_in.post(url(turning), {**INPUTS, "length": "200", "seen": turning.version})
-    assert "changed by somebody else" in late.content.decode()
+    assert "Somebody else changed this" in late.content.decode()
     turning.refresh_from_db()
     assert turning.minutes_per_unit == pytest.approx(0.5)
 
@@ -154,3 +154,29 @@ def test_a_sum_kept_under_a_process_opens_again_with_it(signed_in: Client, turni
     text = signed_in.get(url(slot)).content.decode()
     assert '<option value="slot-milling" selected>' in text
     assert "8488 rev/min" in text  # 6 mm at the 160 m/min of the shop's material
+
+
+@pytest.mark.parametrize(
+    ("name", "known"),
+    [
+        ("Mild steel EN3B", "mild steel"),
+        ("mild steel", "mild steel"),
+        ("Cast iron, grade 17", "cast iron"),
+        ("Brass (hard)", "brass"),
+        ("Aluminium", ""),
+        ("Stainless 303", ""),
+        ("Bronze bearing stick", ""),
+        ("Leaded gunmetal, not brass", ""),
+    ],
+)
+def test_a_material_that_the_tables_do_not_know_is_asked_for(
+    signed_in: Client, turning: Operation, name: str, known: str
+) -> None:
+    turning.part.material.name = name  # type: ignore[union-attr]
+    turning.part.material.save()  # type: ignore[union-attr]
+    page = signed_in.get(url(turning)).content.decode()
+    if known:
+        assert f'<option value="{known}" selected>' in page
+    else:
+        assert '<option value="" selected>choose …</option>' in page
+        assert f"The tables do not know “{name}”" in page

@@ -2,8 +2,9 @@
 
 from django.core.cache import cache
 
-from builds.queries.forecast.build_forecast import ARITHMETIC, forecast_from
+from builds.queries.forecast.build_forecast import forecast_from
 from builds.queries.snapshot import read_snapshot
+from calcs.forecast import ARITHMETIC
 from tests import factories
 from tests.factories import TODAY
 

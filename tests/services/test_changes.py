@@ -99,7 +99,7 @@ def test_a_form_that_showed_an_older_version_is_refused_and_writes_nothing(db: N
     revision = Build.objects.get(pk=part.build_id).revision
 
     part.name = "Mine"
-    with pytest.raises(Stale, match="What you typed is still here"):
+    with pytest.raises(Stale, match="Somebody else changed this"):
         plan.save(record=part, by=None, seen=shown)
 
     kept = Part.objects.get(pk=part.pk)

@@ -82,13 +82,18 @@ def test_a_clock_that_cannot_be_started_says_why(transactional_db: None, client:
 def test_a_page_that_cannot_be_made_says_what_the_disk_said(transactional_db: None) -> None:
     client = Client(raise_request_exception=False)
     client.force_login(factories.make_user(), backend="django.contrib.auth.backends.ModelBackend")
+    part = factories.make_part(factories.make_build(), operations=[{"kind": "turning"}, {"kind": "milling"}])
+    first = part.operations.get(number=10)
     with connection.cursor() as cursor:
         cursor.execute("PRAGMA query_only = ON")
-        response = client.post("/shop/machines/", {"name": "Lathe"})
+        button = client.post(f"/builds/{part.build.slug}/operations/{first.pk}/move/", {"way": "later"})
+        form = client.post("/shop/machines/", {"name": "Lathe"})
         cursor.execute("PRAGMA query_only = OFF")
-    assert response.status_code == 503
-    assert "can only be read, not written to" in response.content.decode()
-    assert not Machine.objects.exists()
+    for response, status in ((button, 503), (form, 422)):
+        assert response.status_code == status
+        assert "can only be read, not written to" in response.content.decode()
+    assert 'value="Lathe"' in form.content.decode()
+    assert (part.operations.first(), Machine.objects.count()) == (first, 0)
 
 
 def test_another_trouble_of_the_database_is_not_taken_for_the_disks() -> None:

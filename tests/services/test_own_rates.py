@@ -114,7 +114,7 @@ def test_a_plan_that_changed_since_the_preview_is_refused(build: Build) -> None:
     factories.make_entry(build, TODAY, 30, activity="tidying")
     build.refresh_from_db()
 
-    with pytest.raises(ValidationError, match="changed by somebody else"):
+    with pytest.raises(ValidationError, match="Somebody else changed this"):
         take(build, seen=seen)
 
     assert figures(build) == [(30.0, "rough")] * 2

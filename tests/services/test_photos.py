@@ -3,18 +3,21 @@
 import io
 import struct
 import zlib
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.utils import timezone
 from PIL import Image
 
-from builds.models import Build, Photo
+from builds.models import Build, Part, Photo
 from builds.services.plan import records as plan
-from builds.services.plan.photos import add_photo, remove_photo
+from builds.services.plan.photos import KEPT_DAYS, add_photo, remove_photo
 from builds.services.plan.pictures import LONGEST_SIDE
+from builds.services.undo import undo
 from tests import factories
 
 ORIENTATION, GPS, MAKER = 0x0112, 0x8825, 0x010F
@@ -158,13 +161,44 @@ def test_the_name_of_an_upload_says_nothing_about_where_it_is_kept(build: Build,
 
 
 @pytest.mark.django_db(transaction=True)
-def test_a_removed_photo_takes_its_file_with_it(data_dir: Path) -> None:
+def test_a_removed_photo_comes_back_with_its_file(data_dir: Path) -> None:
     build = factories.make_build()
-    photo = add_photo(build=build, upload=upload(jpeg()), by=None)
-    remove_photo(photo=photo, by=None)
-
-    assert files(data_dir) == []
+    part = factories.make_part(build)
+    photo = add_photo(build=build, upload=upload(jpeg()), by=None, part=part, caption="The ring")
+    shown = Path(photo.image.path).read_bytes()
+    event = remove_photo(photo=photo, by=None)
     assert not Photo.objects.exists()
+
+    undo(event=event, by=None)
+
+    back = Photo.objects.get()
+    assert (back.caption, back.part, Path(back.image.path).read_bytes()) == ("The ring", part, shown)
+
+
+@pytest.mark.django_db(transaction=True)
+def test_the_file_of_a_removed_photo_goes_after_a_month_and_no_other_does(data_dir: Path) -> None:
+    build = factories.make_build()
+    old, new, shown = (add_photo(build=build, upload=upload(jpeg()), by=None) for _ in range(3))
+    long_gone = remove_photo(photo=old, by=None)
+    Photo.history.filter(event_id=long_gone.pk).update(history_date=timezone.now() - timedelta(days=KEPT_DAYS + 1))
+
+    event = remove_photo(photo=new, by=None)
+
+    assert sorted(files(data_dir)) == sorted(Path(photo.image.path) for photo in (new, shown))
+    with pytest.raises(ValidationError, match="no longer there"):
+        undo(event=long_gone, by=None)
+    undo(event=event, by=None)
+    assert Photo.objects.count() == 2
+
+
+def test_a_photo_belongs_to_its_part_again_when_that_is_put_back(build: Build) -> None:
+    part = factories.make_part(build)
+    photo = add_photo(build=build, upload=upload(jpeg()), by=None, part=part)
+
+    undo(event=plan.remove(record=part, by=None), by=None)
+
+    photo.refresh_from_db()
+    assert photo.part == Part.objects.get()
 
 
 def test_a_photo_outlives_its_part(build: Build) -> None:

@@ -2,10 +2,9 @@
 
 from typing import Any
 
-from django import forms
-
 from builds.forms.log.bench import EveningForm, LogLineForm
 from builds.forms.log.counts import COUNTED
+from builds.forms.two_people import SeenMixin
 from builds.models import Batch, Entry
 from builds.models.choices import TimeIs
 from builds.queries.snapshot import PartRow
@@ -14,10 +13,9 @@ from calcs.typed.durations import format_duration
 from calcs.typed.reading import Reading
 
 
-class AmendForm(LogLineForm, EveningForm):
+class AmendForm(SeenMixin, LogLineForm, EveningForm):
     """The line and its evening in one."""
 
-    seen = forms.IntegerField(widget=forms.HiddenInput, required=False)
     field_order = [
         "worked_on",
         "since_on",
@@ -32,9 +30,8 @@ class AmendForm(LogLineForm, EveningForm):
     ]
 
     def __init__(self, *args: Any, entry: Entry, **kwargs: Any) -> None:
-        kwargs["initial"] = {**initial_of(entry), **kwargs.get("initial", {})}
-        super().__init__(*args, **kwargs)
         self.entry = entry
+        super().__init__(*args, entry=entry, **{**kwargs, "initial": initial_of(entry)})
         if self.initial["other"] == f"p{entry.part_id}":
             self.initial["other"] = self.work_choices.named(entry.part_id)
         work = entry.part is not None and entry.part.is_work
@@ -81,5 +78,4 @@ def initial_of(entry: Entry) -> dict[str, Any]:
         "scrap_reason": entry.scrap_reason,
         "note": entry.note,
         "batch": entry.batch_id,
-        "seen": entry.version,
     }

@@ -1,8 +1,7 @@
-"""The bench form: an evening, one line or several, and the clock that stands for one."""
+"""The bench form: an evening, one line or several."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
-from datetime import UTC, datetime
 from functools import cached_property
 from typing import Any
 
@@ -11,21 +10,20 @@ from django.core.exceptions import ValidationError
 from django.forms import BaseFormSet, formset_factory
 from django.utils.translation import gettext_lazy
 
-from builds.forms.fields import DateField, DurationField, refuse
-from builds.forms.log.asking import AskingForm
+from builds.forms.fields import DateField, DurationField
 from builds.forms.log.counts import COUNTED, CountsForm, bench_time
 from builds.forms.log.work import WorkChoices, WorkField
+from builds.forms.two_people import refuse
 from builds.models import Batch, Builder, Operation
 from builds.models.choices import TimeIs
 from builds.models.entry import new_token
-from builds.models.oddity import Oddity
 from builds.queries.log.bench import Pick
 from builds.queries.log.oddities import DAY_MINUTES
 from builds.queries.snapshot import PartRow
 from builds.services.log.entries import LogLine
 from calcs.messages import _
 from calcs.typed.durations import format_duration
-from calcs.typed.reading import Reading
+from calcs.typed.reading import Reading, quote_input
 
 # The usual lengths of an evening, one touch each.
 USUAL_MINUTES = (30, 60, 90, 120, 150, 180)
@@ -55,7 +53,7 @@ class LogLineForm(CountsForm):
         coerce=int,
         empty_value=None,
         choices=[(m, format_duration(m)) for m in USUAL_MINUTES],
-        widget=forms.RadioSelect,
+        widget=forms.RadioSelect(attrs={"data-chip": "time"}),
     )
     time = DurationField(
         label=gettext_lazy("or type it"),
@@ -84,6 +82,7 @@ class LogLineForm(CountsForm):
         self.fields["other"].choices = lambda: self._others
         self.fields["batch"].queryset = choices.batches
         self.fields["batch"].choices = lambda: self._batches
+        self.fields["time"].widget.attrs["data-instead-of-chip"] = "time"
         if not self.is_bound:
             self.initial.setdefault("token", new_token())
             if picks:
@@ -115,6 +114,7 @@ class LogLineForm(CountsForm):
         data = super().clean() or {}
         if self.errors or self.untouched:
             return data
+        self._refuse_two_times(data)
         try:
             self.chosen = self.work_choices.chosen(data.get("other") or data.get("work") or "")
         except ValidationError as error:
@@ -125,6 +125,19 @@ class LogLineForm(CountsForm):
         elif alone.text and alone.value is None:
             self.add_error("unattended", _("Give the time it ran, such as ~3 h, or leave it empty where it did not."))
         return data
+
+    def _refuse_two_times(self, data: dict[str, Any]) -> None:
+        """Without script a chip stays tapped beside a typed time: the chip is let go, and that is said."""
+        reading: Reading = data["time"]
+        usual: int | None = data.get("usual")
+        if usual is None or not reading.text.strip() or reading.value == usual:
+            return
+        self.data = self.data.copy()
+        del self.data[self.add_prefix("usual")]
+        words = {"tapped": format_duration(usual), "typed": quote_input(reading.text)}
+        self.add_error(
+            "time", _("{tapped} was chosen and {typed} typed: the typed one stands now. Send it again.", **words)
+        )
 
     def line(self, evening: dict[str, Any], taken_off: int = 0) -> LogLine:
         """What the log is to hold. taken_off: minutes that the build's headline holds of this very line, for a meter.
@@ -191,49 +204,6 @@ def _minutes_waiting(row: PartRow | None, operation: Operation | None) -> int:
     if row is None or operation is None:
         return 0
     return next((one.tally.open_minutes for one in row.operations if one.operation.pk == operation.pk), 0)
-
-
-class ClockOffForm(AskingForm):
-    """The time that was really worked, where it is not what the clock says."""
-
-    # Where the clock's own time is asked about, it is the time up to then: a clock that runs on would be asked anew.
-    stopped_at = forms.FloatField(widget=forms.HiddenInput, required=False)
-
-    worked = DurationField(
-        label=gettext_lazy("Worked, if not all of it"),
-        help_text=gettext_lazy("Leave it empty for the clock's own time."),
-        reads="/read/time/",
-    )
-
-    def stopped(self, started: datetime, now: datetime) -> datetime:
-        """The moment that the clock's time goes up to: now, or when it was asked about."""
-        seconds: float | None = self.cleaned_data["stopped_at"]
-        known = seconds is not None and started.timestamp() <= seconds <= now.timestamp()
-        self._stopped_at = seconds if known else now.timestamp()
-        return datetime.fromtimestamp(seconds, UTC) if seconds is not None and known else now
-
-    def ask(self, oddities: Iterable[Oddity]) -> bool:
-        asked = super().ask(oddities)
-        if asked:
-            self.data[self.add_prefix("stopped_at")] = repr(self._stopped_at)
-        return asked
-
-    @property
-    def says_time(self) -> bool:
-        """Whether a time is given that goes before the clock's."""
-        reading: Reading = self.cleaned_data["worked"]
-        return reading.value is not None and not reading.meter
-
-    def bench_time(self, clock_minutes: int) -> tuple[int | None, str]:
-        """Minutes and how sure they are. Raises ValidationError for a clock that ran for more than a day."""
-        if self.says_time:
-            return bench_time(self.cleaned_data["worked"], untimed=False)
-        if clock_minutes > DAY_MINUTES:
-            ran = format_duration(clock_minutes)
-            raise ValidationError(
-                _("The clock has run for {time}. Say beside it how long you really worked.", time=ran)
-            )
-        return clock_minutes, TimeIs.EXACT
 
 
 class EveningFormSet(BaseFormSet):

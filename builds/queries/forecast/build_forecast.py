@@ -8,6 +8,7 @@ from functools import cached_property
 from builds.models import Build
 from builds.queries import cache_store
 from builds.queries.snapshot import BuildSnapshot, PartRow, read_snapshot
+from calcs.forecast import ARITHMETIC
 from calcs.forecast.result import (
     NOTHING,
     FinishDates,
@@ -17,9 +18,6 @@ from calcs.forecast.result import (
     PartForecast,
     Spread,
 )
-
-# Raised when the arithmetic changes, so that no figure kept from before it is shown.
-ARITHMETIC = 10
 
 
 @dataclass(frozen=True)

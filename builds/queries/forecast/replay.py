@@ -13,8 +13,8 @@ from django.db.models.functions import Coalesce
 
 from builds.models import Build
 from builds.queries import cache_store
-from builds.queries.forecast.build_forecast import ARITHMETIC
 from builds.queries.forecast.replay_score import Scored
+from calcs.forecast import ARITHMETIC
 from calcs.forecast.result import FinishDates, Spread
 
 # Past months are drawn with fewer draws than today: their 10 and 90 per cent points wander by about 2 per cent.

@@ -10,7 +10,7 @@ from itertools import islice
 from builds.models import Build
 from builds.queries import cache_store
 from builds.queries.background import background
-from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, forecast_from, seed_of
+from builds.queries.forecast.build_forecast import BuildForecast, forecast_from, seed_of
 from builds.queries.forecast.replay import (
     DRAWS,
     REPLAYED,
@@ -28,6 +28,7 @@ from builds.queries.forecast.replay import (
 from builds.queries.forecast.replay_days import snapshots_of
 from builds.queries.forecast.replay_score import LATER, settled_parts
 from builds.queries.snapshot import BuildRecords, BuildSnapshot, read_records, snapshot_of
+from calcs.forecast import ARITHMETIC
 from calcs.forecast.result import Forecast
 from calcs.parts.plan import BuildPlan
 

@@ -12,8 +12,9 @@ from dataclasses import dataclass, replace
 from statistics import median
 
 from builds.queries import cache_store
-from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, seed_of
+from builds.queries.forecast.build_forecast import BuildForecast, seed_of
 from builds.queries.snapshot import BuildSnapshot
+from calcs.forecast import ARITHMETIC
 from calcs.forecast.result import FinishDates, Spread
 from calcs.messages import _
 from calcs.parts.plan import BuildPlan, Stint

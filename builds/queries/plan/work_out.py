@@ -1,5 +1,6 @@
 """An operation's time from the drawing: what the form begins with, and which kept times have gone stale."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from typing import Any
@@ -36,7 +37,7 @@ def figures_of(operation: Operation) -> Figures:
 def begin_with(operation: Operation, materials: tuple[str, ...]) -> dict[str, str]:
     """The inputs of the form at first: what was kept with the time, with the shop's figures of today in it.
 
-    materials: the names that the tables know; the shop's own name is matched to one that it contains.
+    materials: the names that the tables know. A name of the shop that is none of them is left out, to be asked for.
     """
     kept: Mapping[str, str] = (operation.worked or {}).get("inputs", {})
     figures = figures_of(operation)
@@ -70,8 +71,12 @@ def spindle_of(machine: Machine | None) -> str:
 
 
 def _known_material(name: str, materials: tuple[str, ...]) -> str:
-    """The longest name of the tables that stands in the shop's name for a material; empty where none does."""
-    found = [one for one in materials if one in name.lower()]
+    """The name of the tables that the shop's name is, or begins with before a grade or a comma; empty where none is.
+
+    "Mild steel EN3" and "Mild steel, bright drawn" are mild steel; aluminium bronze is neither of the two.
+    """
+    known = name.strip().lower()
+    found = [one for one in materials if re.fullmatch(rf"{re.escape(one)}(\s*[,(].*|(\s+\S*\d\S*)*)", known)]
     return max(found, key=len) if found else ""
 
 

@@ -10,8 +10,9 @@ from django.utils.translation import gettext_lazy
 from builds.models import Build, Entry, Operation, Part
 from builds.models.operation import KIND_LABELS
 from builds.queries import cache_store
-from builds.queries.forecast.build_forecast import ARITHMETIC, BuildForecast, forecast_of
+from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
+from calcs.forecast import ARITHMETIC
 from calcs.forecast.result import RateSummary
 from calcs.messages import _
 
@@ -146,15 +147,17 @@ def _group_name(operation: Operation, cut: str) -> str:
 
 
 def _fitted(snapshot: BuildSnapshot, operations: dict[int, Operation], cut: str) -> tuple[RateSummary, ...]:
-    from calcs.forecast.observations import rate_observations
+    from calcs.forecast.observations import rate_observations, slopes_seen
     from calcs.forecast.rates import fit_rates
 
+    plans = [part.plan for part in snapshot.parts]
     seen = [
         # A whole part speaks of the shop and of no group.
         replace(one, kind=_group_key(operations[one.key], cut)) if one.kind else one
-        for one in rate_observations(part.plan for part in snapshot.parts)
+        for one in rate_observations(plans)
     ]
-    return fit_rates(seen, tuple(dict.fromkeys(one.kind for one in seen if one.kind))).by_kind()
+    slopes = tuple(slopes_seen(plans).values())
+    return fit_rates(seen, tuple(dict.fromkeys(one.kind for one in seen if one.kind)), slopes).by_kind()
 
 
 def _furthest_astray(compared: tuple[Compared, ...]) -> tuple[Astray, ...]:

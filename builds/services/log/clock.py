@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
+from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.utils import timezone
@@ -28,17 +29,59 @@ def minutes_since(clock: Clock, now: datetime) -> int:
 
 
 def clock_on(
-    *, builder: Builder, build: Build, part: Part | None, operation: Operation | None, activity: str, now: datetime
+    *,
+    builder: Builder,
+    build: Build,
+    part: Part | None,
+    operation: Operation | None,
+    activity: str,
+    now: datetime,
+    typed: dict[str, Any] | None = None,
 ) -> Clock:
-    """Start the builder's clock. Clocking on twice to the same work keeps the first moment."""
+    """Start the builder's clock. Clocking on twice to the same work keeps the first moment, and what was typed then.
+
+    typed: what stands in the forms already, by their fields' names; the clock keeps it until it is logged.
+    """
     with stored():
         # Two presses at once queue here, so that the second finds the clock of the first.
         Builder.objects.select_for_update().get(pk=builder.pk)
-        return _running_or_new(builder, build, part, operation, activity, now)
+        return _running_or_new(builder, build, part, operation, activity, now, typed or {})
+
+
+def began_at(clock_time: time, now: datetime) -> datetime:
+    """The last moment up to now at which the shop's clock on the wall showed that time."""
+    moment = timezone.localtime(now).replace(hour=clock_time.hour, minute=clock_time.minute, second=0, microsecond=0)
+    return moment if moment <= now else moment - timedelta(days=1)
+
+
+def keep_on_clock(*, clock: Clock, typed: dict[str, Any], started_at: datetime | None = None) -> None:
+    """Keep what was typed beside a running clock, and move its start where another is given.
+
+    The lines of the evening that were typed before it ran stay.
+    """
+    lines = {"lines": clock.typed["lines"]} if "lines" in clock.typed else {}
+    clock.typed = {**typed, **lines}
+    clock.started_at = started_at or clock.started_at
+    with stored():
+        clock.save(update_fields=["typed", "started_at"])
+
+
+def forget_lines(*, builder: Builder) -> None:
+    """The other lines that a running clock kept are logged now."""
+    for clock in Clock.objects.filter(builder=builder, typed__has_key="lines"):
+        clock.typed.pop("lines")
+        with stored():
+            clock.save(update_fields=["typed"])
 
 
 def _running_or_new(
-    builder: Builder, build: Build, part: Part | None, operation: Operation | None, activity: str, now: datetime
+    builder: Builder,
+    build: Build,
+    part: Part | None,
+    operation: Operation | None,
+    activity: str,
+    now: datetime,
+    typed: dict[str, Any],
 ) -> Clock:
     running = Clock.objects.filter(builder=builder).select_related("operation", "part", "build").first()
     wanted = entry_for(build, LogLine(worked_on=evening_of(now), part=part, operation=operation, activity=activity))
@@ -54,7 +97,7 @@ def _running_or_new(
             )
         )
     check_entry(wanted, wanted.worked_on)
-    clock = Clock(builder=builder, started_at=now, **work)
+    clock = Clock(builder=builder, started_at=now, typed=typed, **work)
     clock.full_clean()
     clock.save()
     return clock
@@ -90,4 +133,12 @@ def clock_off(*, clock: Clock, line: LogLine, now: datetime) -> Entry:
 
 def discard_clock(*, clock: Clock) -> None:
     """Throw a clock away without logging anything."""
-    Clock.objects.filter(pk=clock.pk).delete()
+    with stored():
+        Clock.objects.filter(pk=clock.pk).delete()
+
+
+def put_back(clock: Clock) -> None:
+    """Let a clock run on that was thrown away. Raises ValidationError where another runs, or its work is gone."""
+    with stored():
+        clock.full_clean()
+        clock.save()

@@ -1,18 +1,22 @@
 """Photos of a build, its parts and entries."""
 
-from datetime import date
+from datetime import date, datetime, timedelta
+from functools import partial
 
 from django.core.exceptions import ValidationError
 from django.core.files.base import ContentFile, File
 from django.db import transaction
+from django.utils import timezone
 
-from builds.models import Build, Builder, Entry, Part, Photo
+from builds.models import Build, Builder, Entry, Event, Part, Photo
 from builds.models.choices import EventType
 from builds.services.changes import change
 from builds.services.plan.pictures import made_small
 from calcs.messages import _
 
 LARGEST_UPLOAD = 20 * 1024 * 1024
+# So long the file of a removed photo is kept (a judgement).
+KEPT_DAYS = 30
 
 
 def add_photo(
@@ -42,10 +46,18 @@ def add_photo(
     return photo
 
 
-def remove_photo(*, photo: Photo, by: Builder | None) -> None:
-    """Take a picture away for good, its file as well."""
-    storage, name = photo.image.storage, photo.image.name or ""
+def remove_photo(*, photo: Photo, by: Builder | None) -> Event:
+    """Take a picture away. Its file is kept for `KEPT_DAYS`, in which undoing the event brings it back."""
+    storage, days = photo.image.storage, timedelta(days=KEPT_DAYS)
     details = {"name": str(photo)}
-    with change(build=photo.build, by=by, type=EventType.REMOVE_PHOTO, details=details, undoable=False):
+    with change(build=photo.build, by=by, type=EventType.REMOVE_PHOTO, details=details) as event:
         photo.delete()
-        transaction.on_commit(lambda: storage.delete(name))
+        for name in files_let_go(timezone.now() - days):
+            transaction.on_commit(partial(storage.delete, name))
+    return event
+
+
+def files_let_go(before: datetime) -> set[str]:
+    """The files of photos that were removed before a moment, and that no photo shows."""
+    removed = Photo.history.filter(history_type="-", history_date__lt=before).values_list("image", flat=True)
+    return set(removed) - set(Photo.objects.filter(image__in=removed).values_list("image", flat=True))

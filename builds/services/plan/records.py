@@ -16,6 +16,7 @@ from builds.models import (
     Build,
     Builder,
     Closure,
+    Event,
     Milestone,
     Operation,
     Part,
@@ -102,14 +103,14 @@ def save_milestone(
     return milestone
 
 
-def remove(*, record: Planned, by: Builder | None) -> None:
-    """Take a record out of the plan; the build's events can bring it back.
+def remove(*, record: Planned, by: Builder | None) -> Event:
+    """Take a record out of the plan; undoing the event that is returned brings it back.
 
     Raises ValidationError where the log or other records still lean on it.
     """
     build = build_of(record)
     try:
-        with change(build=build, by=by, type=EventType.REMOVE, details=_named(record)):
+        with change(build=build, by=by, type=EventType.REMOVE, details=_named(record)) as event:
             take_out(record)
     except ProtectedError as error:
         message = ngettext(
@@ -119,6 +120,7 @@ def remove(*, record: Planned, by: Builder | None) -> None:
             record=record,
         )
         raise ValidationError(message) from error
+    return event
 
 
 def add_part(*, part: Part, rough_minutes: float | None, by: Builder | None, today: date) -> Part:

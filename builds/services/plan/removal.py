@@ -20,6 +20,9 @@ def take_out(record: models.Model) -> None:
     if isinstance(record, Part | Operation):
         _refuse_while_clocked(record)
     if isinstance(record, Part):
+        for photo in record.photos.all():
+            photo.part = None
+            photo.save()
         for milestone in record.milestones.all():
             milestone.parts.remove(record)
     if isinstance(record, Assembly):

@@ -1,10 +1,12 @@
 """Changes to what the shop has. It serves every build, so each raises the shop's own revision."""
 
-from django.core.exceptions import ValidationError
-from django.db import transaction
-from django.db.models import ProtectedError
+import json
 
-from builds.models import Machine, Material, Shop
+from django.core.exceptions import ValidationError
+from django.core.serializers import serialize
+from django.db.models import ProtectedError, QuerySet
+
+from builds.models import Build, Machine, Material, Shop
 from builds.services.disk import stored
 from calcs.messages import ngettext
 
@@ -18,10 +20,11 @@ def keep(*, item: Machine | Material) -> Machine | Material:
     return item
 
 
-def remove(*, item: Machine | Material) -> None:
-    """Raises ValidationError while a part or an operation uses it."""
+def remove(*, item: Machine | Material) -> str:
+    """What puts it back (`put_back`). Raises ValidationError while a part or an operation uses it."""
+    kept = json.dumps([serialize("python", [item])[0]["fields"], sorted(_builds_of(item).values_list("pk", flat=True))])
     try:
-        with transaction.atomic():
+        with stored():
             item.delete()
             Shop.raise_revision()
     except ProtectedError as error:
@@ -33,3 +36,26 @@ def remove(*, item: Machine | Material) -> None:
                 item=item,
             )
         ) from error
+    return kept
+
+
+def put_back(*, model: type[Machine | Material], kept: str) -> Machine | Material:
+    """Put back what was removed, for the builds that named it. Raises ValidationError where its name is taken since."""
+    fields, builds = json.loads(kept)
+    item = model(**fields)
+    with stored():
+        item.full_clean()
+        item.save()
+        for build in Build.objects.filter(pk__in=builds):
+            getattr(build, _called(item)).add(item)
+        Shop.raise_revision()
+    return item
+
+
+def _called(item: Machine | Material) -> str:
+    """What a build calls those of its kind that it names."""
+    return "machines" if isinstance(item, Machine) else "materials"
+
+
+def _builds_of(item: Machine | Material) -> QuerySet[Build]:
+    return Build.objects.filter(**{_called(item): item})

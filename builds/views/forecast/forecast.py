@@ -25,6 +25,7 @@ from builds.queries.plan.role_counts import counts_of
 from builds.views.forecast.what_if import what_if_context
 from builds.views.kept import Shown, follows_its_build
 from calcs.forecast.result import FinishDates
+from calcs.forecast.trust import trust_lines
 from calcs.forecast.words import (
     FOUR_IN_FIVE,
     finish_range,
@@ -44,13 +45,15 @@ def forecast_page(request: HttpRequest, shown: Shown) -> HttpResponse:
     build, today = shown.build, timezone.localdate()
     form = AsOfForm(request.GET if "as_of" in request.GET else None, initial={"as_of": today}, today=today)
     what_form = _what_if_form(request)
-    if _asks_for(request, "what-if"):
+    if _asks_for(request, "what-if-answer"):
         context = _what_context(forecast_of(build, form.day()), form, what_form)
         return render(request, "forecast/what_if.html", {"build": build, **context})
     main = shown.part(
         request, "forecast/forecast.html#main", lambda: _context(build, form, what_form), _asked(form, what_form)
     )
-    return render(request, "forecast/forecast.html", {"build": build, "main": main, "here": "forecast"})
+    # The forms for what is refused of them, which is said on top of the page, outside of what is kept.
+    forms = {"form": form, "what_form": what_form}
+    return render(request, "forecast/forecast.html", {"build": build, "main": main, "here": "forecast", **forms})
 
 
 def _asked(form: AsOfForm, what_form: WhatIfForm) -> str | None:
@@ -90,6 +93,7 @@ def _context(build: Build, form: AsOfForm, what_form: WhatIfForm) -> dict[str, o
         "milestones": tuple(milestone_lines(build_forecast)),
         "open": open_plan(build_forecast),
         "weeks": weeks,
+        "trust": trust_lines(),
         "over_time": hours_over_time(build_forecast),
         # The page shows the table it was drawn from in full, with the parts counted.
         "by_assembly": by_assembly and replace(by_assembly, rows=()),

@@ -1,29 +1,27 @@
-"""The bench page: log an evening, clock on and off."""
-
-from datetime import datetime
+"""The bench page: log an evening."""
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse, QueryDict
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.functional import SimpleLazyObject
-from django.views.decorators.http import require_POST, require_safe
+from django.views.decorators.http import require_safe
 
-from builds.forms.fields import refuse
-from builds.forms.log.bench import ClockOffForm, EveningForm, EveningLines
+from builds.forms.log.bench import EveningForm, EveningLines
+from builds.forms.log.clock import ClockOffForm
 from builds.forms.log.counts import reasons_used
 from builds.forms.log.work import WorkChoices
-from builds.models import Build, Builder, Clock
+from builds.forms.two_people import refuse
+from builds.models import Build, Builder
 from builds.permissions import for_builders, the_build, the_builder
 from builds.queries.log.bench import After, Bench, after_logging, bench_of, reasons_lately
 from builds.queries.snapshot import PartsAtHand
 from builds.services.log import clock as clock_services
 from builds.services.log.clock import evening_of, minutes_since
-from builds.services.log.entries import LogLine, record_entries
+from builds.services.log.entries import record_entries
 from builds.views.log.asking import remarked
-from builds.views.refusals import refusals_on_top
 from calcs.messages import _
 
 
@@ -32,12 +30,13 @@ def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
     """The form for an evening."""
     build, builder = the_build(slug), the_builder(request)
     part = request.GET.get("part", "")
-    return _fresh_page(request, _bench(build, builder, int(part) if part.isdecimal() and len(part) < 19 else None))
+    return fresh_page(request, the_bench(build, builder, int(part) if part.isdecimal() and len(part) < 19 else None))
 
 
 @for_builders
 def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
-    """Log an evening. `more` in the form asks for one more line instead of logging, `search` for what was sought.
+    """Log an evening. `more` in the form asks for one more line instead of logging, `less` for one less,
+    `search` for what was sought.
 
     Its address is not the form's own: a browser that goes back then shows the form it sent, with the token it sent,
     and pressing again logs nothing twice.
@@ -45,7 +44,7 @@ def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
     if request.method != "POST":
         return redirect("builds:bench", slug)
     build, builder = the_build(slug), the_builder(request)
-    bench = _bench(build, builder)
+    bench = the_bench(build, builder)
     evening = EveningForm(request.POST)
     lines = _lines(bench, request.POST)
     if _is_sent(request) and evening.is_valid() and lines.is_valid():
@@ -55,7 +54,7 @@ def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
     return _page(request, bench, evening, lines)
 
 
-def _bench(build: Build, builder: Builder, first: int | None = None) -> Bench:
+def the_bench(build: Build, builder: Builder, first: int | None = None) -> Bench:
     """The bench now. After midnight it offers the evening before, and still knows what joined the plan since."""
     return bench_of(build, builder, timezone.localdate(), first, evening_of(timezone.now()))
 
@@ -63,20 +62,42 @@ def _bench(build: Build, builder: Builder, first: int | None = None) -> Bench:
 def _lines(bench: Bench, sent: QueryDict | None = None) -> EveningLines:
     data = sent.copy() if sent is not None else None
     if data is not None and "more" in data:
-        count = int(data.get("form-TOTAL_FORMS", "1") or 1) if data.get("form-TOTAL_FORMS", "").isdecimal() else 1
-        data["form-TOTAL_FORMS"] = str(min(count + 1, EveningLines.max_num))
+        data["form-TOTAL_FORMS"] = str(min(_count(data) + 1, EveningLines.max_num))
+    if data is not None and "less" in data:
+        _take_away(data, data["less"])
     # Neither is read unless the form is shown.
     choices = WorkChoices(bench.at_hand, lambda: bench.near)
-    return EveningLines(data, choices=choices, picks=SimpleLazyObject(lambda: bench.picks))
+    kept = bench.clock.typed.get("lines", []) if data is None and bench.clock else None
+    return EveningLines(data, initial=kept, choices=choices, picks=SimpleLazyObject(lambda: bench.picks))
 
 
-def _choices(build: Build) -> WorkChoices:
+def choices_of(build: Build) -> WorkChoices:
     return WorkChoices(PartsAtHand(build, timezone.localdate()))
+
+
+def _count(data: QueryDict) -> int:
+    said = data.get("form-TOTAL_FORMS", "")
+    return max(1, int(said)) if said.isdecimal() and len(said) < 3 else 1
+
+
+def _take_away(data: QueryDict, index: str) -> None:
+    """Take one of the added lines away; those behind it move up."""
+    count = _count(data)
+    if not index.isdecimal() or len(index) > 2 or not 0 < int(index) < count:
+        return
+    for place in range(int(index), count):
+        for name in [name for name in data if name.startswith(f"form-{place}-")]:
+            del data[name]
+        following = f"form-{place + 1}-"
+        for name in [name for name in data if name.startswith(following)]:
+            data.setlist(f"form-{place}-{name.removeprefix(following)}", data.getlist(name))
+    data["form-TOTAL_FORMS"] = str(count - 1)
+    data["form-INITIAL_FORMS"] = "0"
 
 
 def _is_sent(request: HttpRequest) -> bool:
     """Whether the evening is to be logged, and not only its form to be changed."""
-    return request.method == "POST" and not {"more", "search"} & request.POST.keys()
+    return request.method == "POST" and not {"more", "less", "search"} & request.POST.keys()
 
 
 def _record(
@@ -97,6 +118,8 @@ def _record(
         touched = lines.touched()
         _spread(error, evening, touched[getattr(error, "line", 0)] if touched else None)
         return None
+    if bench.clock is not None:
+        clock_services.forget_lines(builder=builder)
     if recorded.again:
         messages.warning(
             request,
@@ -115,9 +138,18 @@ def _spread(error: ValidationError, evening: EveningForm, line: object) -> None:
         refuse(line, error)  # type: ignore[arg-type]
 
 
-def _fresh_page(request: HttpRequest, bench: Bench, clock_form: ClockOffForm | None = None) -> HttpResponse:
+def fresh_page(request: HttpRequest, bench: Bench, clock_form: ClockOffForm | None = None) -> HttpResponse:
+    """The bench with nothing typed but what a running clock keeps."""
     evening = EveningForm(initial={"worked_on": bench.evening, "builder": bench.builder})
     return _page(request, bench, evening, _lines(bench), clock_form)
+
+
+def page_as_sent(request: HttpRequest, bench: Bench, error: ValidationError) -> HttpResponse:
+    """The bench as it was sent, with what was refused of its first line."""
+    evening, lines = EveningForm(request.POST), _lines(bench, request.POST)
+    lines.is_valid()
+    refuse(lines.forms[0] if lines.forms else evening, error)
+    return _page(request, bench, evening, lines)
 
 
 def _page(
@@ -136,7 +168,7 @@ def _page(
         "logged": request.GET.get("logged"),
         "evening_on": bench.evening,
         "builder": the_builder(request),
-        "clock_form": clock_form or ClockOffForm(),
+        "clock_form": clock_form or (ClockOffForm(clock=bench.clock) if bench.clock else None),
         "asked": any(form.questions for form in lines.forms),
         "clock_minutes": minutes_since(bench.clock, timezone.now()) if bench.clock else None,
         "after": _after(request, bench.build) if "logged" in request.GET else None,
@@ -164,61 +196,5 @@ def find_work(request: HttpRequest, slug: str) -> HttpResponse:
     """The choices that a text is about, for the list of what was worked on."""
     sought = next((text for name, text in request.GET.items() if name.endswith("find")), "")
     chosen = next((value for name, value in request.GET.items() if name.endswith("other")), "")
-    groups = _choices(the_build(slug)).found(sought[:80], chosen)
+    groups = choices_of(the_build(slug)).found(sought[:80], chosen)
     return render(request, "log/found.html", {"groups": groups, "chosen": chosen})
-
-
-@require_POST
-def clock_on(request: HttpRequest, slug: str) -> HttpResponse:
-    build, builder = the_build(slug), the_builder(request)
-    with refusals_on_top(request):
-        part, operation, activity = _choices(build).chosen(_first_work(request))
-        clock_services.clock_on(
-            builder=builder, build=build, part=part, operation=operation, activity=activity, now=timezone.now()
-        )
-    return redirect("builds:bench", slug)
-
-
-def _first_work(request: HttpRequest) -> str:
-    """What the first line of the bench form is about: the clock is started from there."""
-    return request.POST.get("form-0-other") or request.POST.get("form-0-work") or ""
-
-
-@require_POST
-def clock_off(request: HttpRequest, slug: str) -> HttpResponse:
-    """Stop the clock and log its time; the counts are then added on the bench or by amending."""
-    clock = Clock.objects.filter(builder=the_builder(request)).select_related("build", "part", "operation").first()
-    if clock is None:
-        messages.info(request, _("No clock of yours is running."))
-        return redirect("builds:bench", slug)
-    now = timezone.now()
-    form = ClockOffForm(request.POST)
-    with refusals_on_top(request):
-        if not form.is_valid():
-            raise ValidationError([error for errors in form.errors.values() for error in errors])
-        lines = _clock_lines(request, clock, form, now)
-        if lines is None:
-            return _fresh_page(request, _bench(clock.build, clock.builder), form)
-        entry = clock_services.clock_off(clock=clock, line=lines[0], now=now)
-        messages.success(request, _("The clock's time is logged. Count the pieces below, or leave it at that."))
-        return redirect("builds:amend", entry.build.slug, entry.pk)
-    return redirect("builds:bench", slug)
-
-
-def _clock_lines(request: HttpRequest, clock: Clock, form: ClockOffForm, now: datetime) -> list[LogLine] | None:
-    """What the clock would log; None where that is asked about."""
-    stopped = form.stopped(clock.started_at, now)
-    minutes, sure = form.bench_time(minutes_since(clock, stopped))
-    line = LogLine(worked_on=evening_of(now), bench_minutes=minutes, bench_is=sure)
-    overnight = not form.says_time and evening_of(clock.started_at) != evening_of(stopped)
-    timed = clock_services.clock_line(clock, line, stopped)
-    at_hand = PartsAtHand(clock.build, timezone.localdate())
-    return remarked(request, at_hand, [timed], [form], clock_overnight=overnight)
-
-
-@require_POST
-def discard_clock(request: HttpRequest, slug: str) -> HttpResponse:
-    clock = get_object_or_404(Clock, builder=the_builder(request))
-    clock_services.discard_clock(clock=clock)
-    messages.info(request, _("The clock is stopped; nothing was logged."))
-    return redirect("builds:bench", slug)

@@ -3,14 +3,14 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
-from django.urls import reverse
 from django.utils import timezone
+from django.utils.formats import date_format
 from django.views.decorators.http import require_POST, require_safe
 
 from builds.forms.log.amend import AmendForm
 from builds.forms.log.logbook import LogFilterForm
 from builds.forms.log.work import WorkChoices
-from builds.models import Build, Entry, Event
+from builds.models import Build, Entry
 from builds.permissions import for_builders, the_builder
 from builds.queries.log.logbook import log_page as read_log
 from builds.queries.snapshot import PartsAtHand
@@ -18,7 +18,8 @@ from builds.services.log.clock import evening_of
 from builds.services.log.entries import amend_entry, remove_entry
 from builds.views.kept import Shown, follows_its_build
 from builds.views.log.asking import remarked
-from builds.views.refusals import refusals_beside
+from builds.views.put_back import say_removed
+from builds.views.refusals import refusals_beside, refusals_on_top
 from calcs.messages import _
 
 
@@ -36,10 +37,9 @@ def log_page(request: HttpRequest, shown: Shown) -> HttpResponse:
     )
     if part == "entries":
         return HttpResponse(html)
-    context = {"build": shown.build, "main": html, "here": "log"}
-    undo = request.GET.get("undo", "")
-    if undo.isdecimal():
-        context["undo"] = Event.objects.filter(build=shown.build, pk=int(undo), undoable=True).first()
+    # The form for what is refused of it, which is said on top of the page, outside of what is kept.
+    form = LogFilterForm(request.GET or None, build=shown.build)
+    context = {"build": shown.build, "main": html, "form": form, "here": "log"}
     return render(request, "log/log.html", context)
 
 
@@ -79,5 +79,8 @@ def amend(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 @require_POST
 def remove(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     entry = get_object_or_404(Entry.objects.select_related("build", "part", "operation"), build__slug=slug, pk=pk)
-    event = remove_entry(entry=entry, by=the_builder(request))
-    return redirect(reverse("builds:log", args=[slug]) + (f"?undo={event.pk}" if event is not None else ""))
+    with refusals_on_top(request):
+        event = remove_entry(entry=entry, by=the_builder(request))
+        if event is not None:
+            say_removed(request, _("The entry of {day} is removed.", day=date_format(entry.worked_on)), event)
+    return redirect("builds:log", slug)

@@ -20,6 +20,7 @@ from builds.queries.repeats.overview import is_repeated, repeated_part
 from builds.services.plan import records as plan_services
 from builds.services.plan.split import rough_making
 from builds.views.plan.titleblock import part_block
+from builds.views.put_back import say_removed
 from builds.views.refusals import refusals_beside, refusals_on_top
 from calcs.messages import _
 
@@ -96,8 +97,8 @@ def worksheet_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 def remove_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     part = the_part(slug, pk)
     with refusals_on_top(request):
-        plan_services.remove(record=part, by=the_builder(request))
-        messages.success(request, _("{part} is out of the plan. The events page can bring it back.", part=part))
+        event = plan_services.remove(record=part, by=the_builder(request))
+        say_removed(request, _("{part} is out of the plan.", part=part), event)
         return redirect("builds:page", slug)
     return redirect("builds:part", slug, pk)
 
@@ -150,7 +151,8 @@ def move_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 def remove_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     operation = the_operation(slug, pk)
     with refusals_on_top(request):
-        plan_services.remove(record=operation, by=the_builder(request))
+        words = _("{operation} is out of the route.", operation=operation)
+        say_removed(request, words, plan_services.remove(record=operation, by=the_builder(request)))
     return _after(request, operation.part)
 
 

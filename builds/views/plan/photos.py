@@ -13,7 +13,8 @@ from builds.forms.shop import PhotoForm
 from builds.models import Photo
 from builds.permissions import the_build, the_builder
 from builds.services.plan.photos import add_photo, remove_photo
-from builds.views.refusals import refusals_beside
+from builds.views.put_back import say_removed
+from builds.views.refusals import refusals_beside, refusals_on_top
 from calcs.messages import _
 
 
@@ -56,6 +57,7 @@ def photo_file(request: HttpRequest, path: str) -> HttpResponseBase:
 @require_POST
 def remove(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     photo = get_object_or_404(Photo.objects.select_related("build"), build__slug=slug, pk=pk)
-    remove_photo(photo=photo, by=the_builder(request))
-    messages.info(request, _("The photo is removed."))
+    with refusals_on_top(request):
+        event = remove_photo(photo=photo, by=the_builder(request))
+        say_removed(request, _("The photo is removed."), event)
     return redirect("builds:photos", slug)

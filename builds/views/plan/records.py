@@ -19,6 +19,7 @@ from builds.forms.plan import AssemblyForm, BatchForm, ClosureForm, MilestoneFor
 from builds.models import Batch, Build, Builder, Milestone, Remark, Size
 from builds.permissions import for_builders, the_build, the_builder
 from builds.services.plan import records as plan_services
+from builds.views.put_back import say_removed
 from builds.views.refusals import refusals_beside, refusals_on_top
 from calcs.messages import _
 
@@ -128,9 +129,8 @@ def remove_record(request: HttpRequest, slug: str, kind: str, pk: int) -> HttpRe
     build, what = the_build(slug), the_kind(kind)
     record = get_object_or_404(what.of_build(build), pk=pk)
     with refusals_on_top(request):
-        plan_services.remove(record=record, by=the_builder(request))
-        removed = _("The {record} is removed. The events page can bring it back.", record=what.one)
-        messages.success(request, removed)
+        event = plan_services.remove(record=record, by=the_builder(request))
+        say_removed(request, _("The {record} is removed.", record=what.one), event)
     return redirect("builds:records", slug, kind)
 
 

@@ -7,9 +7,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
 
-from builds.forms.fields import refuse
 from builds.forms.log.counts import reasons_used
 from builds.forms.repeats.batch import Grid, StartBatchForm
+from builds.forms.two_people import refuse
 from builds.models import Batch, Build, Part
 from builds.permissions import for_builders, the_build, the_builder
 from builds.queries.log.bench import reasons_lately

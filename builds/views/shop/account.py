@@ -1,24 +1,41 @@
 """Signing in for the first time, passwords, and the look of the pages."""
 
+from typing import Any
+
 from axes.helpers import get_lockout_response
 from django.contrib import messages
 from django.contrib.auth import login, update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
-from django.contrib.auth.forms import PasswordChangeForm
+from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
+from django.contrib.auth.views import LoginView
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.http import urlencode
 from django.views.decorators.http import require_POST
 
-from builds.forms.shop import WelcomeForm
+from builds.forms.shop import SignInForm, WelcomeForm
 from builds.permissions import onlookers_may
 from builds.services.shop.builders import make_first_owner, owner_exists
 from builds.views.back import back_to
 from builds.views.context import THEMES
 from builds.views.refusals import refusals_beside
+from builds.views.sent_again import take_back
 from builds.views.shop.door import may_try, tried_in_vain
 from calcs.messages import _
+
+
+class SignInView(LoginView):
+    """Django's, but what was sent after the session was over comes back in its form."""
+
+    authentication_form = SignInForm
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(kept=self.request.POST.get("kept", ""), **kwargs)
+
+    def form_valid(self, form: AuthenticationForm) -> HttpResponse:
+        signed_in = super().form_valid(form)
+        return take_back(self.request, self.request.POST.get("kept", "")) or signed_in
 
 
 def to_sign_in(request: HttpRequest) -> HttpResponse:

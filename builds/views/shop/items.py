@@ -18,6 +18,7 @@ from builds.models import Builder, Machine, Material
 from builds.permissions import for_builders, for_owners
 from builds.services.shop import items as shop_services
 from builds.services.shop.builders import add_builder, keep_person, role_of
+from builds.views.put_back import say_with_way_back
 from builds.views.refusals import refusals_beside, refusals_on_top
 from builds.views.shop.door import open_again
 from calcs.messages import _
@@ -60,9 +61,10 @@ def shop_page(request: HttpRequest, kind: str) -> HttpResponse:
     what = the_kind(kind)
     form = what.form(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        shop_services.keep(item=form.save(commit=False))
-        messages.success(request, _("The {record} is kept.", record=what.one))
-        return redirect(request.path)
+        with refusals_beside(form):
+            shop_services.keep(item=form.save(commit=False))
+            messages.success(request, _("The {record} is kept.", record=what.one))
+            return redirect(request.path)
     context = {"kind": kind, "what": what, "form": form, "items": what.items.all(), "here": kind}
     return render(request, "shop/shop.html", context, status=422 if form.errors else 200)
 
@@ -73,8 +75,9 @@ def edit_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     item = get_object_or_404(what.items.all(), pk=pk)
     form = what.form(request.POST or None, instance=item)
     if request.method == "POST" and form.is_valid():
-        shop_services.keep(item=form.save(commit=False))
-        return redirect("builds:shop", kind)
+        with refusals_beside(form):
+            shop_services.keep(item=form.save(commit=False))
+            return redirect("builds:shop", kind)
     title = _("Edit this {record}", record=what.one)
     context = {"kind": kind, "form": form, "record": item, "title": title, "doing": _("Save")}
     context |= {"remove_to": reverse("builds:remove_item", args=[kind, pk]), "here": kind}
@@ -86,8 +89,23 @@ def remove_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     what = the_kind(kind)
     item = get_object_or_404(what.items.all(), pk=pk)
     with refusals_on_top(request):
-        shop_services.remove(item=item)
-        messages.success(request, _("The {record} is removed.", record=what.one))
+        # In the browser's session, since the shop has no events: gone when it is put back, or with the session.
+        request.session[f"removed {kind} {pk}"] = shop_services.remove(item=item)
+        way_back = reverse("builds:put_back_item", args=[kind, pk])
+        say_with_way_back(request, _("The {record} is removed.", record=what.one), way_back)
+    return redirect("builds:shop", kind)
+
+
+@require_POST
+def put_back_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
+    """Put back what this browser removed."""
+    what, place = the_kind(kind), f"removed {kind} {pk}"
+    if place not in request.session:
+        raise Http404
+    with refusals_on_top(request):
+        item = shop_services.put_back(model=what.form._meta.model, kept=request.session[place])
+        del request.session[place]
+        messages.success(request, _("{item} is back.", item=item))
     return redirect("builds:shop", kind)
 
 
