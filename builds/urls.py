@@ -5,7 +5,7 @@ from django.urls import URLPattern, URLResolver, include, path
 from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
-from builds.views import board, rates
+from builds.views import board, rates, tables
 from builds.views.forecast import forecast, replay
 from builds.views.log import bench, clock, events, logbook, reading
 from builds.views.plan import builds, parts, photos, records, work_out
@@ -16,6 +16,7 @@ build_pages = [
     path("", builds.build_page, name="page"),
     path("edit/", builds.edit_build, name="edit"),
     path("record.json", builds.download_record, name="record"),
+    path("tables/<str:name>", tables.download_table, name="table"),
     path("bench/", bench.bench_page, name="bench"),
     path("bench/evening/", bench.log_evening, name="log_evening"),
     path("bench/evening/left/", bench.left_after, name="left_after"),

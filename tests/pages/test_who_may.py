@@ -25,6 +25,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:page": (ONLOOKER, NEVER),
     "builds:edit": (BUILDER, BUILDER),
     "builds:record": (ONLOOKER, BUILDER),
+    "builds:table": (ONLOOKER, NEVER),
     "builds:part": (ONLOOKER, BUILDER),
     "builds:new_part": (BUILDER, BUILDER),
     "builds:edit_part": (BUILDER, BUILDER),
