@@ -53,6 +53,15 @@ def _record_imported(d: Details) -> str:
     return _("took in the record of {name}: {parts}, {entries}", name=d["name"], parts=parts, entries=entries)
 
 
+def _log_imported(d: Details) -> str:
+    text = ngettext("took in {n} entry from {file}", "took in {n} entries from {file}", d["entries"], **d)
+    if d.get("changed"):
+        text = ngettext("{text}, {n} changed by it", "{text}, {n} changed by it", d["changed"], text=text)
+    if d.get("parts"):
+        text = ngettext("{text}, with {n} new part", "{text}, with {n} new parts", d["parts"], text=text)
+    return text
+
+
 MESSAGES: dict[str, str | Callable[[Details], str]] = {
     EventType.BEGIN_BUILD: gettext_noop("began the build {name}"),
     EventType.EDIT_BUILD: gettext_noop("edited the title block of the build"),
@@ -81,9 +90,7 @@ MESSAGES: dict[str, str | Callable[[Details], str]] = {
     EventType.IMPORT_PARTS: lambda d: ngettext(
         "added {n} part named in {file}", "added {n} parts named in {file}", d["parts"], **d
     ),
-    EventType.IMPORT_LOG: lambda d: ngettext(
-        "took in {n} entry from {file}", "took in {n} entries from {file}", d["entries"], **d
-    ),
+    EventType.IMPORT_LOG: _log_imported,
     # Reached only where what was undone is no longer there.
     EventType.UNDO: gettext_noop("undid: {note}"),
     EventType.OTHER: gettext_noop("{note}"),

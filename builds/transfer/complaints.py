@@ -46,6 +46,7 @@ class LogError(ValueError):
     """A table is not right. The message has a line for each complaint, at most twenty of them."""
 
     def __init__(self, complaints: Sequence["str | Complaint"]) -> None:
+        self.found = tuple(complaints)
         self.complaints = tuple(str(complaint) for complaint in complaints)
         lines = list(self.complaints[:COMPLAINTS_SHOWN])
         more = len(self.complaints) - len(lines)

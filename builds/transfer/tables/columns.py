@@ -52,6 +52,8 @@ LOG: Columns = {
         ("note", "notes", "remark", "remarks", "comment", "comments", "description", "what was done", "details"),
     ),
     "activity": (gettext_lazy("Shop time"), ("activity", "shop time")),
+    "batch": (gettext_lazy("Batch"), ("batch number", "batch no")),
+    "mark": (gettext_lazy("Mark by which its entry is known"), ("row mark",)),
 }  # fmt: skip
 
 

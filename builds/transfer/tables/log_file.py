@@ -38,7 +38,7 @@ class ReadAs:
 class FileRow:
     """One line of a log file as it was understood. `row` is its number as a spreadsheet counts it.
 
-    lump: whether the time is everything since the line before. certainty: how sure it is, where a column says so.
+    lump: whether the time is everything since the line before. mark: the token of the entry that it is, where it says.
     remarks: how what it says was understood, where that may be asked about.
     """
 
@@ -89,7 +89,7 @@ def with_tokens(rows: Iterable[FileRow]) -> tuple[FileRow, ...]:
                 row.operation.casefold(), row.activity, row.builder, row.time.minutes, row.time.bench_is,
                 row.good, row.reworked, row.scrap, row.reason, row.note,
                 # Files of before had none, and their rows are known again all the same.
-                *(one for one in (row.unattended, row.batch) if one),
+                *([row.unattended] if row.unattended else []),
             ]
         )  # fmt: skip
         seen[content] += 1

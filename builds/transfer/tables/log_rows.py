@@ -5,17 +5,14 @@ from collections.abc import Callable, Container
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TypeVar
 
-from builds.models import Builder, Entry, Operation, Part
 from builds.models.choices import Activity, TimeIs
-from builds.transfer.complaints import NOT_SHOP_TIME, TOO_LONG, Complaint, LogError, known, plain_name, quoted
-from builds.transfer.files import FIRST_YEAR
+from builds.transfer.complaints import Complaint, LogError, plain_name, quoted
 from builds.transfer.tables.cells import (
     Time,
     day_stands_first,
     is_meter,
-    month_number,
     order_unclear,
     read_count,
     read_day,
@@ -23,6 +20,7 @@ from builds.transfer.tables.cells import (
     read_month,
     read_time,
 )
+from builds.transfer.tables.log_cells import TEXTS, OfColumn, month_before, read_activity, share, short
 from builds.transfer.tables.log_file import FileRow, LogFile, ReadAs, with_tokens
 from builds.transfer.tables.log_lines import Line, lines_of
 from builds.transfer.tables.log_shapes import together
@@ -116,16 +114,24 @@ class _LineReader:
         time = self._time(number, cells)
         counts = {c: cell(c, read_count) or 0 for c in ("good", "reworked", "scrap")}
         counts["unattended"] = cell("unattended", self._unattended) or 0
-        activity = cell("activity", _activity) or ""
-        texts = {c: cell(c, _short(column)) or "" for c, column in _LONGEST.items()}
-        batch = cells.get("batch", "")
+        activity = cell("activity", read_activity) or ""
+        texts = {c: cell(c, short(column)) or "" for c, column in TEXTS.items()}
         if days is None or time is None or len(self.complaints) > before:
             return None
         if line.whole is not None:
             self.wholes.setdefault(number, (line.whole, []))[1].append(time.minutes or 0)
-        time = _share(time, line)
+        time = share(time, line)
         remarks = tuple(filter(None, (line.remark,)))
-        row = FileRow(number, *days, activity=activity, time=time, remarks=remarks, batch=batch, **counts, **texts)
+        row = FileRow(
+            number,
+            *days,
+            activity=activity,
+            time=time,
+            remarks=remarks,
+            batch=cells.get("batch", ""),
+            **counts,
+            **texts,
+        )
         row = self._since(row, cells)
         self._check(row)
         return row if len(self.complaints) == before else None
@@ -165,7 +171,7 @@ class _LineReader:
         when = said["when"].strip(" .")
         if _SINCE_LAST.fullmatch(when):
             return replace(row, lump=True)
-        since = _month_before(when, row.worked_on) or self._day_or_none(when)
+        since = month_before(when, row.worked_on) or self._day_or_none(when)
         if since is not None and since <= row.worked_on:
             return replace(row, since_on=since)
         return replace(row, remarks=(*row.remarks, _("“since {when}” is left aside.", when=when[:60])))
@@ -208,7 +214,7 @@ class _LineReader:
             for column, cell in (("start", start), ("end", end)):
                 if not _CLOCK.fullmatch(cell):
                     sentence = _("{cell} is not a time of day. Write it like 19:30.", cell=quoted(cell))
-                    raise _OfColumn(column, sentence)
+                    raise OfColumn(column, sentence)
             return read_time(f"{start}-{end}", in_minutes=False, comma_decimal=False)
         except ValueError as error:
             self.complaints.append(self.table.complaint(number, getattr(error, "column", "end"), error))
@@ -257,51 +263,3 @@ class _LineReader:
             complain("reworked", _("The pieces put right are some of the good ones, so they cannot be more."))
         if row.reason and not row.scrap:
             complain("reason", _("There is a reason for scrap, but no scrap: give the number of pieces."))
-
-
-class _OfColumn(ValueError):
-    def __init__(self, column: str, sentence: str) -> None:
-        self.column = column
-        super().__init__(sentence)
-
-
-def _share(time: Time, line: Line) -> Time:
-    """A line's part of the time of its row; whole minutes, so that all of them together are the row's."""
-    if line.shared == 1 or time.minutes is None:
-        return time
-    minutes = time.minutes * (line.place + 1) // line.shared - time.minutes * line.place // line.shared
-    return Time(minutes, TimeIs.ROUGH)
-
-
-def _month_before(word: str, day: date) -> date | None:
-    """The first of the last month of that name before a day, or of the day's own."""
-    number = month_number(word)
-    if number is None or day.year <= FIRST_YEAR:
-        return None
-    return date(day.year if number <= day.month else day.year - 1, number, 1)
-
-
-_LONGEST = {
-    "part": Part.name,
-    "operation": Operation.title,
-    "builder": Builder.name,
-    "reason": Entry.scrap_reason,
-    "note": Entry.note,
-}
-
-
-def _short(column: Any) -> Callable[[str], str]:
-    def read(text: str) -> str:
-        figures = {"length": len(text), "max_length": column.field.max_length}
-        if figures["length"] > figures["max_length"]:
-            raise ValueError(_(TOO_LONG, **figures))
-        return text
-
-    return read
-
-
-def _activity(text: str) -> str:
-    plain = plain_name(text)
-    if plain and plain not in Activity.values:
-        raise ValueError(_(NOT_SHOP_TIME, value=quoted(text), known=known(Activity.values)))
-    return plain

@@ -38,17 +38,22 @@ def read_raw(source: Path | str, name: str = "", sheet: str = "") -> RawTable:
 
     Raises LogError where it is no such table.
     """
-    # Not at the top: each of them knows this file.
-    from builds.transfer.tables.text_file import read_text
-    from builds.transfer.tables.workbook import read_workbook
-
     if not isinstance(source, Path):
-        return read_text(source.removeprefix("\ufeff"), name or _("the log"))
+        return read_content(source.encode(errors="replace"), name or _("the log"))
     name = name or source.name
     try:
         content = read_bytes(source, MOST_MEGABYTES)
     except ValueError as error:
         raise LogError([Complaint(name, str(error))]) from error
+    return read_content(content, name, sheet)
+
+
+def read_content(content: bytes, name: str, sheet: str = "") -> RawTable:
+    """Read the bytes of a file. Raises LogError where it is no such table."""
+    # Not at the top: each of them knows this file.
+    from builds.transfer.tables.text_file import read_text
+    from builds.transfer.tables.workbook import read_workbook
+
     if content[:4] in (b"PK\x03\x04", b"PK\x05\x06"):
         return read_workbook(content, name, sheet)
     if content[:4] == OLD_WORKBOOK:

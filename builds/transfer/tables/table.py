@@ -77,10 +77,15 @@ def plain_heading(cell: str) -> str:
 def matched(raw: RawTable, kind: str, chosen: Chosen | None = None) -> Table:
     """Find the columns of a table. Raises LogError where one that is needed is missing."""
     table = find_columns(raw, kind, chosen)
-    complaints = [*_missing(table), *_too_wide(table)]
+    complaints = what_is_missing(table)
     if complaints:
         raise LogError(complaints)
     return table
+
+
+def what_is_missing(table: Table) -> list[Complaint]:
+    """Columns that are needed and not there, and rows that go beyond the headings."""
+    return [*_missing(table), *_too_wide(table)]
 
 
 def find_columns(raw: RawTable, kind: str, chosen: Chosen | None = None) -> Table:
