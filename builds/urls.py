@@ -5,7 +5,7 @@ from django.urls import URLPattern, URLResolver, include, path
 from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
-from builds.views import board, rates, tables
+from builds.views import board, rates, tables, take_in
 from builds.views.forecast import forecast, replay
 from builds.views.log import bench, clock, events, logbook, reading
 from builds.views.plan import builds, parts, photos, records, work_out
@@ -27,6 +27,7 @@ build_pages = [
     path("bench/clock/discard/", clock.discard_clock, name="discard_clock"),
     path("bench/clock/put-back/", clock.put_back_clock, name="put_back_clock"),
     path("log/", logbook.log_page, name="log"),
+    path("log/take-in/", take_in.take_in, {"kind": "log"}, name="take_in_log"),
     path("log/<int:pk>/amend/", logbook.amend, name="amend"),
     path("log/<int:pk>/remove/", logbook.remove, name="remove_entry"),
     path("forecast/", forecast.forecast_page, name="forecast"),

@@ -54,6 +54,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:put_back_clock": (NEVER, BUILDER),
     "builds:discard_clock": (NEVER, BUILDER),
     "builds:log": (ONLOOKER, NEVER),
+    "builds:take_in_log": (BUILDER, BUILDER),
     "builds:amend": (BUILDER, BUILDER),
     "builds:remove_entry": (NEVER, BUILDER),
     "builds:events": (ONLOOKER, BUILDER),

@@ -75,12 +75,11 @@ def import_log(
 class LogSeen(SeenTable):
     """A log that was looked at, and what `take_in` would make of it."""
 
-    build: Build | None = None
+    build: Build = field(kw_only=True)
     intake: Intake = field(default_factory=Intake)
 
     def take_in(self, by: Builder | None) -> None:
         """Write it. Call only where it is `to_take`; raises ValidationError, and nothing is written then."""
-        assert self.build is not None
         save(self.build, self.intake, by=by, name=self.table.name)
 
 
@@ -102,8 +101,8 @@ def look_at_log(build: Build, raw: RawTable, read_as: ReadAs, *, builder: Builde
         tuple(one for one in complaints if one.row is None),
         file.dates_unclear,
         tuple(_also(intake)),
-        build,
         intake,
+        build=build,
     )
 
 
