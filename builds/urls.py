@@ -41,6 +41,7 @@ build_pages = [
     path("events/<int:pk>/undo/", events.undo, name="undo"),
     path("photos/", photos.photos_page, name="photos"),
     path("photos/<int:pk>/remove/", photos.remove, name="remove_photo"),
+    path("parts/take-in/", take_in.take_in, {"kind": "parts"}, name="take_in_parts"),
     path("parts/new/", parts.new_part, name="new_part"),
     path("parts/<int:pk>/", parts.part_page, name="part"),
     path("parts/<int:pk>/worksheet/", parts.worksheet_page, name="worksheet"),

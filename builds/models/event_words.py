@@ -53,6 +53,14 @@ def _record_imported(d: Details) -> str:
     return _("took in the record of {name}: {parts}, {entries}", name=d["name"], parts=parts, entries=entries)
 
 
+def _parts_imported(d: Details) -> str:
+    if "operations" not in d:
+        return ngettext("added {n} part named in {file}", "added {n} parts named in {file}", d["parts"], **d)
+    return _(
+        "took in the parts list {file}: {parts} parts and {operations} operations new, {changed} records changed", **d
+    )
+
+
 def _log_imported(d: Details) -> str:
     text = ngettext("took in {n} entry from {file}", "took in {n} entries from {file}", d["entries"], **d)
     if d.get("changed"):
@@ -87,9 +95,7 @@ MESSAGES: dict[str, str | Callable[[Details], str]] = {
     EventType.AMEND_ENTRY: _work_words(gettext_noop("amended the entry {day}: {work}")),
     EventType.REMOVE_ENTRY: _work_words(gettext_noop("removed the entry {day}: {work}")),
     EventType.IMPORT_RECORD: _record_imported,
-    EventType.IMPORT_PARTS: lambda d: ngettext(
-        "added {n} part named in {file}", "added {n} parts named in {file}", d["parts"], **d
-    ),
+    EventType.IMPORT_PARTS: _parts_imported,
     EventType.IMPORT_LOG: _log_imported,
     # Reached only where what was undone is no longer there.
     EventType.UNDO: gettext_noop("undid: {note}"),

@@ -158,7 +158,26 @@ def _look_at_log(build: Build, raw: Any, said: dict[str, Any], columns: dict[str
     return look_at_log(build, raw, read_as, builder=said["builder"], today=timezone.localdate())
 
 
+def _look_at_parts(build: Build, raw: Any, _said: dict[str, Any], columns: dict[str, int | None]) -> Any:
+    from builds.transfer.tables.parts_in import look_at_parts
+
+    return look_at_parts(build, raw, columns, today=timezone.localdate())
+
+
 WAYS = {
+    "parts": Way(
+        kind="parts",
+        title=gettext_lazy("Take a parts list in"),
+        explained=gettext_lazy(
+            "A table with a part in each row, or an operation of its route: item, name, quantity, material, kind, "
+            "minutes. Parts are known by their item, operations by their number; what the table does not speak of "
+            "stays as it is. What would come of it is shown before anything is stored."
+        ),
+        form=ReadAsForm,
+        look=_look_at_parts,
+        back="builds:page",
+        here="plan",
+    ),
     "log": Way(
         kind="log",
         title=gettext_lazy("Take a log in"),

@@ -1,17 +1,29 @@
 """A log taken in through the page: shown first, stored only when that is confirmed."""
 
 import re
+from decimal import Decimal
 from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
-from builds.models import Build, Entry, Part
+from builds.models import Build, Entry, Material, Part
 from builds.services.undo import undo
 from builds.transfer.tables.log_out import log_table
 from builds.transfer.tables.out import as_csv, as_workbook
-from tests.factories import make_batch, make_build, make_entry, make_operation, make_part
+from builds.transfer.tables.parts_out import parts_table
+from tests.factories import (
+    make_assembly,
+    make_batch,
+    make_build,
+    make_entry,
+    make_machine,
+    make_material,
+    make_operation,
+    make_part,
+    make_sheet,
+)
 
 LOG = "date,hours,part,note\n2026-01-03,2,Bed,cut\n2026-01-04,1.5,Bed,\n"
 
@@ -153,3 +165,89 @@ def test_what_was_pasted_is_still_there_where_it_is_refused(signed_in: Client, b
     answer = signed_in.post(where(build), {"pasted": "date,date\n1,2\n"})
     assert answer.status_code == 422
     assert re.search(r"<textarea[^>]*>\s*date,date", answer.content.decode())
+
+
+# ---- parts lists ----------------------------------------------------------------------------------------------------
+def parts_at(build: Build) -> str:
+    return f"/builds/{build.slug}/parts/take-in/"
+
+
+def list_looked_at(client: Client, build: Build, content: bytes, name: str = "parts.csv") -> Any:
+    return client.post(parts_at(build), {"file": SimpleUploadedFile(name, content)})
+
+
+def list_confirmed(client: Client, build: Build, answer: Any) -> Any:
+    return client.post(parts_at(build), {**fields_of(answer), "take": "yes"})
+
+
+@pytest.mark.parametrize("ending", ["csv", "xlsx"])
+def test_a_parts_list_goes_out_and_in_again_as_the_same(signed_in: Client, full: Build, ending: str) -> None:
+    part = full.parts.get(number="14")
+    part.assembly, part.sheet = make_assembly(full), make_sheet(full, "=3")
+    part.material, part.blank_cost, part.finished_mass_grams = make_material(), Decimal("1.20"), 12.5
+    part.note = "+0.02 mm\nat the skirt"
+    part.save()
+    make_operation(part, "boring", machine=make_machine("-Lathe"), minutes_per_unit=1 / 3, unattended_share=0.25)
+    table = parts_table(full)
+    content = as_csv(table).encode() if ending == "csv" else as_workbook(table)
+    answer = list_looked_at(signed_in, full, content, f"parts.{ending}")
+    assert states(answer) == ["same"] * 5
+    assert not answer.context["seen"].to_take
+
+
+def test_a_parts_list_brings_parts_with_their_routes_and_one_undo_takes_them_back(
+    signed_in: Client, build: Build
+) -> None:
+    text = (
+        "Item;Name;Qty;Material;Assembly;Op;Kind;Time for one\n"
+        "1;Bed;1;Cast iron;Frame;10;milling;1 h 30\n1;;;;;20;drilling;2,5\n2;Post;4;;Frame;;;\n"
+    )
+    answer = list_looked_at(signed_in, build, text.encode())
+    assert states(answer) == ["new"] * 3
+    assert (build.parts.count(), Material.objects.count()) == (0, 0)
+    assert list_confirmed(signed_in, build, answer).status_code == 302
+    bed, post = build.parts.all()
+    assert [(one.number, one.kind, one.minutes_per_unit) for one in bed.operations.all()] == [
+        (10, "milling", 90.0),
+        (20, "drilling", 2.5),
+    ]
+    assert [(one.kind, one.minutes_per_unit) for one in post.operations.all()] == [("making", None)]
+    assert (post.quantity, bed.material.name, post.assembly.name) == (4, "Cast iron", "Frame")
+    assert states(list_looked_at(signed_in, build, text.encode())) == ["same"] * 3
+    undo(event=build.events.first(), by=None)
+    assert (build.parts.count(), build.assemblies.count()) == (0, 0)
+
+
+def test_a_figure_that_differs_changes_its_operation_and_nothing_else(signed_in: Client, full: Build) -> None:
+    answer = list_looked_at(signed_in, full, b"item,operation,minutes\n14,20,45\n14,10,\n")
+    assert states(answer) == ["changed", "same"]
+    assert "minutes for one: nothing → 45" in answer.content.decode()
+    list_confirmed(signed_in, full, answer)
+    first, second = full.parts.get(number="14").operations.all()
+    assert (first.minutes_per_unit, second.minutes_per_unit, second.title) == (None, 45, "-flat")
+    undo(event=full.events.first(), by=None)
+    second.refresh_from_db()
+    assert second.minutes_per_unit is None
+
+
+@pytest.mark.parametrize(
+    ("row", "said"),
+    [
+        ("1,Bed,x,turning,", "quantity: &quot;x&quot; is not a number"),
+        ("1,Bed,0,turning,", "needed at least once"),
+        ("1,Bed,1,whittling,", "kind: &quot;whittling&quot; is not known"),
+        ("1,Bed,1,turning,-3", "minutes"),
+        (",,1,turning,3", "which part is it"),
+        ("1,,1,turning,3", "name"),
+        (f"1,{'x' * 161},1,turning,3", "name"),
+        (f"{'9' * 41},Bed,1,turning,3", "item"),
+    ],
+)
+def test_a_part_that_is_wrong_is_refused_by_row_and_column(
+    signed_in: Client, build: Build, row: str, said: str
+) -> None:
+    answer = list_looked_at(signed_in, build, f"item,name,quantity,kind,minutes\n{row}\n".encode())
+    assert states(answer) == ["refused"]
+    assert said in answer.content.decode()
+    assert list_confirmed(signed_in, build, answer).status_code == 422
+    assert build.parts.count() == 0

@@ -55,6 +55,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:discard_clock": (NEVER, BUILDER),
     "builds:log": (ONLOOKER, NEVER),
     "builds:take_in_log": (BUILDER, BUILDER),
+    "builds:take_in_parts": (BUILDER, BUILDER),
     "builds:amend": (BUILDER, BUILDER),
     "builds:remove_entry": (NEVER, BUILDER),
     "builds:events": (ONLOOKER, BUILDER),

@@ -57,6 +57,38 @@ LOG: Columns = {
 }  # fmt: skip
 
 
+PARTS: Columns = {
+    "number": (
+        gettext_lazy("Item"),
+        ("item", "item number", "item no", "part number", "part no", "number", "no", "pos"),
+    ),
+    "name": (gettext_lazy("Name"), ("name", "part", "part name", "description", "component")),
+    "assembly": (gettext_lazy("Assembly"), ("assembly", "group", "section", "sub assembly", "subassembly")),
+    "sheet": (gettext_lazy("Sheet"), ("sheet", "drawing sheet", "drawing", "drawing number", "drawing no")),
+    "quantity": (gettext_lazy("Needed"), ("quantity", "needed", "qty", "number off", "no off", "off")),
+    "spares": (gettext_lazy("Spares"), ("spares", "spare")),
+    "material": (gettext_lazy("Material"), ("material",)),
+    "role": (gettext_lazy("What it is"), ("what it is", "role")),
+    "blank": (gettext_lazy("Blank, as typed"), ("blank", "stock", "stock size", "blank size")),
+    "mass": (gettext_lazy("Finished mass, grams"), ("finished mass g", "mass g")),
+    "cost": (gettext_lazy("Cost of one blank"), ("blank cost", "cost of one blank")),
+    "note": (gettext_lazy("Note on the part"), ("part note", "note", "notes", "remark", "remarks")),
+    "operation": (gettext_lazy("Number of the operation"), ("operation", "operation number", "op", "op no", "step")),
+    "kind": (gettext_lazy("Kind of operation"), ("kind", "kind of operation", "process")),
+    "title": (gettext_lazy("Title of the operation"), ("title", "operation title", "what is done")),
+    "machine": (gettext_lazy("Machine"), ("machine",)),
+    "setup": (gettext_lazy("Set-up, minutes"), ("set up min", "setup min", "set up", "setup")),
+    "basis": (gettext_lazy("Counted by"), ("counted by",)),
+    "amount": (gettext_lazy("Amount per piece"), ("amount", "amount per piece")),
+    "time": (
+        gettext_lazy("Minutes for one"),
+        ("time for one min", "minutes for one", "minutes", "min", "time min", "time for one", "planned time", "time"),
+    ),
+    "share": (gettext_lazy("Unattended share"), ("unattended share",)),
+    "operation note": (gettext_lazy("Note on the operation"), ("operation note",)),
+}
+
+
 @dataclass(frozen=True)
 class TableKind:
     """What a table is about. needed: of each group one column has to be there."""
@@ -69,5 +101,6 @@ class TableKind:
 
 
 KINDS = {
+    "parts": TableKind(PARTS, (("number", "name"),)),
     "log": TableKind(LOG, (("date",), ("hours", "minutes", "meter", "start"), ("part", "activity"))),
 }
