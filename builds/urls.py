@@ -5,7 +5,7 @@ from django.urls import URLPattern, URLResolver, include, path
 from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
-from builds.views import board, rates
+from builds.views import board, rates, tables, take_in
 from builds.views.forecast import forecast, ready, replay
 from builds.views.log import bench, clock, events, logbook, reading
 from builds.views.plan import builds, parts, photos, records, work_out
@@ -16,6 +16,7 @@ build_pages = [
     path("", builds.build_page, name="page"),
     path("edit/", builds.edit_build, name="edit"),
     path("record.json", builds.download_record, name="record"),
+    path("tables/<str:name>", tables.download_table, name="table"),
     path("bench/", bench.bench_page, name="bench"),
     path("bench/evening/", bench.log_evening, name="log_evening"),
     path("bench/evening/left/", bench.left_after, name="left_after"),
@@ -26,6 +27,7 @@ build_pages = [
     path("bench/clock/discard/", clock.discard_clock, name="discard_clock"),
     path("bench/clock/put-back/", clock.put_back_clock, name="put_back_clock"),
     path("log/", logbook.log_page, name="log"),
+    path("log/take-in/", take_in.take_in, {"kind": "log"}, name="take_in_log"),
     path("log/<int:pk>/amend/", logbook.amend, name="amend"),
     path("log/<int:pk>/remove/", logbook.remove, name="remove_entry"),
     path("forecast/", forecast.forecast_page, name="forecast"),
@@ -40,6 +42,7 @@ build_pages = [
     path("events/<int:pk>/undo/", events.undo, name="undo"),
     path("photos/", photos.photos_page, name="photos"),
     path("photos/<int:pk>/remove/", photos.remove, name="remove_photo"),
+    path("parts/take-in/", take_in.take_in, {"kind": "parts"}, name="take_in_parts"),
     path("parts/new/", parts.new_part, name="new_part"),
     path("parts/<int:pk>/", parts.part_page, name="part"),
     path("parts/<int:pk>/worksheet/", parts.worksheet_page, name="worksheet"),

@@ -30,7 +30,7 @@ NOWHERE = "eo"
 # Units, signs and what stands for itself in every language.
 SAME_EVERYWHERE = re.compile(
     r"\b(?:Swarfbook|mm|cm|m|in|ft|kg|g|lb|oz|thou|rev|min|h|s|rpm|hp|kW|W|N|lbf|µm|mg|MPa|tpi|BA|BSF|BSW|ME|UNC|UNF|ISO"
-    r"|HSS|CSV|JSON|PNG|PDF|English|sin|cos|tan|arctan|arcsin|arccos|alpha|beta)\b"
+    r"|HSS|CSV|XLSX|JSON|PNG|PDF|English|sin|cos|tan|arctan|arcsin|arccos|alpha|beta)\b"
 )
 
 

@@ -57,6 +57,23 @@ def _record_imported(d: Details) -> str:
     return _("took in the record of {name}: {parts}, {entries}", name=d["name"], parts=parts, entries=entries)
 
 
+def _parts_imported(d: Details) -> str:
+    if "operations" not in d:
+        return ngettext("added {n} part named in {file}", "added {n} parts named in {file}", d["parts"], **d)
+    return _(
+        "took in the parts list {file}: {parts} parts and {operations} operations new, {changed} records changed", **d
+    )
+
+
+def _log_imported(d: Details) -> str:
+    text = ngettext("took in {n} entry from {file}", "took in {n} entries from {file}", d["entries"], **d)
+    if d.get("changed"):
+        text = ngettext("{text}, {n} changed by it", "{text}, {n} changed by it", d["changed"], text=text)
+    if d.get("parts"):
+        text = ngettext("{text}, with {n} new part", "{text}, with {n} new parts", d["parts"], text=text)
+    return text
+
+
 MESSAGES: dict[str, str | Callable[[Details], str]] = {
     EventType.BEGIN_BUILD: gettext_noop("began the build {name}"),
     EventType.EDIT_BUILD: gettext_noop("edited the title block of the build"),
@@ -82,12 +99,8 @@ MESSAGES: dict[str, str | Callable[[Details], str]] = {
     EventType.AMEND_ENTRY: _work_words(gettext_noop("amended the entry {day}: {work}")),
     EventType.REMOVE_ENTRY: _work_words(gettext_noop("removed the entry {day}: {work}")),
     EventType.IMPORT_RECORD: _record_imported,
-    EventType.IMPORT_PARTS: lambda d: ngettext(
-        "added {n} part named in {file}", "added {n} parts named in {file}", d["parts"], **d
-    ),
-    EventType.IMPORT_LOG: lambda d: ngettext(
-        "took in {n} entry from {file}", "took in {n} entries from {file}", d["entries"], **d
-    ),
+    EventType.IMPORT_PARTS: _parts_imported,
+    EventType.IMPORT_LOG: _log_imported,
     EventType.SIGN_IN: gettext_noop("signed in as {name}"),
     EventType.SIGN_OUT: gettext_noop("signed out as {name}"),
     EventType.SIGN_IN_REFUSED: gettext_noop("could not sign in as {name}"),

@@ -27,7 +27,9 @@ def undo(*, event: Event, by: Builder | None) -> Event:
         raise ValidationError(_("“{event}” cannot be undone.", event=event))
     if Event.objects.filter(undoes=event).exists():
         raise ValidationError(_("“{event}” has been undone already.", event=event))
-    spans = [span for model in KEPT_WITH_HISTORY for span in _spans(model, event)]
+    # Parts that a log brought with it stay: its entries, taken back, still speak of them.
+    models_touched = [Entry] if event.type == EventType.IMPORT_LOG else KEPT_WITH_HISTORY
+    spans = [span for model in models_touched for span in _spans(model, event)]
     if not spans:
         raise ValidationError(_("“{event}” left nothing to undo.", event=event))
     try:

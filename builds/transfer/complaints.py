@@ -1,6 +1,7 @@
 """What is said of a file that cannot be taken in. Nothing has been written when one of these is raised."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from calcs.messages import _, gettext_noop
 
@@ -18,11 +19,35 @@ class RecordError(ValueError):
         super().__init__(f"{path}: {sentence}" if path else sentence)
 
 
-class LogError(ValueError):
-    """A log file is not right. The message has a line for each complaint, at most twenty of them."""
+@dataclass(frozen=True)
+class Complaint:
+    """What is wrong with a table: in which row, as a spreadsheet counts it, under which heading of the file.
 
-    def __init__(self, complaints: Sequence[str]) -> None:
-        self.complaints = tuple(complaints)
+    row: None where it is the table as a whole.
+    """
+
+    name: str
+    sentence: str
+    row: int | None = None
+    column: str = ""
+
+    def __str__(self) -> str:
+        figures = {"name": self.name, "row": self.row, "column": quoted(self.column), "sentence": self.sentence}
+        if self.row is None and not self.column:
+            return _("{name}: {sentence}", **figures)
+        if self.row is None:
+            return _("{name}, column {column}: {sentence}", **figures)
+        if not self.column:
+            return _("{name}, row {row}: {sentence}", **figures)
+        return _("{name}, row {row}, column {column}: {sentence}", **figures)
+
+
+class LogError(ValueError):
+    """A table is not right. The message has a line for each complaint, at most twenty of them."""
+
+    def __init__(self, complaints: Sequence["str | Complaint"]) -> None:
+        self.found = tuple(complaints)
+        self.complaints = tuple(str(complaint) for complaint in complaints)
         lines = list(self.complaints[:COMPLAINTS_SHOWN])
         more = len(self.complaints) - len(lines)
         if more:

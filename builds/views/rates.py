@@ -40,6 +40,7 @@ def _rates_context(build: Build, cut: str, form: ApplyRatesForm) -> dict[str, ob
     return {
         "page": page,
         "cut": cut,
+        "cut_query": f"by={cut}",
         "cuts": CUTS,
         "cut_words": CUTS[cut],
         "chart": planned_against_actual(page.compared, page.overall),

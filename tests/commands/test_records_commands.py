@@ -87,6 +87,18 @@ def test_what_cannot_be_exported_is_said(db: None, tmp_path: Path) -> None:
 
 
 # ---- import_log -----------------------------------------------------------------------------------------------------
+def test_a_log_is_read_as_it_is_said_to_be(db: None, tmp_path: Path) -> None:
+    build, file = make_build(), tmp_path / "meter.csv"
+    file.write_text("date,hours,part\n03/04/2026,10,Bed\n05/04/2026,12,Bed\n06/04/2026,11,Bed\n")
+    told = refusal_of("import_log", build.slug, str(file), "--times", "meter", "--dates", "month")
+    assert "row 4" in told or "has not come" in told
+    said = ("--times", "meter", "--dates", "day", "--first-reading", "counts", "--backwards", "left out")
+    assert "2 taken in" in run("import_log", build.slug, str(file), *said)
+    taken = build.entries.order_by("worked_on").values_list("worked_on", "bench_minutes")
+    assert list(taken) == [(date(2026, 4, 3), 600), (date(2026, 4, 5), 120)]
+    assert "row 4" in refusal_of("import_log", build.slug, str(file), "--times", "meter", "--dates", "day")
+
+
 def test_a_log_is_checked_then_taken_in_then_known_again(db: None) -> None:
     build = make_build()
     checked = run("import_log", "beam-engine", str(KIT_C), "--check")

@@ -1,6 +1,8 @@
 """Whatever a file holds, it is taken in or refused with a sentence; nothing else ever comes out."""
 
+import io
 import json
+import zipfile
 from typing import Any
 
 import pytest
@@ -9,10 +11,14 @@ from hypothesis import strategies as st
 
 from builds.models import Build, Entry
 from builds.transfer.complaints import LogError, RecordError, path_of
-from builds.transfer.log_in import import_log
-from builds.transfer.log_rows import read_log
 from builds.transfer.record.reader import import_record, load_record
 from builds.transfer.record.writer import export_text
+from builds.transfer.tables.log_file import ReadAs
+from builds.transfer.tables.log_in import import_log, look_at_log
+from builds.transfer.tables.log_rows import read_log
+from builds.transfer.tables.out import TableOut, as_workbook
+from builds.transfer.tables.parts_in import look_at_parts
+from builds.transfer.tables.raw import read_content
 from tests.factories import TODAY, make_build
 from tests.transfer.test_record_in import record
 
@@ -168,3 +174,84 @@ def test_whole_minutes_written_as_hours_come_back_as_they_were(minutes: list[int
     rows = "".join(f"2026-01-03,{count / 60:.4f},Bed\n" for count in minutes)
     file = read_log(f"date,hours,part\n{rows}", today=TODAY)
     assert [row.time.minutes for row in file.rows] == minutes
+
+
+# ---- workbooks and the other shapes of a log -------------------------------------------------------------------------
+KNOWN = [
+    *("date", "since", "hours", "minutes", "part", "meter", "start", "end", "activity", "month", "time is", "Bed"),
+    *("row mark", "batch number", "item", "name", "quantity", "kind", "operation", "machine", ""),
+]
+HEADS = st.lists(st.sampled_from(KNOWN), min_size=1, max_size=7)
+SAYS = ["2026-01", "March", "Bed 2 h, Post 30m", "Bed & Post", "last time", "40 h since November", "19:30", "1,283"]
+SHAPED = CELLS | st.sampled_from([*SAYS, "9" * 40])
+SAID = st.fixed_dictionaries(
+    {
+        "dates": st.sampled_from(["", "day", "month"]),
+        "times": st.sampled_from(["", "each", "since", "meter", "month"]),
+        "first_reading": st.sampled_from(["sets", "counts"]),
+        "backwards": st.sampled_from(["", "left out", "anew"]),
+    }
+)
+
+
+@PLAIN
+@given(heads=HEADS, rows=st.lists(st.lists(SHAPED, min_size=1, max_size=8), max_size=4), said=SAID)
+def test_any_table_is_looked_at_whichever_way_and_nothing_is_stored(
+    db: None, heads: list[str], rows: list[list[str]], said: dict[str, str]
+) -> None:
+    build = Build.objects.first() or make_build()
+    text = "\n".join("\t".join(cells) for cells in [heads, *rows])
+    for look in (
+        lambda raw: look_at_log(build, raw, ReadAs(**said), builder=None, today=TODAY),
+        lambda raw: look_at_parts(build, raw, {}, today=TODAY),
+    ):
+        try:
+            seen = look(read_content(text.encode(errors="replace"), "the table"))
+        except LogError as error:
+            assert all(complaint.startswith("the table") for complaint in error.complaints)  # noqa: PT017
+        else:
+            assert all(row.words for row in seen.rows if row.state == "refused")
+    assert (build.parts.count(), Entry.objects.count(), build.events.count()) == (0, 0, 1)
+
+
+def workbook() -> bytes:
+    return as_workbook(TableOut("log", ("date", "hours", "part"), [(TODAY, 1.5, "Bed"), (TODAY, 2, "Post")]))
+
+
+WHOLE = workbook()
+
+
+@PLAIN
+@given(
+    at=st.integers(0, len(WHOLE) - 1),
+    replaced=st.binary(max_size=12),
+    cut=st.none() | st.integers(0, len(WHOLE)),
+)
+def test_a_workbook_with_any_bytes_in_it_is_read_or_refused(at: int, replaced: bytes, cut: int | None) -> None:
+    content = (WHOLE[:at] + replaced + WHOLE[at + len(replaced) :])[:cut]
+    try:
+        raw = read_content(content, "the table")
+    except LogError as error:
+        assert all(complaint.startswith("the table") for complaint in error.complaints)  # noqa: PT017
+    else:
+        assert all(isinstance(cell, str) for _number, cells in raw.rows for cell in cells)
+
+
+@PLAIN
+@given(part=st.sampled_from(["xl/worksheets/sheet1.xml", "xl/workbook.xml", "xl/styles.xml"]), data=st.data())
+def test_a_workbook_with_anything_in_its_tab_is_read_or_refused(part: str, data: st.DataObject) -> None:
+    packed = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(WHOLE)) as before, zipfile.ZipFile(packed, "w") as after:
+        for name in before.namelist():
+            content = before.read(name)
+            if name == part:
+                at = data.draw(st.integers(0, len(content)))
+                put = data.draw(st.sampled_from([b"", b"<", b"1e999", b"NaN", b"-1", b'" t="d', b"&x;", b"99999999"]))
+                content = content[:at] + put + content[at + data.draw(st.integers(0, 9)) :]
+            after.writestr(name, content)
+    try:
+        raw = read_content(packed.getvalue(), "the table")
+    except LogError as error:
+        assert all(complaint.startswith("the table") for complaint in error.complaints)  # noqa: PT017
+    else:
+        assert all(isinstance(cell, str) for _number, cells in raw.rows for cell in cells)

@@ -8,12 +8,12 @@ from typing import Any
 import pytest
 
 from builds.models import Entry
-from builds.transfer import table
 from builds.transfer.complaints import LogError, RecordError
-from builds.transfer.log_in import import_log
-from builds.transfer.log_rows import read_log
 from builds.transfer.record import reader
 from builds.transfer.record.reader import load_record
+from builds.transfer.tables import text_file
+from builds.transfer.tables.log_in import import_log
+from builds.transfer.tables.log_rows import read_log
 from tests.factories import TODAY, make_build, make_part
 
 
@@ -102,7 +102,7 @@ def test_a_file_larger_than_is_taken_in_says_so_before_it_is_read(tmp_path: Path
 
 
 def test_more_rows_than_are_taken_in_are_refused_with_their_limit(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(table, "MOST_ROWS", 3)
+    monkeypatch.setattr(text_file, "MOST_ROWS", 3)
     text = "date,hours,part\n" + "2026-01-03,1,Bed\n" * 4
     assert "more than 3 rows" in refused(lambda: read_log(text, today=TODAY))
 

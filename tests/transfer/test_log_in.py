@@ -14,8 +14,8 @@ from builds.queries.snapshot import read_snapshot
 from builds.services.log.entries import remove_entry
 from builds.services.undo import undo
 from builds.transfer.complaints import LogError
-from builds.transfer.log_in import import_log
-from builds.transfer.log_rows import read_log
+from builds.transfer.tables.log_in import import_log
+from builds.transfer.tables.log_rows import read_log
 from tests.factories import TODAY, make_build, make_entry, make_operation, make_part
 
 DATA = Path(__file__).parent.parent / "data"

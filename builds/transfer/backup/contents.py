@@ -1,13 +1,12 @@
 """What a backup holds besides the database and the photos, for whoever reads it without the program."""
 
-import csv
-import io
 from collections.abc import Iterator, Sequence
 
 from builds.models import Build, Entry, Photo
 from builds.models.choices import TimeIs
 from builds.transfer.backup.layout import LOGS, PHOTO_LIST, PHOTOS, RECORDS
 from builds.transfer.record.writer import export_text
+from builds.transfer.tables.out import TableOut, Value, as_csv
 from calcs.messages import _
 
 LOG_COLUMNS = (
@@ -15,8 +14,6 @@ LOG_COLUMNS = (
     "minutes", "unattended minutes", "good", "reworked", "scrap", "reason", "note",
 )  # fmt: skip
 PHOTO_COLUMNS = ("build", "part", "part name", "file", "caption", "taken on")
-# A spreadsheet would reckon with a cell that begins so.
-BEGINS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 WHAT_MINUTES_SAY = {TimeIs.EXACT: "{}", TimeIs.ROUGH: "~{}", TimeIs.UNKNOWN: "?"}
 
 
@@ -48,10 +45,14 @@ def read_me() -> str:
 
 def _log(build: Build) -> str:
     entries = Entry.objects.kept().filter(build=build).select_related("builder", "part", "operation")
-    return _table(LOG_COLUMNS, (_log_row(entry) for entry in entries.order_by("worked_on", "pk").iterator(2000)))
+    return as_csv(
+        TableOut(
+            build.name, LOG_COLUMNS, (_log_row(entry) for entry in entries.order_by("worked_on", "pk").iterator(2000))
+        )
+    )
 
 
-def _log_row(entry: Entry) -> Sequence[object]:
+def _log_row(entry: Entry) -> Sequence[Value]:
     minutes = WHAT_MINUTES_SAY[TimeIs(entry.bench_is)].format(entry.bench_minutes or 0)
     return (
         entry.worked_on, entry.since_on, entry.builder and entry.builder.name,
@@ -63,24 +64,10 @@ def _log_row(entry: Entry) -> Sequence[object]:
 
 def _photo_list() -> str:
     photos = Photo.objects.select_related("build", "part").order_by("build__slug", "part__position", "pk")
-    return _table(PHOTO_COLUMNS, (_photo_row(photo) for photo in photos))
+    return as_csv(TableOut("photos", PHOTO_COLUMNS, (_photo_row(photo) for photo in photos)))
 
 
-def _photo_row(photo: Photo) -> Sequence[object]:
+def _photo_row(photo: Photo) -> Sequence[Value]:
     part = photo.part
     named = (photo.build.name, part and part.number, part and part.name)
     return (*named, f"{PHOTOS}/{photo.image.name}", photo.caption, photo.taken_on)
-
-
-def _table(columns: Sequence[str], rows: Iterator[Sequence[object]]) -> str:
-    """As spreadsheets read it: they take it for UTF-8 by the mark at its beginning."""
-    out = io.StringIO("\ufeff", newline="")
-    out.seek(0, io.SEEK_END)
-    writer = csv.writer(out)
-    writer.writerow(columns)
-    writer.writerows([_cell(value) for value in row] for row in rows)
-    return out.getvalue()
-
-
-def _cell(value: object) -> object:
-    return f"'{value}" if isinstance(value, str) and value.startswith(BEGINS_A_FORMULA) else value

@@ -78,6 +78,7 @@ def _context(build: Build, form: AsOfForm, what_form: WhatIfForm) -> dict[str, o
     return {
         "form": form,
         "today": form.today,
+        "day_query": f"as_of={form.day().isoformat()}",
         **_what_context(build_forecast, form, what_form),
         "build_forecast": build_forecast,
         "forecast": build_forecast.forecast,

@@ -1,6 +1,7 @@
-"""Single cells of a log file: dates, times and counts. Each reader raises ValueError with a sentence."""
+"""Single cells of a table: dates, times, counts and figures. Each reader raises ValueError with a sentence."""
 
 import re
+from calendar import monthrange
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
@@ -14,6 +15,17 @@ from calcs.typed.durations import read_duration
 
 _ISO = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})")
 _PARTED = re.compile(r"(\d{1,2})[-/.](\d{1,2})[-/.](\d{4})")
+# A workbook may hold a time of day with the date.
+_TIME_OF_DAY = re.compile(r"[ T]\d{1,2}:\d{2}(?::\d{2})?")
+_WORDS = re.compile(r"(\d{1,2})\.?[ -]([^\W\d]{3,9})\.?,?[ -](\d{4})|([^\W\d]{3,9})\.? (\d{1,2}),? (\d{4})")
+_MONTH = re.compile(
+    r"(\d{4})[-/.](\d{1,2})|(\d{1,2})[-/.](\d{4})"
+    r"|([^\W\d]{3,9})\.?[ ,/-]*(\d{4})|(\d{4})[ ,/-]*([^\W\d]{3,9})"
+)
+_MONTHS = (
+    "january", "february", "march", "april", "may", "june",
+    "july", "august", "september", "october", "november", "december",
+)  # fmt: skip
 _BARE = re.compile(r"(?:\d+(?:\.\d*)?|\.\d+)", re.ASCII)
 _COMMA_DECIMAL = re.compile(r"\d+,\d+", re.ASCII)
 _THOUSANDS = re.compile(r"\d{1,3}(?:,\s*\d{3})+", re.ASCII)
@@ -27,8 +39,7 @@ def day_stands_first(cells: Iterable[str]) -> bool | None:
     """
     day_first = month_first = False
     for cell in cells:
-        found = _PARTED.fullmatch(cell)
-        if found:
+        if found := _PARTED.fullmatch(_without_time(cell)):
             day_first |= int(found[1]) > 12
             month_first |= int(found[2]) > 12
     if day_first and month_first:
@@ -36,11 +47,47 @@ def day_stands_first(cells: Iterable[str]) -> bool | None:
     return day_first if day_first or month_first else None
 
 
+def order_unclear(cells: Iterable[str]) -> bool:
+    """Whether some of these dates can be read in two ways, and none of them tells which is meant."""
+    parted = [found for cell in cells if (found := _PARTED.fullmatch(_without_time(cell)))]
+    return any(one[1] != one[2] for one in parted) and not any(int(n) > 12 for one in parted for n in one.group(1, 2))
+
+
+def _without_time(cell: str) -> str:
+    return _TIME_OF_DAY.sub("", cell)
+
+
+def month_number(word: str) -> int | None:
+    """A month by its English name or the beginning of it; None where it is none."""
+    plain = word.casefold()
+    return next((n for n, name in enumerate(_MONTHS, start=1) if len(plain) > 2 and name.startswith(plain)), None)
+
+
+def read_month(cell: str, year: str = "") -> tuple[date, date] | None:
+    """The first and the last day of a month ("2024-03", "March 2024", "03/2024"); None where it is no month.
+
+    year: from a column of its own, for a month without one.
+    """
+    found = _MONTH.fullmatch(f"{cell} {year}" if year and month_number(cell) else cell)
+    if not found:
+        return None
+    years, month = found[1] or found[4] or found[6] or found[7], found[2] or found[3]
+    number = int(month) if month else month_number(found[5] or found[8])
+    if not number or not 1 <= number <= 12 or int(years) < FIRST_YEAR:
+        return None
+    first = date(int(years), number, 1)
+    return first, last_of_month(first)
+
+
+def last_of_month(day: date) -> date:
+    return day.replace(day=monthrange(day.year, day.month)[1])
+
+
 def read_day(cell: str, day_first: bool | None, today: date) -> date:
     """A date that is not in the future."""
     if not cell:
         raise ValueError(_("The date is missing."))
-    read = _as_date(cell, day_first)
+    read = _as_date(_without_time(cell), day_first)
     if read is None or read.year < FIRST_YEAR:
         raise ValueError(_("{cell} is not a date. Write it like 2023-12-24.", cell=quoted(cell)))
     if read > today:
@@ -54,7 +101,7 @@ def _as_date(cell: str, day_first: bool | None) -> date | None:
         if iso:
             return date(int(iso[1]), int(iso[2]), int(iso[3]))
         if not parted:
-            return None
+            return _in_words(cell)
         first, second, year = int(parted[1]), int(parted[2]), int(parted[3])
         if day_first is None and first != second:
             sentence = _(
@@ -68,6 +115,12 @@ def _as_date(cell: str, day_first: bool | None) -> date | None:
         raise
     except ValueError:
         return None
+
+
+def _in_words(cell: str) -> date | None:
+    found = _WORDS.fullmatch(cell)
+    month = month_number(found[2] or found[4]) if found else None
+    return date(int(found[3] or found[6]), month, int(found[1] or found[5])) if found and month else None
 
 
 class Unclear(ValueError):
@@ -124,3 +177,42 @@ def read_count(cell: str) -> int:
     if not _WHOLE.fullmatch(cell) or int(cell) > MOST_PIECES:
         raise ValueError(_("{cell} is not a number of pieces. Write a whole number.", cell=quoted(cell)))
     return int(cell)
+
+
+def read_meter(cell: str, *, comma_decimal: bool) -> Time:
+    """A reading of a running total of hours, in minutes. What parts its thousands is left out: 1,283 and "1, 879"."""
+    plain = re.sub(r",\s*", "", cell) if _THOUSANDS.fullmatch(cell) else cell
+    reading = read_duration(plain)
+    if reading.meter and reading.status == "ok" and reading.value is not None:
+        return Time(_whole_minutes(Decimal(str(reading.value)), cell), TimeIs.EXACT)
+    time = read_time(plain, in_minutes=False, comma_decimal=comma_decimal)
+    if time.minutes is None:
+        raise ValueError(_("{cell} is no reading of a running total.", cell=quoted(cell)))
+    return time
+
+
+def is_meter(cell: str) -> bool:
+    """Whether a cell says of itself that it is a running total ("to date 1,283")."""
+    return bool(cell) and not _BARE.fullmatch(cell) and read_duration(cell).meter
+
+
+def read_figure(cell: str, *, comma_decimal: bool, most: float) -> float | None:
+    """A figure that is no less than nothing; None where the cell is empty."""
+    if not cell:
+        return None
+    plain = _with_point(cell, comma_decimal)
+    if not _BARE.fullmatch(plain) or float(plain) > most:
+        raise ValueError(_("{cell} is not a figure from 0 to {most:,.0f}.", cell=quoted(cell), most=most))
+    return float(plain)
+
+
+def read_plan_minutes(cell: str, *, comma_decimal: bool) -> float | None:
+    """Planned minutes, not rounded; a bare number is minutes. None where nobody knows."""
+    if not cell or _BARE.fullmatch(cell) or _COMMA_DECIMAL.fullmatch(cell):
+        return read_figure(cell, comma_decimal=comma_decimal, most=MOST_MINUTES)
+    reading = read_duration(cell)
+    if reading.status == "unknown":
+        return None
+    if reading.status == "refused" or reading.meter or reading.value is None or reading.value > MOST_MINUTES:
+        raise ValueError(_("{cell} is not a time. {why}", cell=quoted(cell), why=reading.message))
+    return float(reading.value)

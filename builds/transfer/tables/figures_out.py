@@ -1,0 +1,84 @@
+"""What follows from plan and log, as tables: rates, yields and the forecast."""
+
+from collections.abc import Iterator
+from datetime import date
+
+from builds.models import Build
+from builds.queries.forecast.build_forecast import BuildForecast, forecast_of, left_of
+from builds.queries.rates.comparison import CUTS, rates_page
+from builds.queries.repeats.overview import RepeatsPage, repeats_page
+from builds.transfer.tables.out import TableOut, Value
+from calcs.forecast.result import FinishDates, Spread
+from calcs.messages import _
+
+
+def rates_table(build: Build, today: date, cut: str) -> TableOut:
+    """Planned against yours, cut as the page is."""
+    page = rates_page(build, today, cut)
+    headings = (
+        str(CUTS[cut]), _("planned (h)"), _("yours (h)"), _("your ratio"), _("ratio, 1 chance in 10 below"),
+        _("ratio, 1 chance in 10 above"), _("operations"),
+    )  # fmt: skip
+    overall = [] if page.overall is None or not page.compared else [(_("All kinds together"), page.overall)]
+    named = [*((rate.kind, rate) for rate in page.lines), *overall]
+    rows = (
+        (name, rate.planned_hours, rate.actual_hours, rate.ratio, rate.low, rate.high, rate.operations)
+        for name, rate in named
+    )
+    return TableOut("rates", headings, rows)
+
+
+def yields_table(build: Build, today: date) -> TableOut:
+    """Pieces counted at each operation of the repeated parts."""
+    headings = (
+        _("part"), _("name"), _("operation"), _("title"), _("good"), _("reworked"), _("scrap"),
+        _("yield"), _("yield, low"), _("yield, high"), _("first-time yield"),
+    )  # fmt: skip
+    return TableOut("yields", headings, _yields(repeats_page(build, today)))
+
+
+def _yields(page: RepeatsPage) -> Iterator[tuple[Value, ...]]:
+    for repeated in page.parts:
+        part = repeated.line.part
+        for one in repeated.counted:
+            operation = one.line.operation
+            named = (part.number, part.name, operation.number, operation.title or str(operation.get_kind_display()))
+            yield (*named, one.good, one.reworked, one.scrap, one.after_rework, one.low, one.high, one.first_time)
+
+
+def forecast_table(build: Build, as_of: date) -> TableOut:
+    """Hours done and left of the build, its assemblies, its parts and its milestones, with the dates that are known."""
+    chances = (_("1 in 10"), _("even chance"), _("8 in 10"), _("9 in 10"))
+    headings = (
+        _("what"), _("name"), _("as of"), _("done (h)"), _("planned, left (h)"),
+        *(_("left (h), {chance}", chance=chance) for chance in chances),
+        *(_("finished by, {chance}", chance=chance) for chance in chances),
+    )  # fmt: skip
+    return TableOut("forecast", headings, _forecast_rows(forecast_of(build, as_of)))
+
+
+def _forecast_rows(found: BuildForecast) -> Iterator[tuple[Value, ...]]:
+    snapshot, forecast = found.snapshot, found.forecast
+    as_of = forecast.as_of
+    whole = (_("build"), snapshot.build.name, as_of, forecast.hours_done, forecast.planned_hours_left)
+    yield (*whole, *_hours(forecast.hours_left), *_days(forecast.finish_on))
+    names = {str(one.pk): one.name for one in snapshot.assemblies}
+    for group in forecast.groups:
+        if group.group in names:
+            figures = (group.hours_done, group.planned_hours_left, *_hours(group.hours_left))
+            yield (_("assembly"), names[group.group], as_of, *figures, *_days(None))
+    for row in snapshot.parts:
+        left = found.by_part.get(row.part.pk)
+        planned = 0.0 if left is None else left.planned_hours_left
+        figures = (row.bench_minutes / 60, planned, *_hours(left_of(left)))
+        yield (_("part"), str(row.part), as_of, *figures, *_days(None))
+    for one in forecast.milestones:
+        yield (_("milestone"), one.name, as_of, None, None, *_hours(one.hours_left), *_days(one.finish_on))
+
+
+def _hours(spread: Spread | None) -> tuple[Value, ...]:
+    return (None,) * 4 if spread is None else (spread.p10, spread.p50, spread.p80, spread.p90)
+
+
+def _days(finish: FinishDates | None) -> tuple[Value, ...]:
+    return (None,) * 4 if finish is None else (finish.p10, finish.p50, finish.p80, finish.p90)
