@@ -119,6 +119,15 @@ class WorkChoices:
             return row.part, named[0], ""
         raise ValidationError({"other": SAY_WHAT})
 
+    def label_of(self, value: str) -> str:
+        """What a value stands for, in words; empty for none of the build."""
+        try:
+            part, operation, activity = self.chosen(value)
+        except ValidationError:
+            return ""
+        named = [str(one) for one in (part, operation) if one is not None]
+        return " · ".join(named) if named else str(Activity(activity).label)
+
     def row_of(self, part_id: int | None) -> PartRow | None:
         """A part as it stands, read once; None for none of this build."""
         return self._at_hand.row(part_id)

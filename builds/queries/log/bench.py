@@ -62,7 +62,7 @@ class Bench:
 
     @cached_property
     def _last(self) -> Worked:
-        return _work_lately(self.build, self.today)
+        return work_lately(self.build, self.today)
 
     @cached_property
     def at_hand(self) -> PartsAtHand:
@@ -115,7 +115,7 @@ def tonight(
     at_hand: PartsAtHand, wanted: int | None = None, most: int = 4, last: Worked | None = None
 ) -> tuple[Pick, ...]:
     """What is likely on the bench: the operations logged last while they have pieces left, then what comes next."""
-    last = _work_lately(at_hand.build, at_hand.as_of) if last is None else last
+    last = work_lately(at_hand.build, at_hand.as_of) if last is None else last
     lately = list(dict.fromkeys(part for part, _ in last))
     picks: dict[str, Pick] = {}
 
@@ -140,7 +140,7 @@ def tonight(
     return tuple(picks.values())
 
 
-def _work_lately(build: Build, today: date) -> Worked:
+def work_lately(build: Build, today: date) -> Worked:
     """Part and operation of the last entries, the newest first. One query."""
     entries = Entry.objects.kept().filter(build=build, part__isnull=False, worked_on__lte=today)
     return list(entries.order_by("-worked_on", "-pk").values_list("part_id", "operation_id")[:LATELY])

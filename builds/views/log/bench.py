@@ -12,6 +12,7 @@ from django.views.decorators.http import require_safe
 from builds.forms.log.bench import EveningForm, EveningLines
 from builds.forms.log.clock import ClockOffForm
 from builds.forms.log.counts import reasons_used
+from builds.forms.log.notebook import LONGEST_LINE, Notebook, NotebookForm, in_words
 from builds.forms.log.work import WorkChoices
 from builds.forms.two_people import refuse
 from builds.models import Build, Builder
@@ -36,7 +37,7 @@ def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
 @for_builders
 def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
     """Log an evening. `more` in the form asks for one more line instead of logging, `less` for one less,
-    `search` for what was sought.
+    `search` for what was sought. A notebook line that was not read yet is read first, whatever was pressed.
 
     Its address is not the form's own: a browser that goes back then shows the form it sent, with the token it sent,
     and pressing again logs nothing twice.
@@ -45,6 +46,8 @@ def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
         return redirect("builds:bench", slug)
     build, builder = the_build(slug), the_builder(request)
     bench = the_bench(build, builder)
+    if unread := NotebookForm(request.POST).unread:
+        return _read_line(request, bench, unread)
     evening = EveningForm(request.POST)
     lines = _lines(bench, request.POST)
     if _is_sent(request) and evening.is_valid() and lines.is_valid():
@@ -52,6 +55,15 @@ def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
         if answer is not None:
             return answer
     return _page(request, bench, evening, lines)
+
+
+def _read_line(request: HttpRequest, bench: Bench, line: str) -> HttpResponse:
+    """The form, filled from a notebook line; nothing is logged."""
+    data = request.POST.copy()
+    read = Notebook(bench.at_hand).into_fields(data, line[:LONGEST_LINE], data.get("line_read", ""))
+    lines = _lines(bench, data)
+    told = in_words(read, lines.forms[0].work_choices)
+    return _page(request, bench, EveningForm(data), lines, notebook=NotebookForm(data), read=told)
 
 
 def the_bench(build: Build, builder: Builder, first: int | None = None) -> Bench:
@@ -158,7 +170,11 @@ def _page(
     evening: EveningForm,
     lines: EveningLines,
     clock_form: ClockOffForm | None = None,
+    *,
+    notebook: NotebookForm | None = None,
+    read: str = "",
 ) -> HttpResponse:
+    """read: how a notebook line was read into the form, where that is what is shown."""
     context = {
         "build": bench.build,
         "bench": bench,
@@ -172,9 +188,11 @@ def _page(
         "asked": any(form.questions for form in lines.forms),
         "clock_minutes": minutes_since(bench.clock, timezone.now()) if bench.clock else None,
         "after": _after(request, bench.build) if "logged" in request.GET else None,
+        "notebook": notebook or NotebookForm(request.POST or None),
+        "read": read,
         "here": "bench",
     }
-    return render(request, "log/bench.html", context, status=422 if _is_sent(request) else 200)
+    return render(request, "log/bench.html", context, status=422 if _is_sent(request) and not read else 200)
 
 
 def _after(request: HttpRequest, build: Build, *, wait: bool = False) -> After:
