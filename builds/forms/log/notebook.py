@@ -20,7 +20,7 @@ class NotebookForm(forms.Form):
     """line: as it was written. line_read: the line that the fields were filled from; another one is read first."""
 
     line = forms.CharField(
-        label=gettext_lazy("As in a notebook"),
+        label=gettext_lazy("The evening in one line"),
         required=False,
         max_length=LONGEST_LINE,
         widget=forms.TextInput(attrs={"autocomplete": "off", "autocapitalize": "off"}),

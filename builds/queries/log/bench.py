@@ -1,5 +1,6 @@
 """The bench page: what was worked on last, what comes next, the running clock."""
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -8,6 +9,7 @@ from functools import cached_property
 from django.db.models import Exists, OuterRef, Q, Sum
 
 from builds.models import Build, Builder, Clock, Entry, Operation, Part
+from builds.models.choices import TimeIs
 from builds.queries.forecast.build_forecast import forecast_of, kept_forecast, left_of
 from builds.queries.plan.build_state import state_on
 from builds.queries.plan.piece_row import PieceRow, piece_row
@@ -21,6 +23,10 @@ Worked = list[tuple[int, int | None]]
 # Entries that the picks are looked for in, and those whose reasons for scrap are offered.
 LATELY = 60
 REASONS_OF = 500
+# Longer ones are no usual evening (a judgement).
+LONGEST_USUAL = 8 * 60
+# Lengths of an evening that are offered with one touch, where the log tells no others.
+USUAL_MINUTES = (30, 60, 90, 120, 150, 180)
 # Parts that are listed at once in a large build.
 MOST_NEAR = 6
 
@@ -79,6 +85,11 @@ class Bench:
         """Keys of the parts that are listed at once in a large build."""
         keys = [*(pick.line.part.pk for pick in self.picks), *(part for part, _ in self._last)]
         return tuple(dict.fromkeys(keys))[:MOST_NEAR]
+
+    @cached_property
+    def usual_minutes(self) -> tuple[int, ...]:
+        """The lengths of this builder's evenings, to be picked with one touch."""
+        return usual_minutes(self.build, self.builder)
 
     @cached_property
     def _clock(self) -> Clock | None:
@@ -144,6 +155,18 @@ def work_lately(build: Build, today: date) -> Worked:
     """Part and operation of the last entries, the newest first. One query."""
     entries = Entry.objects.kept().filter(build=build, part__isnull=False, worked_on__lte=today)
     return list(entries.order_by("-worked_on", "-pk").values_list("part_id", "operation_id")[:LATELY])
+
+
+def usual_minutes(build: Build, builder: Builder | None) -> tuple[int, ...]:
+    """The times that a builder logged most often lately, to a quarter of an hour, shortest first. One query.
+
+    As many as `USUAL_MINUTES`, which stand in where the log tells fewer.
+    """
+    timed = Entry.objects.kept().filter(build=build, builder=builder, bench_is=TimeIs.EXACT, since_on__isnull=True)
+    times = timed.order_by("-worked_on", "-pk").values_list("bench_minutes", flat=True)[:LATELY]
+    quarters = Counter(15 * round(minutes / 15) for minutes in times if minutes and minutes <= LONGEST_USUAL)
+    often = [minutes for minutes, times in quarters.most_common() if minutes and times > 1]
+    return tuple(sorted(list(dict.fromkeys([*often, *USUAL_MINUTES]))[: len(USUAL_MINUTES)]))
 
 
 def _not_begun(at_hand: PartsAtHand) -> Iterator[PartRow]:

@@ -80,7 +80,8 @@ def _lines(bench: Bench, sent: QueryDict | None = None) -> EveningLines:
     # Neither is read unless the form is shown.
     choices = WorkChoices(bench.at_hand, lambda: bench.near)
     kept = bench.clock.typed.get("lines", []) if data is None and bench.clock else None
-    return EveningLines(data, initial=kept, choices=choices, picks=SimpleLazyObject(lambda: bench.picks))
+    picks, usual = SimpleLazyObject(lambda: bench.picks), SimpleLazyObject(lambda: bench.usual_minutes)
+    return EveningLines(data, initial=kept, choices=choices, picks=picks, usual=usual)
 
 
 def choices_of(build: Build) -> WorkChoices:
@@ -109,7 +110,7 @@ def _take_away(data: QueryDict, index: str) -> None:
 
 def _is_sent(request: HttpRequest) -> bool:
     """Whether the evening is to be logged, and not only its form to be changed."""
-    return request.method == "POST" and not {"more", "less", "search"} & request.POST.keys()
+    return request.method == "POST" and not {"more", "less", "search", "read"} & request.POST.keys()
 
 
 def _record(
