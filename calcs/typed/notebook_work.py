@@ -11,6 +11,8 @@ from calcs.typed.text import plain_text
 
 # Below this nothing is meant by a line (tuned on the lines of the tests).
 LEAST_SCORE = 1.5
+# So near is what is worth listing.
+NEAR_SCORE = 1.2
 _NEAR = 0.75
 _CALLED = word_set("item no nr number # part pt fig detail")
 
@@ -63,6 +65,15 @@ def find_work(words: list[Word], names: Iterable[WorkName]) -> WorkName | None:
     for place, use in best.uses.items():
         words[place].used = use
     return found
+
+
+def near_work(words: list[Word], names: Iterable[WorkName]) -> list[str]:
+    """The values of all that every word may be about, the nearest first."""
+    nearness = _Nearness(words)
+    matches = [(_match(words, name, nearness), name.value) for name in names]
+    said = {place for place, word in enumerate(words) if not word.is_filler}
+    near = [(match.score, value) for match, value in matches if match.score >= NEAR_SCORE and said <= match.uses.keys()]
+    return [value for _score, value in sorted(near, key=lambda one: -one[0])]
 
 
 class _Nearness:

@@ -35,7 +35,14 @@ class AmendForm(SeenMixin, LogLineForm, EveningForm):
         if self.initial["other"] == f"p{entry.part_id}":
             self.initial["other"] = self.work_choices.named(entry.part_id)
         work = entry.part is not None and entry.part.is_work
-        for name in ("work", "usual", "token", *((*COUNTED, "scrap_reason", "batch") if work else ("done",))):
+        for name in (
+            "work",
+            "usual",
+            "token",
+            "new_part",
+            "new_operation",
+            *((*COUNTED, "scrap_reason", "batch") if work else ("done",)),
+        ):
             del self.fields[name]
         self.fields["other"].label = _("What")
         self.fields["time"].label = _("Time at the bench")

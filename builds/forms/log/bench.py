@@ -51,7 +51,9 @@ class LogLineForm(CountsForm):
 
     work = WorkField(label=gettext_lazy("What"), required=False, widget=forms.RadioSelect)
     other = WorkField(label=gettext_lazy("Something else"), required=False)
-    find = forms.CharField(label=gettext_lazy("Find a part or an operation"), required=False, max_length=80)
+    find = forms.CharField(label=gettext_lazy("Find by item, name, sheet or assembly"), required=False, max_length=80)
+    new_part = forms.CharField(label=gettext_lazy("New part"), required=False, max_length=160)
+    new_operation = forms.CharField(label=gettext_lazy("New operation"), required=False, max_length=200)
     usual = UsualTimeField(
         label=gettext_lazy("Time"),
         required=False,

@@ -22,7 +22,9 @@ from builds.queries.snapshot import PartsAtHand
 from builds.services.log import clock as clock_services
 from builds.services.log.clock import evening_of, minutes_since
 from builds.services.log.entries import record_entries
+from builds.services.plan.new_work import add_work
 from builds.views.log.asking import remarked
+from builds.views.refusals import refusals_on_top
 from calcs.messages import _
 
 
@@ -48,6 +50,8 @@ def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
     bench = the_bench(build, builder)
     if unread := NotebookForm(request.POST).unread:
         return _read_line(request, bench, unread)
+    if "add" in request.POST:
+        return _add_work(request, bench)
     evening = EveningForm(request.POST)
     lines = _lines(bench, request.POST)
     if _is_sent(request) and evening.is_valid() and lines.is_valid():
@@ -64,6 +68,29 @@ def _read_line(request: HttpRequest, bench: Bench, line: str) -> HttpResponse:
     lines = _lines(bench, data)
     told = in_words(read, lines.forms[0].work_choices)
     return _page(request, bench, EveningForm(data), lines, notebook=NotebookForm(data), read=told)
+
+
+def _add_work(request: HttpRequest, bench: Bench) -> HttpResponse:
+    """The form as it was sent, with a new part or operation in the plan and chosen."""
+    data = request.POST.copy()
+    prefix = data["add"]
+    names = {name: f"{prefix}-{name}" for name in ("work", "other", "new_part", "new_operation")}
+    sent = {name: data.get(field, "").strip() for name, field in names.items()}
+    with refusals_on_top(request):
+        chosen = choices_of(bench.build).chosen(sent["other"] or sent["work"])[0] if not sent["new_part"] else None
+        part, operation = add_work(
+            build=bench.build,
+            part=chosen,
+            new_part=sent["new_part"],
+            new_operation=sent["new_operation"],
+            by=bench.builder,
+            today=bench.today,
+        )
+        messages.success(request, _("{work} is in the plan now, and chosen.", work=f"{part}, {operation}"))
+        data[names["other"]] = f"o{operation.pk}"
+        data[names["new_part"]] = data[names["new_operation"]] = ""
+    fresh = the_bench(bench.build, bench.builder)
+    return _page(request, fresh, EveningForm(data), _lines(fresh, data))
 
 
 def the_bench(build: Build, builder: Builder, first: int | None = None) -> Bench:
@@ -110,7 +137,7 @@ def _take_away(data: QueryDict, index: str) -> None:
 
 def _is_sent(request: HttpRequest) -> bool:
     """Whether the evening is to be logged, and not only its form to be changed."""
-    return request.method == "POST" and not {"more", "less", "search", "read"} & request.POST.keys()
+    return request.method == "POST" and not {"more", "less", "search", "read", "add"} & request.POST.keys()
 
 
 def _record(
