@@ -14,6 +14,7 @@ LEAST_SCORE = 1.5
 # So near is what is worth listing.
 NEAR_SCORE = 1.2
 _NEAR = 0.75
+_NEAR_WHEN_SHORT = 0.85
 _CALLED = word_set("item no nr number # part pt fig detail")
 
 
@@ -100,13 +101,15 @@ def _near(word: str, sought: str) -> float:
         return 2.0
     if len(word) >= 3 and sought.startswith(word):
         return 1.5
-    if min(len(word), len(sought)) < 4 or abs(len(word) - len(sought)) > 2 or word[0] != sought[0]:
+    shorter = min(len(word), len(sought))
+    least = _NEAR if shorter > 3 else _NEAR_WHEN_SHORT
+    if shorter < 3 or abs(len(word) - len(sought)) > 2 or word[0] != sought[0]:
         return 0.0
     matcher = SequenceMatcher(None, word, sought, autojunk=False)
-    if matcher.quick_ratio() < _NEAR:
+    if matcher.quick_ratio() < least:
         return 0.0
     ratio = matcher.ratio()
-    return 1.7 * ratio if ratio >= _NEAR else 0.0
+    return 1.7 * ratio if ratio >= least else 0.0
 
 
 def _stems(text: str) -> tuple[str, ...]:

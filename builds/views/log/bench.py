@@ -1,5 +1,7 @@
 """The bench page: log an evening."""
 
+from typing import Any
+
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse, QueryDict
@@ -9,13 +11,14 @@ from django.utils import timezone
 from django.utils.functional import SimpleLazyObject
 from django.views.decorators.http import require_safe
 
+from builds.forms.log.amend import initial_again
 from builds.forms.log.bench import EveningForm, EveningLines
 from builds.forms.log.clock import ClockOffForm
 from builds.forms.log.counts import reasons_used
 from builds.forms.log.notebook import LONGEST_LINE, Notebook, NotebookForm, in_words
 from builds.forms.log.work import WorkChoices
 from builds.forms.two_people import refuse
-from builds.models import Build, Builder
+from builds.models import Build, Builder, Entry
 from builds.permissions import for_builders, the_build, the_builder
 from builds.queries.log.bench import After, Bench, after_logging, bench_of, reasons_lately
 from builds.queries.snapshot import PartsAtHand
@@ -32,8 +35,17 @@ from calcs.messages import _
 def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
     """The form for an evening."""
     build, builder = the_build(slug), the_builder(request)
-    part = request.GET.get("part", "")
-    return fresh_page(request, the_bench(build, builder, int(part) if part.isdecimal() and len(part) < 19 else None))
+    bench = the_bench(build, builder, _key(request.GET.get("part", "")))
+    again = Entry.objects.kept().filter(build=build, pk=_key(request.GET.get("again", ""))).first()
+    if again is None:
+        return fresh_page(request, bench)
+    evening = EveningForm(initial={"worked_on": bench.evening, "builder": bench.builder})
+    lines = _lines(bench, initial=[initial_again(again, [pick.value for pick in bench.picks])])
+    return _page(request, bench, evening, lines, again=again)
+
+
+def _key(text: str) -> int | None:
+    return int(text) if text.isdecimal() and len(text) < 19 else None
 
 
 @for_builders
@@ -98,7 +110,8 @@ def the_bench(build: Build, builder: Builder, first: int | None = None) -> Bench
     return bench_of(build, builder, timezone.localdate(), first, evening_of(timezone.now()))
 
 
-def _lines(bench: Bench, sent: QueryDict | None = None) -> EveningLines:
+def _lines(bench: Bench, sent: QueryDict | None = None, initial: list[dict[str, Any]] | None = None) -> EveningLines:
+    """The lines as they were sent, as they are to be filled, or as a running clock keeps them."""
     data = sent.copy() if sent is not None else None
     if data is not None and "more" in data:
         data["form-TOTAL_FORMS"] = str(min(_count(data) + 1, EveningLines.max_num))
@@ -106,7 +119,7 @@ def _lines(bench: Bench, sent: QueryDict | None = None) -> EveningLines:
         _take_away(data, data["less"])
     # Neither is read unless the form is shown.
     choices = WorkChoices(bench.at_hand, lambda: bench.near)
-    kept = bench.clock.typed.get("lines", []) if data is None and bench.clock else None
+    kept = bench.clock.typed.get("lines", []) if data is None and initial is None and bench.clock else initial
     picks, usual = SimpleLazyObject(lambda: bench.picks), SimpleLazyObject(lambda: bench.usual_minutes)
     return EveningLines(data, initial=kept, choices=choices, picks=picks, usual=usual)
 
@@ -201,8 +214,9 @@ def _page(
     *,
     notebook: NotebookForm | None = None,
     read: str = "",
+    again: Entry | None = None,
 ) -> HttpResponse:
-    """read: how a notebook line was read into the form, where that is what is shown."""
+    """read: how a notebook line was read into the form, where that is what is shown; again: the entry it is as."""
     context = {
         "build": bench.build,
         "bench": bench,
@@ -218,6 +232,7 @@ def _page(
         "after": _after(request, bench.build) if "logged" in request.GET else None,
         "notebook": notebook or NotebookForm(request.POST or None),
         "read": read,
+        "again": again,
         "here": "bench",
     }
     return render(request, "log/bench.html", context, status=422 if _is_sent(request) and not read else 200)
