@@ -7,7 +7,7 @@ from django.views.generic import RedirectView
 from builds.permissions import onlookers_may
 from builds.views import board, rates
 from builds.views.forecast import forecast, replay
-from builds.views.log import bench, clock, events, logbook, reading
+from builds.views.log import bench, catch_up, clock, events, logbook, reading
 from builds.views.plan import builds, parts, photos, records, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
 from builds.views.shop import account, backups, items
@@ -20,6 +20,7 @@ build_pages = [
     path("bench/evening/", bench.log_evening, name="log_evening"),
     path("bench/evening/left/", bench.left_after, name="left_after"),
     path("bench/find/", bench.find_work, name="find_work"),
+    path("bench/catch-up/", catch_up.catch_up, name="catch_up"),
     path("bench/clock/on/", clock.clock_on, name="clock_on"),
     path("bench/clock/start/", clock.clock_start, name="clock_start"),
     path("bench/clock/off/", clock.clock_off, name="clock_off"),

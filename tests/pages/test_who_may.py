@@ -47,6 +47,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:log_evening": (BUILDER, BUILDER),
     "builds:left_after": (BUILDER, NEVER),
     "builds:find_work": (BUILDER, NEVER),
+    "builds:catch_up": (BUILDER, BUILDER),
     "builds:clock_on": (NEVER, BUILDER),
     "builds:clock_start": (NEVER, BUILDER),
     "builds:clock_off": (NEVER, BUILDER),

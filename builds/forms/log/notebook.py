@@ -1,5 +1,6 @@
 """The notebook line on the bench: what it says is put into the fields of the evening, and shown before it is logged."""
 
+from datetime import date
 from typing import Any
 
 from django import forms
@@ -42,29 +43,44 @@ class Notebook:
         self._today = at_hand.as_of
         self._names = work_names(at_hand)
 
-    def read(self, line: str) -> NotebookLine:
-        return read_notebook_line(line, self._names, self._today)
+    def read(self, line: str, on: date | None = None) -> NotebookLine:
+        """A line of a day, today's unless it is said."""
+        return read_notebook_line(line, self._names, on or self._today)
 
-    def into_fields(self, data: QueryDict, line: str, before: str) -> NotebookLine:
-        """Put a line into the first line of a form that was sent. What `before`, the last line read, gave goes."""
-        for name, value in field_values(self.read(before)).items() if before else ():
-            if data.get(f"form-0-{name}") == value:
-                data[f"form-0-{name}"] = ""
-        read = self.read(line)
+    def into_fields(
+        self, data: QueryDict, line: str, before: str, prefix: str = "form-0-", *, shared: str = ""
+    ) -> NotebookLine:
+        """Put a line into the fields of a form that was sent. What `before`, the last line read, gave goes.
+
+        prefix: of its fields; shared: of the fields for the days and the line itself.
+        """
+        on = parse_day(data.get(f"{shared}worked_on", ""))
+        for name, value in field_values(self.read(before, on)).items() if before else ():
+            if data.get(f"{prefix}{name}") == value:
+                data[f"{prefix}{name}"] = ""
+        read = self.read(line, on)
         given = field_values(read)
         for name in ("work", "other"):
-            data[f"form-0-{name}"] = ""
+            data[f"{prefix}{name}"] = ""
         if "time" in given:
-            data.pop("form-0-usual", None)
-        if written := data.get("form-0-note"):
+            data.pop(f"{prefix}usual", None)
+        if written := data.get(f"{prefix}note"):
             given["note"] = "\n".join(dict.fromkeys(filter(None, [written, given.get("note", "")])))
         for name, value in given.items():
-            data[f"form-0-{name}"] = value
+            data[f"{prefix}{name}"] = value
         for name, day in (("worked_on", read.worked_on), ("since_on", read.since_on)):
             if day is not None:
-                data[name] = day.isoformat()
-        data["line_read"] = line
+                data[f"{shared}{name}"] = day.isoformat()
+        data[f"{shared}line_read"] = line
         return read
+
+
+def parse_day(text: str) -> date | None:
+    """The day that a date field was sent with; None for none."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return None
 
 
 def field_values(read: NotebookLine) -> dict[str, str]:

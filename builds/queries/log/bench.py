@@ -1,7 +1,7 @@
 """The bench page: what was worked on last, what comes next, the running clock."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -15,6 +15,7 @@ from builds.queries.plan.build_state import state_on
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.snapshot import PartRow, PartsAtHand, read_parts
 from calcs.forecast.result import PartForecast, Spread
+from calcs.messages import _, listed, ngettext
 from calcs.parts.remaining import nothing_left
 
 # Part and operation of entries.
@@ -207,6 +208,17 @@ class AfterLogging:
         return left_of(self.forecast)
 
     @property
+    def standing(self) -> str:
+        """At which operations the pieces in work stand, as a sentence; empty where none are."""
+        waiting = zip(self.line.operations[1:], self.line.count.standing[1:], strict=True)
+        told = [
+            ngettext("{n} waits for {operation}", "{n} wait for {operation}", number, operation=row.operation)
+            for row, number in waiting
+            if number
+        ]
+        return _("{pieces}.", pieces=listed(told)) if told else ""
+
+    @property
     def row(self) -> PieceRow:
         return piece_row(self.line.count, unit_name=self.line.part.name)
 
@@ -217,17 +229,26 @@ class After:
 
     parts: tuple[AfterLogging, ...]
     pending: bool = False
+    entries: tuple[Entry, ...] = ()
+
+    @property
+    def minutes(self) -> int:
+        return sum(entry.bench_minutes or 0 for entry in self.entries)
 
 
-def after_logging(build: Build, today: date, part_ids: list[int], *, wait: bool = False) -> After:
-    """What is left of the parts just worked on: counts at once, hours where they are known already.
+def after_logging(
+    build: Build, today: date, part_ids: list[int], entry_ids: Sequence[int] = (), *, wait: bool = False
+) -> After:
+    """The entries just logged, and what is left of their parts: counts at once, hours where they are known already.
 
     wait: work the hours out where they are not.
     """
+    kept = Entry.objects.kept().filter(build=build, pk__in=entry_ids).select_related("part", "operation")
+    entries = tuple(kept.order_by("worked_on", "pk")) if entry_ids else ()
     keys = list(dict.fromkeys(part_ids))
     if not keys:
-        return After(())
+        return After((), entries=entries)
     rows = read_parts(build, today, keys, bare=True).by_part
     found = kept_forecast(build, today) or (forecast_of(build, today).forecast if wait else None)
     by_part = {part.key: part for part in found.parts} if found is not None else {}
-    return After(tuple(AfterLogging(rows[pk], by_part.get(pk)) for pk in keys if pk in rows), pending=found is None)
+    return After(tuple(AfterLogging(rows[pk], by_part.get(pk)) for pk in keys if pk in rows), found is None, entries)

@@ -1,6 +1,7 @@
 """The bench page: log an evening."""
 
 from typing import Any
+from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
@@ -18,13 +19,14 @@ from builds.forms.log.counts import reasons_used
 from builds.forms.log.notebook import LONGEST_LINE, Notebook, NotebookForm, in_words
 from builds.forms.log.work import WorkChoices
 from builds.forms.two_people import refuse
-from builds.models import Build, Builder, Entry
+from builds.models import Build, Builder, Entry, Event
+from builds.models.choices import EventType
 from builds.permissions import for_builders, the_build, the_builder
 from builds.queries.log.bench import After, Bench, after_logging, bench_of, reasons_lately
 from builds.queries.snapshot import PartsAtHand
 from builds.services.log import clock as clock_services
 from builds.services.log.clock import evening_of, minutes_since
-from builds.services.log.entries import record_entries
+from builds.services.log.entries import Recorded, record_entries
 from builds.services.plan.new_work import add_work
 from builds.views.log.asking import remarked
 from builds.views.refusals import refusals_on_top
@@ -178,8 +180,19 @@ def _record(
             request,
             _("That form had been sent already and is logged once; nothing was added. Here is a new one."),
         )
-    parts = ",".join(str(entry.part_id) for entry in recorded.entries if entry.part_id)
-    return redirect(f"{reverse('builds:bench', args=[build.slug])}?logged={len(recorded.entries)}&parts={parts}")
+    return redirect(to_logged(build, recorded))
+
+
+def to_logged(build: Build, recorded: Recorded) -> str:
+    """The bench with what was logged, what is left of it, and the way back."""
+    event = Event.objects.filter(build=build, revision=build.revision, type=EventType.LOG).first()
+    asked = {
+        "logged": len(recorded.entries),
+        "parts": ",".join(dict.fromkeys(str(entry.part_id) for entry in recorded.entries if entry.part_id)),
+        "entries": ",".join(str(entry.pk) for entry in recorded.entries),
+        "event": event.pk if event is not None and not recorded.again else "",
+    }
+    return f"{reverse('builds:bench', args=[build.slug])}?{urlencode(asked, safe=',')}"
 
 
 def _spread(error: ValidationError, evening: EveningForm, line: object) -> None:
@@ -230,6 +243,7 @@ def _page(
         "asked": any(form.questions for form in lines.forms),
         "clock_minutes": minutes_since(bench.clock, timezone.now()) if bench.clock else None,
         "after": _after(request, bench.build) if "logged" in request.GET else None,
+        "event": _undoable(request, bench.build) if "logged" in request.GET else None,
         "notebook": notebook or NotebookForm(request.POST or None),
         "read": read,
         "again": again,
@@ -239,8 +253,18 @@ def _page(
 
 
 def _after(request: HttpRequest, build: Build, *, wait: bool = False) -> After:
-    keys = [int(key) for key in request.GET.get("parts", "").split(",") if key.isdecimal() and len(key) < 19][:30]
-    return after_logging(build, timezone.localdate(), keys, wait=wait)
+    entries, parts = _keys(request.GET.get("entries", "")), _keys(request.GET.get("parts", ""))
+    return after_logging(build, timezone.localdate(), parts, entries, wait=wait)
+
+
+def _undoable(request: HttpRequest, build: Build) -> Event | None:
+    """The event of what was just logged, where it can be undone still."""
+    events = Event.objects.filter(build=build, type=EventType.LOG, undoable=True, undone_by__isnull=True)
+    return events.filter(pk=_key(request.GET.get("event", ""))).first() if request.GET.get("event") else None
+
+
+def _keys(text: str) -> list[int]:
+    return [key for one in text.split(",")[:40] if (key := _key(one)) is not None]
 
 
 @for_builders
@@ -248,7 +272,11 @@ def _after(request: HttpRequest, build: Build, *, wait: bool = False) -> After:
 def left_after(request: HttpRequest, slug: str) -> HttpResponse:
     """What is left after an evening, worked out; the page asks for it when it stands."""
     build = the_build(slug)
-    return render(request, "log/logged.html", {"build": build, "after": _after(request, build, wait=True)})
+    return render(
+        request,
+        "log/logged.html",
+        {"build": build, "after": _after(request, build, wait=True), "event": _undoable(request, build)},
+    )
 
 
 @for_builders
