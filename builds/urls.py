@@ -7,7 +7,7 @@ from django.views.generic import RedirectView
 from builds.permissions import onlookers_may
 from builds.views import board, rates
 from builds.views.forecast import forecast, replay
-from builds.views.log import bench, catch_up, clock, events, logbook, reading
+from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
 from builds.views.plan import builds, parts, photos, records, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
 from builds.views.shop import account, backups, items
@@ -28,6 +28,7 @@ build_pages = [
     path("bench/clock/put-back/", clock.put_back_clock, name="put_back_clock"),
     path("log/", logbook.log_page, name="log"),
     path("log/<int:pk>/amend/", logbook.amend, name="amend"),
+    path("log/<int:pk>/photos/", entry_photos.entry_photos, name="entry_photos"),
     path("log/<int:pk>/remove/", logbook.remove, name="remove_entry"),
     path("forecast/", forecast.forecast_page, name="forecast"),
     path("outlook/", RedirectView.as_view(pattern_name="builds:forecast")),  # the page's address before

@@ -129,7 +129,7 @@ def _match(words: Sequence[Word], name: WorkName, nearness: _Nearness) -> _Match
 
 
 def _match_stems(match: _Match, stems: Sequence[str], nearness: _Nearness, use: str, most: float = 9.0) -> None:
-    """Each stem takes a word, the nearest pairs first; a name of which more is said is nearer."""
+    """Each stem takes a word, the nearest pairs first; a part's name of which more is said is nearer."""
     pairs = [(score, place, sought) for sought in stems for place, score in nearness.to(sought).items()]
     taken: set[str] = set()
     total = 0.0
@@ -139,7 +139,8 @@ def _match_stems(match: _Match, stems: Sequence[str], nearness: _Nearness, use: 
             match.uses[place] = use
             total += score
     if taken:
-        match.score += min(total, most) + 0.3 * len(taken) / len(stems)
+        # Of operations the one used last is meant, however much stands in its title.
+        match.score += min(total, most) + (0.3 * len(taken) / len(stems) if use == "part" else 0.0)
 
 
 def _match_joined(match: _Match, name: WorkName, nearness: _Nearness) -> None:

@@ -55,6 +55,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:discard_clock": (NEVER, BUILDER),
     "builds:log": (ONLOOKER, NEVER),
     "builds:amend": (BUILDER, BUILDER),
+    "builds:entry_photos": (BUILDER, BUILDER),
     "builds:remove_entry": (NEVER, BUILDER),
     "builds:events": (ONLOOKER, BUILDER),
     "builds:undo": (NEVER, BUILDER),
@@ -112,7 +113,7 @@ def walk() -> dict[str, str]:
         "amend": entry, "remove_entry": entry, "batch_grid": batch, "log_batch": batch, "edit_person": owner,
         "edit_item": machine, "remove_item": machine, "edit_operation": part.operations.get(),
         "move_operation": part.operations.get(), "work_out": part.operations.get(), "undo": build.events.first(),
-        "edit_record": factories.make_assembly(build),
+        "edit_record": factories.make_assembly(build), "entry_photos": entry,
     }  # fmt: skip
     found = {}
     for route, name in every_pattern():

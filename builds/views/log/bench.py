@@ -79,6 +79,8 @@ def _read_line(request: HttpRequest, bench: Bench, line: str) -> HttpResponse:
     """The form, filled from a notebook line; nothing is logged."""
     data = request.POST.copy()
     read = Notebook(bench.at_hand).into_fields(data, line[:LONGEST_LINE], data.get("line_read", ""))
+    if data["form-0-other"] in [pick.value for pick in bench.picks]:
+        data["form-0-work"], data["form-0-other"] = data["form-0-other"], ""
     lines = _lines(bench, data)
     told = in_words(read, lines.forms[0].work_choices)
     return _page(request, bench, EveningForm(data), lines, notebook=NotebookForm(data), read=told)
