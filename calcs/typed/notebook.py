@@ -4,6 +4,7 @@ Words and their order are free. What is not understood stays as the note, and no
 of the evening say what they cannot take, once they are filled.
 """
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -87,4 +88,4 @@ def _note(words: Sequence[Word]) -> str:
             while told[-1] is not words[-1] and told[-1].is_filler:
                 told.pop()
             left += [word.text for word in told]
-    return " ".join(left).strip(" ,;")
+    return re.sub(r"(?<=[^\W\d_])- (?=[^\W\d_])", "-", " ".join(left)).strip(" ,;")

@@ -5,14 +5,14 @@ from collections.abc import Iterator
 
 from calcs.typed.notebook_words import Word, word_set
 
-GOOD = word_set("good ok okay passed fine usable perfect sound done finished completed")
+GOOD = word_set("good ok okay passed fine usable perfect sound done made finished completed")
 MADE = word_set("good ok made finished completed passed did got")
 REWORKED = word_set("reworked rework refitted")
 # Words that say that a piece is lost; the second lot says why as well.
 SCRAP = word_set("scrap scrapped scraped bad lost reject rejected rejects dud duds binned failed ruined spoiled")
 REASONS = word_set("cracked broke broken snapped warped bent split burnt chipped oversize undersize crooked")
 PIECES = word_set("pieces piece pcs pc off ea each")
-_BETWEEN = PIECES | word_set("more of them were was are came out is one turned all")
+_BETWEEN = PIECES | word_set("more of them were was are came out is one turned all to")
 _KINDS = (("scrap", SCRAP | REASONS), ("reworked", REWORKED), ("good", GOOD))
 _KINDS_AHEAD = (("scrap", SCRAP | REASONS), ("reworked", REWORKED), ("good", MADE))
 _COUNTED = GOOD | MADE | REWORKED | SCRAP | REASONS

@@ -67,10 +67,17 @@ def _ends(words: list[Word], first: int) -> list[int]:
     for place in range(first, min(first + _LONGEST, len(words))):
         if words[place].used:
             break
+        if place > first and words[place].plain in ("", "+") and _next_runs_alone(words, place):
+            break
         ends.append(place)
         if words[place].text[-1] in ",;)]" and not _HOURS_END.search(words[place].text):
             break
     return ends[::-1]
+
+
+def _next_runs_alone(words: list[Word], plus: int) -> bool:
+    """Whether what is added behind a plus is time that ran by itself: 1 h + 16 h cooling."""
+    return any(word.plain in ALONE for word in words[plus + 2 : plus + 4])
 
 
 def _text(words: list[Word], first: int, last: int) -> str:

@@ -29,7 +29,8 @@ FILLERS = word_set(
 _GLUED = re.compile(r"(?<![\w.,/:])(\d+)(?=(?:good|scrap|bad|ok|off|pcs?|reworked|done)(?![a-z]))", re.IGNORECASE)
 _AFTER_A_WORD = re.compile(r"(?<=[^\W\d_]|[)])([,;/+])(?=\S)")
 _BEFORE_A_WORD = re.compile(r"([,;])(?=[^\W\d_])")
-_EDGES = " .,;:()[]!\"'/=&"
+_HYPHEN = re.compile(r"(?<=[^\W\d_])-(?=[^\W\d_])")
+_EDGES = " .,;:()[]!\"'/=&-"
 _IRREGULAR = {"ground": "grind", "swept": "sweep", "bought": "buy", "sawn": "saw"}
 
 
@@ -62,7 +63,7 @@ def words_of(text: str) -> list[Word]:
     ['2h30', 'rings', 'lapping', '3', 'good', '1', 'scrap']
     """
     spread = _AFTER_A_WORD.sub(r"\1 ", _BEFORE_A_WORD.sub(r"\1 ", _GLUED.sub(r"\1 ", text)))
-    return [_word(one) for one in spread.split()]
+    return [_word(one) for one in _HYPHEN.sub("- ", spread).split()]
 
 
 def _word(text: str) -> Word:

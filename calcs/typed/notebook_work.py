@@ -155,6 +155,12 @@ def _match_joined(match: _Match, name: WorkName, nearness: _Nearness) -> None:
 
 
 def _match_number(match: _Match, words: Sequence[Word], name: WorkName) -> None:
+    """14, #14, item 14; 14/30 is item and operation."""
+    both = f"{name.plain_number}/{name.operation_number}"
+    for place, word in enumerate(words):
+        if name.plain_number and name.operation_number and not word.used and word.plain == both:
+            match.uses[place], match.score = "operation", match.score + 5.0
+            return
     for place, word in enumerate(words):
         bare = word.plain.lstrip("#")
         if word.used or not name.plain_number or bare != name.plain_number:
