@@ -87,5 +87,5 @@ def _note(words: Sequence[Word]) -> str:
         if not used and not all(word.is_filler for word in told):
             while told[-1] is not words[-1] and told[-1].is_filler:
                 told.pop()
-            left += [word.text for word in told]
+            left += [word.text for word in told[1 if told[0].text in "-–—&+" else 0 :]]
     return re.sub(r"(?<=[^\W\d_])- (?=[^\W\d_])", "-", " ".join(left)).strip(" ,;")

@@ -115,7 +115,7 @@ def _multiplied(word: Word) -> int | None:
 def _beside(words: list[Word], place: int) -> Iterator[tuple[Word, int]]:
     if place + 1 < len(words) and not words[place].breaks_after:
         yield words[place + 1], 1
-    if place and not words[place - 1].breaks_after:
+    if place and words[place - 1].text[-1] not in ",;.)":
         yield words[place - 1], -1
 
 
