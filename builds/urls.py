@@ -7,7 +7,7 @@ from django.views.generic import RedirectView
 from builds.permissions import onlookers_may
 from builds.views import board, rates, tables, take_in
 from builds.views.forecast import forecast, ready, replay
-from builds.views.log import bench, clock, events, logbook, reading
+from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
 from builds.views.plan import builds, parts, photos, records, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
 from builds.views.shop import account, backups, items, people
@@ -21,6 +21,7 @@ build_pages = [
     path("bench/evening/", bench.log_evening, name="log_evening"),
     path("bench/evening/left/", bench.left_after, name="left_after"),
     path("bench/find/", bench.find_work, name="find_work"),
+    path("bench/catch-up/", catch_up.catch_up, name="catch_up"),
     path("bench/clock/on/", clock.clock_on, name="clock_on"),
     path("bench/clock/start/", clock.clock_start, name="clock_start"),
     path("bench/clock/off/", clock.clock_off, name="clock_off"),
@@ -29,6 +30,7 @@ build_pages = [
     path("log/", logbook.log_page, name="log"),
     path("log/take-in/", take_in.take_in, {"kind": "log"}, name="take_in_log"),
     path("log/<int:pk>/amend/", logbook.amend, name="amend"),
+    path("log/<int:pk>/photos/", entry_photos.entry_photos, name="entry_photos"),
     path("log/<int:pk>/remove/", logbook.remove, name="remove_entry"),
     path("forecast/", forecast.forecast_page, name="forecast"),
     path("outlook/", RedirectView.as_view(pattern_name="builds:forecast")),  # the page's address before

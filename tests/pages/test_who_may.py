@@ -48,6 +48,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:log_evening": (BUILDER, BUILDER),
     "builds:left_after": (BUILDER, NEVER),
     "builds:find_work": (BUILDER, NEVER),
+    "builds:catch_up": (BUILDER, BUILDER),
     "builds:clock_on": (NEVER, BUILDER),
     "builds:clock_start": (NEVER, BUILDER),
     "builds:clock_off": (NEVER, BUILDER),
@@ -57,6 +58,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:take_in_log": (BUILDER, BUILDER),
     "builds:take_in_parts": (BUILDER, BUILDER),
     "builds:amend": (BUILDER, BUILDER),
+    "builds:entry_photos": (BUILDER, BUILDER),
     "builds:remove_entry": (NEVER, BUILDER),
     "builds:events": (ONLOOKER, BUILDER),
     "builds:undo": (NEVER, BUILDER),
@@ -119,7 +121,7 @@ def walk() -> dict[str, str]:
         "batch_grid": batch, "log_batch": batch, "edit_person": owner,
         "edit_item": machine, "remove_item": machine, "edit_operation": part.operations.get(),
         "move_operation": part.operations.get(), "work_out": part.operations.get(), "undo": build.events.first(),
-        "edit_record": factories.make_assembly(build),
+        "edit_record": factories.make_assembly(build), "entry_photos": entry,
     }  # fmt: skip
     found = {}
     for route, name in every_pattern():
