@@ -26,7 +26,7 @@ def sheets() -> list[Path]:
 
 
 def scripts() -> list[Path]:
-    return [Path(str(finders.find("django_htmx/htmx-2.min.js"))), _source("js/swarf.js")]
+    return [Path(str(finders.find("django_htmx/htmx-2.min.js"))), _source("js/swarf.js"), _source("js/waiting.js")]
 
 
 def _source(name: str) -> Path:

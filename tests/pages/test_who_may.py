@@ -32,6 +32,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:set_role": (NEVER, BUILDER),
     "builds:remove_part": (NEVER, BUILDER),
     "builds:worksheet": (ONLOOKER, BUILDER),
+    "builds:route_card": (ONLOOKER, NEVER),
     "builds:new_operation": (BUILDER, BUILDER),
     "builds:edit_operation": (BUILDER, BUILDER),
     "builds:move_operation": (NEVER, BUILDER),
