@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from django.utils.translation import gettext_lazy
 
 from builds.arithmetic.answers import Answer, Fact, Table
-from builds.arithmetic.fields import LengthField, LengthsField, SomeOf
+from builds.arithmetic.fields import LengthField
 from builds.arithmetic.forms import Kind, SumForm
+from builds.arithmetic.lengths_field import LengthsField, SomeOf
 from calcs.messages import _, ngettext
 from calcs.units.quantity_text import format_both
 from calcs.units.registry import registry

@@ -5,7 +5,7 @@ from django.test import Client
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builds.arithmetic.fields import LengthsField
+from builds.arithmetic.lengths_field import LengthsField
 
 pytestmark = pytest.mark.django_db
 
