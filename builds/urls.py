@@ -6,11 +6,11 @@ from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
 from builds.views import board, rates, tables, take_in
-from builds.views.forecast import forecast, replay
-from builds.views.log import bench, clock, events, logbook, reading
+from builds.views.forecast import forecast, ready, replay
+from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
 from builds.views.plan import builds, parts, photos, records, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
-from builds.views.shop import account, backups, items
+from builds.views.shop import account, backups, items, people
 
 build_pages = [
     path("", builds.build_page, name="page"),
@@ -21,6 +21,7 @@ build_pages = [
     path("bench/evening/", bench.log_evening, name="log_evening"),
     path("bench/evening/left/", bench.left_after, name="left_after"),
     path("bench/find/", bench.find_work, name="find_work"),
+    path("bench/catch-up/", catch_up.catch_up, name="catch_up"),
     path("bench/clock/on/", clock.clock_on, name="clock_on"),
     path("bench/clock/start/", clock.clock_start, name="clock_start"),
     path("bench/clock/off/", clock.clock_off, name="clock_off"),
@@ -29,11 +30,13 @@ build_pages = [
     path("log/", logbook.log_page, name="log"),
     path("log/take-in/", take_in.take_in, {"kind": "log"}, name="take_in_log"),
     path("log/<int:pk>/amend/", logbook.amend, name="amend"),
+    path("log/<int:pk>/photos/", entry_photos.entry_photos, name="entry_photos"),
     path("log/<int:pk>/remove/", logbook.remove, name="remove_entry"),
     path("forecast/", forecast.forecast_page, name="forecast"),
     path("outlook/", RedirectView.as_view(pattern_name="builds:forecast")),  # the page's address before
     path("rates/", rates.rates_page, name="rates"),
     path("rates/use/", rates.apply_rates, name="apply_rates"),
+    path("ready/", ready.ready_page, name="ready"),
     path("replay/", replay.replay_page, name="replay"),
     path("repeats/", overview.repeats_page, name="repeats"),
     path("repeats/<int:pk>/", overview.yield_table, name="yield_table"),
@@ -69,8 +72,10 @@ pages: list[URLPattern | URLResolver] = [
     path("builds/new/", builds.new_build, name="new"),
     path("builds/<slug:slug>/", include(build_pages)),
     path("board/<slug:slug>/", board.board_page, name="board"),
-    path("shop/people/", items.people_page, name="people"),
-    path("shop/people/<int:pk>/", items.edit_person, name="edit_person"),
+    path("shop/people/", people.people_page, name="people"),
+    path("shop/people/<int:pk>/", people.edit_person, name="edit_person"),
+    path("shop/people/<int:pk>/sign-out/", people.sign_out_person, name="sign_out_person"),
+    path("shop/events/", people.shop_events, name="shop_events"),
     path("shop/backups/", backups.backups_page, name="backups"),
     path("shop/<str:kind>/", items.shop_page, name="shop"),
     path("shop/<str:kind>/<int:pk>/edit/", items.edit_item, name="edit_item"),
@@ -87,6 +92,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("theme/", account.set_theme, name="set_theme"),
     path("sign-in/", account.SignInView.as_view(), name="sign_in"),
     path("sign-out/", onlookers_may(LogoutView.as_view()), name="sign_out"),
+    path("sign-out/everywhere/", account.sign_out_myself, name="sign_out_everywhere"),
     path("password/", account.change_password, name="change_password"),
     path("welcome/", account.welcome, name="welcome"),
     path("admin/login/", login_not_required(account.to_sign_in)),

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.utils.translation import gettext_lazy
 
+from builds.arithmetic.bars import BarsForm
 from builds.arithmetic.circle import CircleForm
 from builds.arithmetic.dividing import DividingForm
 from builds.arithmetic.forms import SumForm
@@ -41,6 +42,12 @@ _ALL = (
         gettext_lazy("Stock and swarf"),
         gettext_lazy("What a blank weighs, how much of it is cut away, and how much bar a batch takes."),
         StockForm,
+    ),
+    Sheet(
+        "bars",
+        gettext_lazy("Cutting up bars"),
+        gettext_lazy("Which pieces to saw from which bar, so that the rack is used first and the least is bought."),
+        BarsForm,
     ),
     Sheet(
         "scale",

@@ -1,5 +1,6 @@
 """The day a forecast is asked for, and what may change in the time to come."""
 
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
@@ -8,6 +9,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField
+from builds.models import Milestone
 from builds.queries.forecast.what_if import WhatIfInput
 from calcs.messages import _
 
@@ -84,3 +86,24 @@ class WhatIfForm(forms.Form):
             return WhatIfInput()
         given = self.cleaned_data
         return WhatIfInput(given["evenings"] or 0, given["hours"], given["without_spares"])
+
+
+class ReadyForm(forms.Form):
+    """A day, and what is to be ready by then. A GET form: its address can be kept and sent, and nothing is stored."""
+
+    by = DateField(label=gettext_lazy("By"))
+    milestone = forms.ChoiceField(label=gettext_lazy("What"), required=False)
+
+    def __init__(self, *args: Any, milestones: Sequence[Milestone], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.milestones = {str(one.pk): one for one in milestones}
+        names = [(key, one.name) for key, one in self.milestones.items()]
+        self.fields["milestone"].choices = [("", _("the whole build")), *names]  # type: ignore[attr-defined]
+
+    @property
+    def asked(self) -> tuple[date, Milestone | None] | None:
+        """The day and the milestone; None where nothing was asked, or something typed was refused."""
+        if not self.is_bound or not self.is_valid():
+            return None
+        given = self.cleaned_data
+        return given["by"], self.milestones.get(given["milestone"])

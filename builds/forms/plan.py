@@ -9,7 +9,6 @@ from builds.forms.fields import DateField, PlanMinutesField
 from builds.forms.two_people import SeenMixin
 from builds.models import Assembly, Batch, Build, Closure, Milestone, Part, Remark, Sheet, Size
 from builds.models.choices import Activity, Role
-from calcs.messages import _
 from calcs.typed.lengths import read_length
 
 
@@ -215,11 +214,13 @@ class ClosureForm(OfBuild):
 class MultipleModelField(forms.ModelMultipleChoiceField):
     """Several records; a key that no table can hold names none of them."""
 
+    default_error_messages = {"invalid_choice": gettext_lazy("One of these is not there.")}
+
     def clean(self, value: Any) -> Any:
         try:
             return super().clean(value)
         except OverflowError:
-            raise forms.ValidationError(_("One of these is not there.")) from None
+            raise forms.ValidationError(self.error_messages["invalid_choice"], "invalid_choice") from None
 
 
 class MilestoneForm(OfBuild):

@@ -9,8 +9,9 @@ from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, StepsField
 from builds.forms.two_people import SeenMixin
-from builds.models import Build, Machine, Material
+from builds.models import Build, Builder, Machine, Material
 from builds.models.choices import PersonRole
+from builds.queries.log.events import EVENT_GROUPS
 
 ROLES = gettext_lazy(
     "An owner lets people in, a builder logs work and changes the plans, an onlooker reads and changes nothing."
@@ -102,6 +103,27 @@ class EditPersonForm(forms.Form):
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
         help_text=gettext_lazy("Left empty, the password stays. A new one signs them out everywhere."),
     )
+
+
+class EventFilterForm(forms.Form):
+    """The filters above what everybody did."""
+
+    by = forms.TypedChoiceField(label=gettext_lazy("Who"), required=False, coerce=int, empty_value=None)
+    group = forms.ChoiceField(label=gettext_lazy("What"), required=False)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        people = Builder.objects.filter(events__isnull=False).distinct().values_list("pk", "name")
+        self.fields["by"].choices = [
+            ("", gettext_lazy("anybody")), *people, (0, gettext_lazy("nobody who was signed in"))
+        ]  # fmt: skip
+        groups = [(name, words) for name, (words, types) in EVENT_GROUPS.items()]
+        self.fields["group"].choices = [("", gettext_lazy("everything")), *groups]
+
+    def asked(self) -> dict[str, Any]:
+        """The filter; a field that was refused asks for nothing."""
+        self.full_clean()
+        return self.cleaned_data
 
 
 class WelcomeForm(PersonForm):

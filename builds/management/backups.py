@@ -16,6 +16,8 @@ from django.utils import timezone
 from builds.management.holding import in_use_by_nobody_else
 from builds.management.readiness import migrate
 from builds.models import Shop
+from builds.models.choices import EventType
+from builds.services.changes import note
 from builds.transfer.backup.database import check_database
 from builds.transfer.backup.layout import DATABASE, PHOTOS
 from builds.transfer.backup.unpack import unpack
@@ -40,7 +42,7 @@ def put_back(file: Path) -> Path | None:
             _replace_database(Path(work) / DATABASE, database)
             _move_photos(Path(work) / PHOTOS)
             migrate()
-            _go_on_from(used, sessions)
+            _go_on_from(file, used, sessions)
     except OSError as error:
         raise CommandError(
             _("{file} cannot be put back: {error}.", file=file, error=error.strerror or error)
@@ -60,7 +62,7 @@ def _has_table(model: type[Model]) -> bool:
     return model._meta.db_table in connection.introspection.table_names()
 
 
-def _go_on_from(used: int, sessions: list[Session]) -> None:
+def _go_on_from(file: Path, used: int, sessions: list[Session]) -> None:
     """What goes on where a backup goes back.
 
     The builds' revisions went back. What was kept for them would be shown for another state of a build, here and in the
@@ -68,6 +70,7 @@ def _go_on_from(used: int, sessions: list[Session]) -> None:
     backup was made must not come to life again, and those that began since go on.
     """
     Shop.raise_revision(used)
+    note(by=None, type=EventType.RESTORE, name=file.name)
     cache.clear()
     with transaction.atomic():
         Session.objects.all().delete()

@@ -6,6 +6,7 @@ from typing import Any
 
 from builds.queries.forecast.build_forecast import BuildForecast
 from builds.queries.forecast.finished import finished_build
+from builds.queries.forecast.ready import ReadyBy, ready_words
 from builds.queries.plan.build_state import RESTS
 from calcs.forecast.result import FinishDates, Forecast, Spread
 from calcs.forecast.words import finish_range, finish_sentences, hours_left_in_words, remarks_in_words
@@ -94,6 +95,23 @@ def as_figures(build_forecast: BuildForecast) -> dict[str, Any]:
         "finish_on": _dates(forecast.finish_on),
         "unestimated_parts": len(forecast.unestimated_parts),
     }
+
+
+def ready_figures(found: ReadyBy) -> dict[str, Any]:
+    """Whether a day holds, as plain figures; None is "not known"."""
+    names = ("chance", "pace_for_even_chance", "pace_for_four_in_five", "hours_to_leave_out")
+    figures = {name: getattr(found, name) for name in names}
+    return {"date": found.by.isoformat()} | {
+        name: None if figure is None else round(figure, 2) for name, figure in figures.items()
+    }
+
+
+def ready_text(found: ReadyBy) -> Iterator[str]:
+    """Whether a day holds, in words."""
+    words = ready_words(found)
+    yield ""
+    yield words.big
+    yield from words.sentences
 
 
 def _spread(hours: Spread | None) -> dict[str, float] | None:

@@ -27,6 +27,8 @@ def migrate() -> Path | None:
     try:
         kept = backup_database() if _has_records() and work_to_do() else None
         call_command("migrate", interactive=False, verbosity=0)
+        # Where results are kept in the database (KEPT_IN); otherwise this does nothing.
+        call_command("createcachetable", verbosity=0)
     except DatabaseError as error:
         raise CommandError(why_not_stored(error) or unusable(error)) from error
     return kept

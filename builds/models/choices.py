@@ -109,7 +109,7 @@ class PersonRole(models.TextChoices):
 
 
 class EventType(models.TextChoices):
-    """What was done to a build. The sentence that each one makes stands in `event_words`."""
+    """What was done to a build, or to the shop as a whole. The sentence that each one makes stands in `event_words`."""
 
     BEGIN_BUILD = "begin build"
     EDIT_BUILD = "edit build"
@@ -128,5 +128,17 @@ class EventType(models.TextChoices):
     IMPORT_RECORD = "import record"
     IMPORT_PARTS = "import parts"
     IMPORT_LOG = "import log"
+    SIGN_IN = "sign in"
+    SIGN_OUT = "sign out"
+    SIGN_IN_REFUSED = "sign in refused"
+    SIGN_OUT_EVERYWHERE = "sign out everywhere"
+    ADD_PERSON = "add person"
+    SET_ROLE = "set role"
+    SET_PASSWORD = "set password"  # noqa: S105
+    BAR = "bar"
+    LET_IN = "let in"
+    BACK_UP = "back up"
+    RESTORE = "restore"
+    HAND_OVER = "hand over"
     UNDO = "undo"
     OTHER = "other"

@@ -1,6 +1,7 @@
 """Who did what."""
 
 from django.db import models
+from django.utils import timezone
 
 from builds.models.build import Build
 from builds.models.builder import Builder
@@ -10,11 +11,14 @@ from builds.models.event_words import event_text
 
 
 class Event(models.Model):
-    """Who did what to a build, and at which revision. Undoing one leaves another."""
+    """Who did what to a build, and at which revision. Undoing one leaves another.
 
-    build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="events")
-    revision = models.PositiveIntegerField()
-    happened_at = models.DateTimeField(auto_now_add=True)
+    One without a build was done to the shop as a whole: at its doors, to its people, machines, materials or backups.
+    """
+
+    build = models.ForeignKey(Build, on_delete=models.CASCADE, null=True, blank=True, related_name="events")
+    revision = models.PositiveIntegerField(default=0)
+    happened_at = models.DateTimeField(default=timezone.now)
     by = models.ForeignKey(Builder, on_delete=models.SET_NULL, null=True, blank=True, related_name="events")
     type = models.CharField(max_length=20, choices=EventType)
     # The figures and names that its sentence speaks of, as they were then; which ones, `event_words` says.

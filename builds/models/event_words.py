@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any
 
 from django.apps import apps
 
-from builds.models.choices import Activity, EventType
+from builds.models.choices import Activity, EventType, PersonRole
 from calcs.messages import _, gettext_noop, ngettext
 from calcs.typed.durations import format_duration
 
@@ -38,6 +38,10 @@ def _record_words(message: str) -> Callable[[Details], str]:
 def _work_words(message: str) -> Callable[[Details], str]:
     """A message about work logged: at a part or an operation, named as it was then, or for an activity of the shop."""
     return lambda d: _(message, **{"work": d.get("work") or Activity(d["activity"]).label, **d})
+
+
+def _person_words(message: str) -> Callable[[Details], str]:
+    return lambda d: _(message, name=d["name"], role=PersonRole(d["role"]).label)
 
 
 def _logged(d: Details) -> str:
@@ -97,6 +101,18 @@ MESSAGES: dict[str, str | Callable[[Details], str]] = {
     EventType.IMPORT_RECORD: _record_imported,
     EventType.IMPORT_PARTS: _parts_imported,
     EventType.IMPORT_LOG: _log_imported,
+    EventType.SIGN_IN: gettext_noop("signed in as {name}"),
+    EventType.SIGN_OUT: gettext_noop("signed out as {name}"),
+    EventType.SIGN_IN_REFUSED: gettext_noop("could not sign in as {name}"),
+    EventType.SIGN_OUT_EVERYWHERE: gettext_noop("signed out {name} everywhere"),
+    EventType.ADD_PERSON: _person_words(gettext_noop("let in {name} as {role}")),
+    EventType.SET_ROLE: _person_words(gettext_noop("made {name} {role}")),
+    EventType.SET_PASSWORD: gettext_noop("set a new password for {name}"),
+    EventType.BAR: gettext_noop("barred {name} from signing in"),
+    EventType.LET_IN: gettext_noop("let {name} sign in again"),
+    EventType.BACK_UP: gettext_noop("made the backup {name}"),
+    EventType.RESTORE: gettext_noop("put back the backup {name}"),
+    EventType.HAND_OVER: gettext_noop("wrote out the record of {name}"),
     # Reached only where what was undone is no longer there.
     EventType.UNDO: gettext_noop("undid: {note}"),
     EventType.OTHER: gettext_noop("{note}"),

@@ -1,6 +1,7 @@
 """A picture."""
 
 from django.db import models
+from django.utils.text import slugify
 
 from builds.models.build import Build
 from builds.models.entry import Entry
@@ -9,13 +10,19 @@ from builds.models.part import Part
 from calcs.messages import _
 
 
+def place_of_photo(photo: "Photo", name: str) -> str:
+    """By build and part, so that the folder, and a backup of it, is read without this program."""
+    shows = slugify(f"{photo.part.number} {photo.part.name}")[:30] if photo.part else ""
+    return f"{photo.build.slug[:30]}/{shows or 'build-as-a-whole'}/{name[-30:]}"
+
+
 class Photo(models.Model):
     """A picture of a build, a part or an entry."""
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="photos")
     part = models.ForeignKey(Part, on_delete=models.SET_NULL, null=True, blank=True, related_name="photos")
     entry = models.ForeignKey(Entry, on_delete=models.SET_NULL, null=True, blank=True, related_name="photos")
-    image = models.ImageField(upload_to="%Y/%m")
+    image = models.ImageField(upload_to=place_of_photo)
     caption = models.CharField(max_length=200, blank=True)
     taken_on = models.DateField(null=True, blank=True)
     added_at = models.DateTimeField(auto_now_add=True)

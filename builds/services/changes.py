@@ -63,6 +63,11 @@ def change(
         raise
 
 
+def note(*, by: Builder | None, type: EventType, **details: Any) -> None:  # noqa: A002
+    """Keep who did what to the shop as a whole. Call inside the transaction that does it, where it changes records."""
+    Event.objects.create(by=by, type=type, details=details, undoable=False)
+
+
 def write(record: models.Model, *, seen: int | None = None, exclude: set[str] | None = None) -> None:
     """Check a record against its own constraints and save it. Call inside `change`.
 

@@ -23,7 +23,7 @@ def undo(*, event: Event, by: Builder | None) -> Event:
 
     Raises ValidationError where it was undone already, cannot be undone, or something it touched has changed since.
     """
-    if not event.undoable:
+    if not event.undoable or event.build is None:
         raise ValidationError(_("“{event}” cannot be undone.", event=event))
     if Event.objects.filter(undoes=event).exists():
         raise ValidationError(_("“{event}” has been undone already.", event=event))

@@ -68,7 +68,7 @@ class HoursLeft:
 
 @dataclass(frozen=True)
 class Simulation:
-    """Everything the forecast is put together from; `days` as `_finish_days` returns them."""
+    """Everything the forecast is put together from; `days` as `finish_days` returns them."""
 
     parts: tuple[OpenPart, ...]
     learned: Learned
@@ -82,15 +82,21 @@ def simulate(plan: BuildPlan, as_of: date, seed: int, draws: int) -> Simulation:
     """Return the draws that a forecast is made of; arguments and errors as for `calcs.forecast.forecast`."""
     if draws < 100:
         raise ValueError("A forecast needs at least 100 draws; 4,000 are usual.")
-    shared_seed, part_seed, walk_seed = np.random.SeedSequence(seed).spawn(3)
+    shared_seed, part_seed, _walk_seed = _seeds(seed)
     parts = () if plan.finished_on else open_parts(plan.parts)
     learned = _learn(plan, as_of, shared_seed, draws)
     drawn = draw_parts(parts, learned.known, part_seed, draws)
     nothing_to_go_by = not plan.parts or (bool(parts) and not drawn.foreseeable.any())
     left = _add_up(plan, parts, drawn, learned)
     dateless = nothing_to_go_by or plan.resting or plan.finished_on is not None
-    days = None if dateless else _finish_days(plan, as_of, left, np.random.default_rng(walk_seed))
+    days = None if dateless else finish_days(plan, as_of, left, seed)
     return Simulation(parts, learned, drawn, left, days, nothing_to_go_by)
+
+
+def _seeds(seed: int) -> tuple[np.random.SeedSequence, np.random.SeedSequence, np.random.SeedSequence]:
+    """Seeds for what all parts share, for the parts, and for the weeks to come."""
+    shared, of_parts, walk = np.random.SeedSequence(seed).spawn(3)
+    return shared, of_parts, walk
 
 
 def _learn(plan: BuildPlan, as_of: date, seed: np.random.SeedSequence, draws: int) -> Learned:
@@ -146,8 +152,12 @@ def sum_of_parts(rows: NDArray[np.float32]) -> Floats:
     return np.asarray(rows.sum(axis=0, dtype=np.float64))
 
 
-def _finish_days(plan: BuildPlan, as_of: date, left: HoursLeft, rng: np.random.Generator) -> Floats | None:
-    """Return days to the finish, first row the build, then the milestones; None where no pace is known."""
+def finish_days(plan: BuildPlan, as_of: date, left: HoursLeft, seed: int) -> Floats | None:
+    """Return days to the finish (1 + milestones, draws), first row the build; None where no pace is known.
+
+    Closures and the pace are read from the plan, hours from `left`. The same seed gives the same weeks to come.
+    """
+    rng = np.random.default_rng(_seeds(seed)[2])
     bench = np.vstack([left.bench, left.milestone_bench])
     unattended = np.vstack([left.unattended, left.milestone_unattended])
     if not bench.any() and not unattended.any():

@@ -4,8 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calcs.forecast.measured import MEASURED, Measured
+from calcs.forecast.measured import ROWS
 from calcs.messages import _
+
+
+@dataclass(frozen=True)
+class Measured:
+    """Builds of one sort: how many looks at them, how many in a hundred kept the range of hours (80 are meant), stayed
+    under the fairly safe figure (80) and kept the range of dates (80), and even chance ÷ truth (median)."""
+
+    name: str
+    looks: int
+    held: int
+    under_safe: int
+    even: float
+    dates_held: int
 
 
 @dataclass(frozen=True)
@@ -42,4 +55,4 @@ def trust_lines() -> tuple[TrustLine, ...]:
         "many parts": _("200 parts"),
         "all regimes": _("all of these together"),
     }
-    return tuple(TrustLine(titles[one.name], one) for one in MEASURED)
+    return tuple(TrustLine(titles[row[0]], Measured(*row)) for row in ROWS)

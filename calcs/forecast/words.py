@@ -59,6 +59,19 @@ class Period:
         return self.words if self.first == self.last else _("the end of {period}", period=self.words)
 
 
+def chance_in_words(chance: float) -> str:
+    """Return a chance, 0 to 1, in words that say no more than a forecast knows.
+
+    >>> [chance_in_words(chance) for chance in (0.004, 0.14, 0.5, 0.83, 0.995)]
+    ['hardly a chance', 'about 1 chance in 10', 'about 5 chances in 10', 'about 8 chances in 10', 'as good as certain']
+    """
+    if chance < 0.02:
+        return _("hardly a chance")
+    if chance > 0.98:
+        return _("as good as certain")
+    return ngettext("about {n} chance in 10", "about {n} chances in 10", max(1, min(9, round(10 * chance))))
+
+
 def month_in_words(day: date) -> str:
     """Return the month that a day lies in.
 

@@ -22,6 +22,11 @@ _RUNNING = re.compile(
 )
 
 
+# 19h-21h and 19h00-21h15, as people write the clock who write hours with an h.
+_WITH_H = re.compile(r"(?:from\s*)?(\d{1,2})h(\d{2})?\s*(?:-|\b(?:to|until)\b)\s*(\d{1,2})h(\d{2})?")
+_LAST_HOUR_OF_A_LENGTH = 6
+
+
 @dataclass(frozen=True)
 class _Time:
     """One time as typed; hour and minute are checked, `half` is "a", "p" or "" when not said."""
@@ -65,6 +70,8 @@ def clock_minutes(plain: str) -> int | None:
         raise Refusal(of_day)
     if _RUNNING.fullmatch(plain):
         raise Refusal(_("The stop time is missing, so the session is still running. Write both, like 14:00-16:30."))
+    if with_h := _WITH_H.fullmatch(plain):
+        return _span_with_h(with_h, plain)
     found = _SPAN.fullmatch(plain)
     if not found:
         return None
@@ -72,6 +79,20 @@ def clock_minutes(plain: str) -> int | None:
     if not (found[4] or found[8] or with_colons):
         return None  # 3-4 and 1.5-2 are ranges of hours
     return _span(_time(found[1], found[3], found[4]), _time(found[5], found[7], found[8]), plain)
+
+
+def _span_with_h(found: re.Match[str], plain: str) -> int | None:
+    """The clock where the first hour is one of the afternoon or of two digits with minutes; None for 3h-4h, a range.
+
+    Between the two, both may be meant, which is asked.
+    """
+    first, last, minutes = int(found[1]), int(found[3]), found[2] or found[4]
+    if first > 12 or (found[1].startswith("0") and len(found[1]) == 2):
+        return _span(_time(found[1], found[2], None), _time(found[3], found[4], None), plain)
+    if first <= _LAST_HOUR_OF_A_LENGTH and last <= _LAST_HOUR_OF_A_LENGTH and not minutes:
+        return None
+    either = _("{text} may be start and stop or a range of hours. Write 19:00-21:15, or a range like 3-4 h.")
+    raise Refusal(either.format(text=plain))
 
 
 def _span(start: _Time, stop: _Time, plain: str) -> int:

@@ -112,6 +112,7 @@ def single_time(plain: str) -> Span | None:
     if label := _LABEL.fullmatch(plain):
         return _labelled(label[1], label[2])
     if found := _COLON.fullmatch(plain):
+        _check_digits(*found.groups())
         return Span(_sixty(found[1], found[2], found[3]))
     if found := _HOURS_MINUTES.fullmatch(plain):
         return Span(_sixty(found[1], found[2] or found[3], found[4]))
@@ -133,6 +134,13 @@ def _labelled(label: str, inner: str) -> Span | None:
 
 def _sixty(hours: str, minutes: str, seconds: str | None) -> Fraction:
     return int(hours) * 60 + _under_sixty(minutes) + _under_sixty(seconds or "0") / 60
+
+
+def _check_digits(hours: str, minutes: str, seconds: str | None) -> None:
+    """Refuse 3:5, which may be five minutes past or fifty."""
+    if len(minutes) == 1 and not seconds:
+        either = _("“{text}” may be {hours}:0{digit} or {hours}:{digit}0. Write two digits behind the colon.")
+        raise Refusal(either.format(text=f"{hours}:{minutes}", hours=hours, digit=minutes))
 
 
 def _under_sixty(token: str) -> Fraction:

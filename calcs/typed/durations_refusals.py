@@ -62,10 +62,6 @@ _TABLE: tuple[tuple[str, str], ...] = (
         gettext_noop("There is a stray space in the number. Write it without the space, like 1879 h."),
     ),
     (
-        r"\d{1,2}h\d{2}\s*-\s*\d{1,2}h\d{2}",
-        gettext_noop("This may be start and stop or a range of hours. Write 19:00-21:15, or a range like 3-4 h."),
-    ),
-    (
         r"[0-2]\d[0-5]\d\s*(?:-|\bto\b)\s*[0-2]\d[0-5]\d",
         gettext_noop("This may be start and stop. Write them with colons, like 19:00-21:15."),
     ),

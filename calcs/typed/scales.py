@@ -67,9 +67,9 @@ def _find_scale(plain: str) -> tuple[Fraction, tuple[str, ...]]:
     tail = _TAIL.fullmatch(plain)
     bare = (tail[1] if tail else plain).strip()
     if sides := re.fullmatch(rf"({NUMBER})\s*(?::|\bto\b)\s*({NUMBER})", bare):
-        return _ratio(exact_number(sides[1]), exact_number(sides[2])), ()
+        return _ratio(exact_number(sides[1], ratio=True), exact_number(sides[2], ratio=True)), ()
     if re.fullmatch(r"\d+\s?/\s?\d+", bare):
-        return exact_number(bare), ()
+        return exact_number(bare, ratio=True), ()
     if percent := re.fullmatch(rf"({NUMBER})\s*%", bare):
         return exact_number(percent[1]) / 100, ()
     if re.fullmatch(NUMBER, bare):

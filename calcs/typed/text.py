@@ -14,6 +14,9 @@ from fractions import Fraction
 from calcs.messages import _
 from calcs.typed.reading import Refusal
 
+# Halves to sixty-fourths, and thirds.
+USUAL_DIVISORS = frozenset({1, 2, 3, 4, 8, 16, 32, 64})
+
 # One number: 2 1/2, 2-1/2, 2.1/2 (old drawings join with a point), 3/8, 12.7, 12,7, .020, 1.200,5
 NUMBER = r"(?:\d+(?:\s*-\s*|\s+|\.)\d+\s?/\s?\d+|\d+\s?/\s?\d+|\d+(?:[.,]\d+)*|[.,]\d+)"
 
@@ -72,8 +75,10 @@ def plain_text(text: str) -> str:
     return " ".join(plain.replace("''", '"').split())
 
 
-def exact_number(token: str, unit: str = "") -> Fraction:
+def exact_number(token: str, unit: str = "", *, ratio: bool = False) -> Fraction:
     """The exact value of one number token; `unit` is only quoted in the refusals.
+
+    A `ratio` may be 3/5, which otherwise may be three or five.
 
     Raises Refusal for a zero divisor, an improper fraction behind a whole number, a fraction that may have lost
     the space before it, or a comma that may part thousands or decimals.
@@ -93,6 +98,8 @@ def exact_number(token: str, unit: str = "") -> Fraction:
         return int(mixed[1]) + part
     if "/" in token:
         _check_for_a_lost_space(token)
+        if not ratio:
+            _check_for_two_figures(token)
         return _fraction(token)
     return Fraction(Decimal(_decimal_text(token, f" {unit}" if unit else "")))
 
@@ -116,6 +123,15 @@ def _check_for_a_lost_space(token: str) -> None:
             }
             either = _("“{text}” may be {as_it_stands} or {with_space}. Write the one meant with its hyphen.")
             raise Refusal(either.format(text=token, **readings))
+
+
+def _check_for_two_figures(token: str) -> None:
+    """Refuse 15/20, which may be fifteen or twenty; 3/4 and 27/64 are fractions to everybody, and so is 1/20."""
+    top, bottom = (int(part) for part in token.split("/"))
+    if top and bottom not in USUAL_DIVISORS and 2 * top >= bottom > 0:
+        figure = f"{top / bottom:.4g}"
+        either = _("“{text}” may be {low} or {high}, or a fraction. Write {low}-{high}, or {figure}.")
+        raise Refusal(either.format(text=token, low=min(top, bottom), high=max(top, bottom), figure=figure))
 
 
 def _decimal_text(token: str, unit: str) -> str:

@@ -32,7 +32,7 @@ def test_an_evening_is_logged_and_stands_on_the_board(
     sign_in(page)
     page.goto(f"/builds/{shop.slug}/bench/")
     page.get_by_text("14 Piston ring").first.click()
-    page.get_by_label("or type it").fill("2h30")
+    page.get_by_label("Another time").fill("2h30")
     page.get_by_label("Good", exact=True).fill("3")
     page.get_by_role("button", name="Log it").click()
     page.get_by_text("finished, 2 h 30 min in all").wait_for()
@@ -55,12 +55,12 @@ def test_an_odd_entry_is_asked_about_and_one_more_press_logs_it(
     sign_in(page)
     page.goto(f"/builds/{shop.slug}/bench/")
     page.get_by_text("14 Piston ring").first.click()
-    page.get_by_label("or type it").fill("2h30")
+    page.get_by_label("Another time").fill("2h30")
     page.get_by_label("Good", exact=True).fill("500")
     page.get_by_role("button", name="Log it").click()
     page.get_by_text("500 good of 3 wanted.").first.wait_for()
     assert page.get_by_label("Good", exact=True).input_value() == "500"
-    assert page.get_by_label("or type it").input_value() == "2h30"
+    assert page.get_by_label("Another time").input_value() == "2h30"
     assert not Entry.objects.exists()
     page.get_by_role("button", name="It is right, log it").click()
     page.get_by_text("finished, 2 h 30 min in all").wait_for()
@@ -73,7 +73,7 @@ def test_the_reading_of_a_time_stands_beside_it_while_it_is_typed(
     page = open_page()
     sign_in(page)
     page.goto(f"/builds/{shop.slug}/bench/")
-    page.get_by_label("or type it").press_sequentially("2:30")
+    page.get_by_label("Another time").press_sequentially("2:30")
     page.get_by_text("2 h 30 min").nth(1).wait_for()
 
 

@@ -62,9 +62,9 @@ def test_a_refused_form_says_so_on_top_on_every_page(
     page.get_by_text("change date or builder").click()
     page.get_by_label("Date", exact=True).fill("2031-01-01")
     send_refused(page, "time", "a while", "Log it")
-    check_refused(page, ["or type it"])
+    check_refused(page, ["Another time"])
     assert page.get_by_label("Good", exact=True).input_value() == "2"
-    page.get_by_label("or type it").fill("1h")
+    page.get_by_label("Another time").fill("1h")
     page.get_by_role("button", name="Log it").click()
     page.get_by_text("That day has not come yet.").first.wait_for()
     check_refused(page, ["Date"])

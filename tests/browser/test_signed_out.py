@@ -37,7 +37,7 @@ def test_an_evening_outlives_its_session(
     sign_in(page)
     page.goto(f"/builds/{part.build.slug}/bench/")
     Session.objects.all().delete()
-    page.get_by_label("or type it").press_sequentially("2h30")
+    page.get_by_label("Another time").press_sequentially("2h30")
     if script:
         # The reading cannot come; that is said in the page, which stays as it is.
         page.get_by_text("You are signed out. What is typed here stays").wait_for()
@@ -45,7 +45,7 @@ def test_an_evening_outlives_its_session(
     page.get_by_label("Note").fill("third ring lapped")
     page.get_by_role("button", name="Log it").click()
     sign_in_here(page)
-    assert page.get_by_label("or type it").input_value() == "2h30"
+    assert page.get_by_label("Another time").input_value() == "2h30"
     assert page.get_by_label("Good", exact=True).input_value() == "3"
     assert page.get_by_label("Note").input_value() == "third ring lapped"
     assert not Entry.objects.exists()
@@ -81,7 +81,7 @@ def test_a_tab_that_stood_open_over_another_sign_in_keeps_its_form(
     sign_in(page)
     page.goto(f"/builds/{part.build.slug}/bench/")
     page.get_by_label("Note").fill("bored the cylinder")
-    page.get_by_label("or type it").fill("1h")
+    page.get_by_label("Another time").fill("1h")
     other = page.context.new_page()
     other.context.clear_cookies()
     sign_in(other)

@@ -184,7 +184,7 @@ def test_a_reading_never_touches_the_time_that_is_typed(
     sign_in(page)
     sent = Sent(page)
     page.goto(f"/builds/{shop.build.slug}/bench/")
-    time_field = page.get_by_label("or type it")
+    time_field = page.get_by_label("Another time")
     type_over(page, time_field, "19:00-21:15")
     sent.settle()
     assert time_field.input_value() == "19:00-21:15"
@@ -252,7 +252,7 @@ def test_a_search_never_takes_away_what_was_chosen_meanwhile(
     sign_in(page)
     sent = Sent(page)
     page.goto(f"/builds/{shop.build.slug}/bench/")
-    search, others = page.get_by_label("Find a part or an operation"), page.get_by_label("Something else")
+    search, others = page.get_by_label("Find by item, name, sheet or assembly"), page.get_by_label("Something else")
     type_over(page, search, "rivet 4")
     with page.expect_request("**/bench/find/**"):
         pass

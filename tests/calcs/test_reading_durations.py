@@ -161,3 +161,23 @@ def test_hours_are_rounded_to_what_they_deserve(minutes, shown):
 def test_a_time_that_is_none_cannot_be_shown(show, minutes):
     with pytest.raises(ValueError, match="zero or more"):
         show(minutes)
+
+
+@given(st.integers(1, 99), st.integers(1, 99), st.sampled_from(["", " h", " min"]))
+def test_two_figures_with_a_slash_are_a_fraction_only_where_nobody_could_mean_both(top, bottom, unit):
+    reading = read_duration(f"{top}/{bottom}{unit}")
+    usual = bottom in (1, 2, 3, 4, 8, 16, 32, 64)
+    if not usual and 2 * top >= bottom:
+        assert reading.status == "refused"
+    elif reading.status == "ok":
+        assert reading.value == pytest.approx(top / bottom * (1 if unit == " min" else 60))
+
+
+@given(st.integers(0, 23), st.integers(0, 23), st.sampled_from(["-", " - ", " to "]))
+def test_hours_with_an_h_on_both_sides_are_never_taken_for_the_other_of_two_meanings(first, last, joint):
+    reading = read_duration(f"{first}h{joint}{last}h")
+    clock, length = (last - first) % 24 * 60, (first + last) * 30
+    if reading.status == "ok":
+        assert (reading.value, first > 12) == (clock, True)
+    elif reading.status == "range":
+        assert (reading.value, max(first, last) <= 6) == (length, True)

@@ -48,6 +48,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:log_evening": (BUILDER, BUILDER),
     "builds:left_after": (BUILDER, NEVER),
     "builds:find_work": (BUILDER, NEVER),
+    "builds:catch_up": (BUILDER, BUILDER),
     "builds:clock_on": (NEVER, BUILDER),
     "builds:clock_start": (NEVER, BUILDER),
     "builds:clock_off": (NEVER, BUILDER),
@@ -57,6 +58,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:take_in_log": (BUILDER, BUILDER),
     "builds:take_in_parts": (BUILDER, BUILDER),
     "builds:amend": (BUILDER, BUILDER),
+    "builds:entry_photos": (BUILDER, BUILDER),
     "builds:remove_entry": (NEVER, BUILDER),
     "builds:events": (ONLOOKER, BUILDER),
     "builds:undo": (NEVER, BUILDER),
@@ -65,6 +67,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:forecast": (ONLOOKER, NEVER),
     "builds:rates": (ONLOOKER, NEVER),
     "builds:apply_rates": (NEVER, BUILDER),
+    "builds:ready": (ONLOOKER, NEVER),
     "builds:replay": (ONLOOKER, NEVER),
     "builds:repeats": (ONLOOKER, NEVER),
     "builds:yield_table": (ONLOOKER, BUILDER),
@@ -83,6 +86,8 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:people": (OWNER, OWNER),
     "builds:backups": (OWNER, OWNER),
     "builds:edit_person": (OWNER, OWNER),
+    "builds:sign_out_person": (NEVER, OWNER),
+    "builds:shop_events": (OWNER, OWNER),
     "arithmetic:index": (ONLOOKER, BUILDER),
     "arithmetic:sheet": (ONLOOKER, BUILDER),
     # Oneself
@@ -91,6 +96,7 @@ WHO: dict[str, tuple[int, int]] = {
     "welcome": (NOBODY, NOBODY),
     "change_password": (ONLOOKER, ONLOOKER),
     "sign_out": (NEVER, ONLOOKER),
+    "sign_out_everywhere": (NEVER, ONLOOKER),
 }
 
 
@@ -111,10 +117,11 @@ def walk() -> dict[str, str]:
     entry, batch = factories.make_entry(build, part=part), factories.make_batch(part)
     owner = Builder.objects.get(name="owner")
     keys = {
-        "amend": entry, "remove_entry": entry, "batch_grid": batch, "log_batch": batch, "edit_person": owner,
+        "amend": entry, "remove_entry": entry, "sign_out_person": owner,
+        "batch_grid": batch, "log_batch": batch, "edit_person": owner,
         "edit_item": machine, "remove_item": machine, "edit_operation": part.operations.get(),
         "move_operation": part.operations.get(), "work_out": part.operations.get(), "undo": build.events.first(),
-        "edit_record": factories.make_assembly(build),
+        "edit_record": factories.make_assembly(build), "entry_photos": entry,
     }  # fmt: skip
     found = {}
     for route, name in every_pattern():
@@ -132,7 +139,7 @@ def test_the_table_names_every_address(owner: Any) -> None:
 @pytest.mark.parametrize("level", [NOBODY, ONLOOKER, BUILDER, OWNER], ids=["nobody", "onlooker", "builder", "owner"])
 def test_every_address_opens_to_whom_the_table_says(people: dict[int, Client], level: int) -> None:
     for name, where in walk().items():
-        if name == "sign_out":
+        if name.startswith("sign_out") or name == "builds:sign_out_person":
             continue
         for method, from_level in zip(("get", "post"), WHO[name], strict=True):
             answer = getattr(people[level], method)(where)

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.core.files.base import ContentFile
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 from PIL import Image
@@ -208,3 +209,13 @@ def test_a_photo_outlives_its_part(build: Build) -> None:
 
     photo.refresh_from_db()
     assert (photo.part, photo.build) == (None, build)
+
+
+def test_a_photo_lies_in_a_folder_of_its_build_and_part(db: None, data_dir: Any) -> None:
+    part = factories.make_part(factories.make_build(), number="14/2", name="Piston ring")
+    photo = Photo(build=part.build, part=part)
+    photo.image.save("photo.jpg", ContentFile(b"\xff\xd8\xff"), save=False)
+    assert photo.image.name == "beam-engine/142-piston-ring/photo.jpg"
+    whole = Photo(build=part.build)
+    whole.image.save("photo.jpg", ContentFile(b"\xff\xd8\xff"), save=False)
+    assert whole.image.name == "beam-engine/build-as-a-whole/photo.jpg"

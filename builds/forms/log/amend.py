@@ -1,5 +1,6 @@
 """One entry of the log, put right."""
 
+from collections.abc import Collection
 from typing import Any
 
 from builds.forms.log.bench import EveningForm, LogLineForm
@@ -35,7 +36,14 @@ class AmendForm(SeenMixin, LogLineForm, EveningForm):
         if self.initial["other"] == f"p{entry.part_id}":
             self.initial["other"] = self.work_choices.named(entry.part_id)
         work = entry.part is not None and entry.part.is_work
-        for name in ("work", "usual", "token", *((*COUNTED, "scrap_reason", "batch") if work else ("done",))):
+        for name in (
+            "work",
+            "usual",
+            "token",
+            "new_part",
+            "new_operation",
+            *((*COUNTED, "scrap_reason", "batch") if work else ("done",)),
+        ):
             del self.fields[name]
         self.fields["other"].label = _("What")
         self.fields["time"].label = _("Time at the bench")
@@ -79,3 +87,11 @@ def initial_of(entry: Entry) -> dict[str, Any]:
         "note": entry.note,
         "batch": entry.batch_id,
     }
+
+
+def initial_again(entry: Entry, picked: Collection[str]) -> dict[str, Any]:
+    """An entry to be logged once more, without its note, which was about its own day. picked: what the bench offers."""
+    of_its_day = ("worked_on", "since_on", "builder", "note")
+    initial = {name: value for name, value in initial_of(entry).items() if name not in of_its_day}
+    work = initial["other"]
+    return initial | ({"work": work, "other": ""} if work in picked else {"work": ""})

@@ -17,7 +17,7 @@ from builds.forms.two_people import refuse
 from builds.models import Batch, Builder, Operation
 from builds.models.choices import TimeIs
 from builds.models.entry import new_token
-from builds.queries.log.bench import Pick
+from builds.queries.log.bench import USUAL_MINUTES, Pick
 from builds.queries.log.oddities import DAY_MINUTES
 from builds.queries.snapshot import PartRow
 from builds.services.log.entries import LogLine
@@ -25,8 +25,13 @@ from calcs.messages import _
 from calcs.typed.durations import format_duration
 from calcs.typed.reading import Reading, quote_input
 
-# The usual lengths of an evening, one touch each.
-USUAL_MINUTES = (30, 60, 90, 120, 150, 180)
+
+class UsualTimeField(forms.TypedChoiceField):
+    """A time that was offered when the page was opened: what is usual moves on with the log."""
+
+    def valid_value(self, value: Any) -> bool:
+        text = str(value)
+        return text.isascii() and text.isdecimal() and 0 < len(text) < 5 and 0 < int(text) <= DAY_MINUTES
 
 
 class EveningForm(forms.Form):
@@ -46,17 +51,18 @@ class LogLineForm(CountsForm):
 
     work = WorkField(label=gettext_lazy("What"), required=False, widget=forms.RadioSelect)
     other = WorkField(label=gettext_lazy("Something else"), required=False)
-    find = forms.CharField(label=gettext_lazy("Find a part or an operation"), required=False, max_length=80)
-    usual = forms.TypedChoiceField(
+    find = forms.CharField(label=gettext_lazy("Find by item, name, sheet or assembly"), required=False, max_length=80)
+    new_part = forms.CharField(label=gettext_lazy("New part"), required=False, max_length=160)
+    new_operation = forms.CharField(label=gettext_lazy("New operation"), required=False, max_length=200)
+    usual = UsualTimeField(
         label=gettext_lazy("Time"),
         required=False,
         coerce=int,
         empty_value=None,
-        choices=[(m, format_duration(m)) for m in USUAL_MINUTES],
         widget=forms.RadioSelect(attrs={"data-chip": "time"}),
     )
     time = DurationField(
-        label=gettext_lazy("or type it"),
+        label=gettext_lazy("Another time"),
         help_text=gettext_lazy("2h30, 2:30, 2.5, 150m, 19:00-21:15, ~3h, or “unknown”"),
         reads="/read/time/",
     )
@@ -73,13 +79,21 @@ class LogLineForm(CountsForm):
     batch = forms.ModelChoiceField(label=gettext_lazy("Batch"), queryset=Batch.objects.none(), required=False)
     token = forms.CharField(widget=forms.HiddenInput, max_length=64, required=False)
 
-    def __init__(self, *args: Any, choices: WorkChoices, picks: Sequence[Pick] = (), **kwargs: Any) -> None:
+    def __init__(
+        self,
+        *args: Any,
+        choices: WorkChoices,
+        picks: Sequence[Pick] = (),
+        usual: Sequence[int] = USUAL_MINUTES,
+        **kwargs: Any,
+    ) -> None:
         super().__init__(*args, **kwargs)
         self.work_choices = choices
         self.picks = picks
         # What is offered is read when it is shown: an evening that is logged at once reads none of it.
         self.fields["work"].choices = lambda: [(pick.value, pick) for pick in picks]
         self.fields["other"].choices = lambda: self._others
+        self.fields["usual"].choices = lambda: [(minutes, format_duration(minutes)) for minutes in usual]
         self.fields["batch"].queryset = choices.batches
         self.fields["batch"].choices = lambda: self._batches
         self.fields["time"].widget.attrs["data-instead-of-chip"] = "time"
@@ -209,14 +223,22 @@ def _minutes_waiting(row: PartRow | None, operation: Operation | None) -> int:
 class EveningFormSet(BaseFormSet):
     """The lines of an evening. Only the first has the picks; what was typed decides which of the others count."""
 
-    def __init__(self, *args: Any, choices: WorkChoices, picks: Sequence[Pick], **kwargs: Any) -> None:
+    def __init__(
+        self,
+        *args: Any,
+        choices: WorkChoices,
+        picks: Sequence[Pick],
+        usual: Sequence[int] = USUAL_MINUTES,
+        **kwargs: Any,
+    ) -> None:
         self.work_choices = choices
         self.picks = picks
+        self.usual = usual
         super().__init__(*args, **kwargs)
 
     def get_form_kwargs(self, index: int | None) -> dict[str, Any]:
         picks = self.picks if index == 0 else ()
-        return {**super().get_form_kwargs(index), "choices": self.work_choices, "picks": picks}
+        return {**super().get_form_kwargs(index), "choices": self.work_choices, "picks": picks, "usual": self.usual}
 
     def lines(self, evening: dict[str, Any]) -> list[LogLine]:
         """The lines to log. A refusal stands beside its field afterwards; then the list must not be used."""

@@ -11,9 +11,12 @@ from django.utils.translation import gettext_lazy
 
 from builds.models import Batch, Operation, Part
 from builds.models.choices import Activity, Role
-from builds.queries.log.bench import headline_minutes
+from builds.queries.log.bench import headline_minutes, work_lately
+from builds.queries.log.notebook import work_names
 from builds.queries.snapshot import PartRow, PartsAtHand
 from calcs.messages import _
+from calcs.typed.notebook_words import words_of
+from calcs.typed.notebook_work import near_work
 
 SAY_WHAT = gettext_lazy("Say what was worked on.")
 # A build of so many operations is listed whole; of a larger one what is near, and the rest is searched for.
@@ -57,27 +60,38 @@ class WorkChoices:
 
     def grouped(self, sought: str = "", value: str = "") -> list[Group]:
         """Shop time, and the parts with their operations: all, or those that are near, sought or chosen already."""
-        shop = (_("Shop time"), [(f"a{activity.value}", str(activity.label)) for activity in Activity])
         if self.searchable:
-            return [shop, *self._groups({*self._near, *self._found(sought), *self._holding(value)})]
-        return [shop, *self._groups(Part.objects.filter(build=self.build).values_list("pk", flat=True))]
+            near = self._found(sought) if sought.strip() else self._near
+            return [self._shop_time, *self._groups([*self._holding(value), *near])]
+        keys = Part.objects.filter(build=self.build).order_by("position", "pk").values_list("pk", flat=True)
+        return [self._shop_time, *self._groups(keys)]
 
     def found(self, sought: str, value: str = "") -> list[Group]:
-        """The parts and operations that a text is about, by item, name, title or kind, and what was chosen before."""
-        shop = [(f"a{activity.value}", str(activity.label)) for activity in Activity if value == f"a{activity.value}"]
-        groups = self._groups({*self._found(sought), *self._holding(value)})
-        return [(_("Shop time"), shop), *groups] if shop else groups
+        """The parts and operations that a text is about, what was chosen before ahead of them, and shop time."""
+        return [*self._groups([*self._holding(value), *self._found(sought)]), self._shop_time]
+
+    @property
+    def _shop_time(self) -> Group:
+        return _("Shop time"), [(f"a{activity.value}", str(activity.label)) for activity in Activity]
 
     def _found(self, sought: str) -> list[int]:
-        """Keys of the parts that a text is about."""
+        """Keys of the parts that a text is about, the last used first; those of a near spelling where none is exact."""
         words = sought.split()[:6]
         if not words:
             return []
         parts = Part.objects.filter(build=self.build)
         for word in words:
             of_a_step = Q(operations__title__icontains=word) | Q(operations__kind__icontains=word)
-            parts = parts.filter(Q(number__icontains=word) | Q(name__icontains=word) | of_a_step)
-        return list(parts.order_by("position", "pk").values_list("pk", flat=True).distinct()[:MOST_FOUND])
+            where = Q(sheet__number__iexact=word) | Q(sheet__title__icontains=word) | Q(assembly__name__icontains=word)
+            parts = parts.filter(Q(number__icontains=word) | Q(name__icontains=word) | of_a_step | where)
+        found = list(parts.order_by("position", "pk").values_list("pk", flat=True).distinct())
+        used = dict.fromkeys(part for part, _operation in work_lately(self.build, self._at_hand.as_of))
+        found = [*(key for key in used if key in found), *(key for key in found if key not in used)]
+        return found[:MOST_FOUND] or self._found_near(sought)
+
+    def _found_near(self, sought: str) -> list[int]:
+        values = near_work(words_of(sought), work_names(self._at_hand))
+        return list(dict.fromkeys(key for value in values[:MOST_FOUND] for key in self._holding(value)))
 
     def _holding(self, value: str) -> list[int]:
         """The key of the part that a value stands for."""
@@ -88,9 +102,8 @@ class WorkChoices:
         return list(Part.objects.filter(meant, build=self.build).values_list("pk", flat=True))
 
     def _groups(self, keys: Iterable[int]) -> list[Group]:
-        """Parts with their routes, in the order of the plan."""
-        rows = sorted(self._at_hand.rows(keys), key=lambda row: (row.part.position, row.part.pk))
-        return [self._group(row) for row in rows]
+        """Parts with their routes, in the order of the keys."""
+        return [self._group(row) for row in self._at_hand.rows(keys)]
 
     def _group(self, row: PartRow) -> Group:
         part = row.part
@@ -118,6 +131,15 @@ class WorkChoices:
         if row is not None and named:
             return row.part, named[0], ""
         raise ValidationError({"other": SAY_WHAT})
+
+    def label_of(self, value: str) -> str:
+        """What a value stands for, in words; empty for none of the build."""
+        try:
+            part, operation, activity = self.chosen(value)
+        except ValidationError:
+            return ""
+        named = [str(one) for one in (part, operation) if one is not None]
+        return " · ".join(named) if named else str(Activity(activity).label)
 
     def row_of(self, part_id: int | None) -> PartRow | None:
         """A part as it stands, read once; None for none of this build."""

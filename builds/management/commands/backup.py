@@ -5,6 +5,8 @@ from typing import Any
 from django.utils.translation import gettext_lazy
 
 from builds.management.base import RecordsCommand
+from builds.models.choices import EventType
+from builds.services.changes import note
 from builds.transfer.backup.kept import back_up_everywhere
 from builds.transfer.backup.write import back_up
 from calcs.messages import _
@@ -26,4 +28,6 @@ class Command(RecordsCommand):
         )
 
     def handle(self, *args: Any, folder: Path | None, **options: Any) -> None:
-        self.say(_("Wrote {file}", file=back_up(folder) if folder else back_up_everywhere()))
+        made = back_up(folder) if folder else back_up_everywhere()
+        note(by=None, type=EventType.BACK_UP, name=made.name)
+        self.say(_("Wrote {file}", file=made))

@@ -7,6 +7,8 @@ from typing import Any
 from django.core.management.base import CommandError
 
 from builds.management.base import RecordsCommand, add_slug_argument, build_called
+from builds.models.choices import EventType
+from builds.services.changes import note
 from builds.transfer.record.writer import export_text
 from calcs.messages import _
 
@@ -30,6 +32,7 @@ class Command(RecordsCommand):
         except FileNotFoundError as error:
             sentence = _("A photo of this build is missing from the data folder: {file}", file=error.filename)
             raise CommandError(sentence) from error
+        note(by=None, type=EventType.HAND_OVER, name=found.name)
         if file is None:
             self.stdout.write(text, ending="")
             return

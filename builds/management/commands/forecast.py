@@ -8,9 +8,10 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy
 
 from builds.management.base import RecordsCommand, build_called
-from builds.management.forecast_text import as_figures, whole_text
-from builds.models import Build
-from builds.queries.forecast.build_forecast import forecast_of
+from builds.management.forecast_text import as_figures, ready_figures, ready_text, whole_text
+from builds.models import Build, Milestone
+from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
+from builds.queries.forecast.ready import ready_by
 from calcs.messages import _
 
 
@@ -23,29 +24,50 @@ class Command(RecordsCommand):
         parser.add_argument(
             "--as-of", metavar="DATE", help=_("as it stood at the end of a day (2026-03-14); else today")
         )
+        parser.add_argument("--by", metavar="DATE", help=_("the chance that it is ready by a day (2026-03-14)"))
+        parser.add_argument("--milestone", metavar="NAME", help=_("with --by: that milestone, not the whole build"))
         parser.add_argument("--json", action="store_true", help=_("plain figures, one JSON object a line"))
 
     def handle(self, *args: Any, **options: Any) -> None:
-        as_of = _day(options["as_of"])
+        as_of, by = _past_day(options["as_of"]), options["by"] and _day("--by", options["by"])
+        if options["milestone"] and not by:
+            raise CommandError(_("--milestone: say by which day, with --by."))
         for place, build in enumerate(_chosen(options["builds"], options["all"])):
             build_forecast = forecast_of(build, as_of)
+            found = ready_by(build_forecast, by, _milestone(build_forecast, options["milestone"])) if by else None
             if options["json"]:
-                self.say(json.dumps(as_figures(build_forecast), ensure_ascii=False))
+                figures = as_figures(build_forecast) | ({"by": ready_figures(found)} if found else {})
+                self.say(json.dumps(figures, ensure_ascii=False))
             else:
-                self.say("\n".join(([""] if place else []) + list(whole_text(build_forecast))))
+                lines = [*whole_text(build_forecast), *(ready_text(found) if found else ())]
+                self.say("\n".join(([""] if place else []) + lines))
 
 
-def _day(typed: str | None) -> date:
+def _past_day(typed: str | None) -> date:
     today = timezone.localdate()
-    if typed is None:
-        return today
-    try:
-        day = date.fromisoformat(typed)
-    except ValueError as error:
-        raise CommandError(_('--as-of: "{typed}" is not a date. Write it like 2026-03-14.', typed=typed)) from error
+    day = today if typed is None else _day("--as-of", typed)
     if day > today:
         raise CommandError(_("--as-of: {typed} has not come yet.", typed=typed))
     return day
+
+
+def _day(option: str, typed: str) -> date:
+    try:
+        return date.fromisoformat(typed)
+    except ValueError as error:
+        words = {"option": option, "typed": typed}
+        raise CommandError(_('{option}: "{typed}" is not a date. Write it like 2026-03-14.', **words)) from error
+
+
+def _milestone(build_forecast: BuildForecast, name: str | None) -> Milestone | None:
+    if name is None:
+        return None
+    open_ones = build_forecast.snapshot.open_milestones
+    for one in open_ones:
+        if one.name.casefold() == name.casefold():
+            return one
+    names = ", ".join(one.name for one in open_ones) or _("none")
+    raise CommandError(_('--milestone: no open one is called "{name}". There are: {names}.', name=name, names=names))
 
 
 def _chosen(slugs: list[str], every: bool) -> list[Build]:

@@ -1,6 +1,7 @@
 """The bench page: what was worked on last, what comes next, the running clock."""
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -8,11 +9,13 @@ from functools import cached_property
 from django.db.models import Exists, OuterRef, Q, Sum
 
 from builds.models import Build, Builder, Clock, Entry, Operation, Part
+from builds.models.choices import TimeIs
 from builds.queries.forecast.build_forecast import forecast_of, kept_forecast, left_of
 from builds.queries.plan.build_state import state_on
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.snapshot import PartRow, PartsAtHand, read_parts
 from calcs.forecast.result import PartForecast, Spread
+from calcs.messages import _, listed, ngettext
 from calcs.parts.remaining import nothing_left
 
 # Part and operation of entries.
@@ -21,6 +24,10 @@ Worked = list[tuple[int, int | None]]
 # Entries that the picks are looked for in, and those whose reasons for scrap are offered.
 LATELY = 60
 REASONS_OF = 500
+# Longer ones are no usual evening (a judgement).
+LONGEST_USUAL = 8 * 60
+# Lengths of an evening that are offered with one touch, where the log tells no others.
+USUAL_MINUTES = (30, 60, 90, 120, 150, 180)
 # Parts that are listed at once in a large build.
 MOST_NEAR = 6
 
@@ -62,7 +69,7 @@ class Bench:
 
     @cached_property
     def _last(self) -> Worked:
-        return _work_lately(self.build, self.today)
+        return work_lately(self.build, self.today)
 
     @cached_property
     def at_hand(self) -> PartsAtHand:
@@ -79,6 +86,11 @@ class Bench:
         """Keys of the parts that are listed at once in a large build."""
         keys = [*(pick.line.part.pk for pick in self.picks), *(part for part, _ in self._last)]
         return tuple(dict.fromkeys(keys))[:MOST_NEAR]
+
+    @cached_property
+    def usual_minutes(self) -> tuple[int, ...]:
+        """The lengths of this builder's evenings, to be picked with one touch."""
+        return usual_minutes(self.build, self.builder)
 
     @cached_property
     def _clock(self) -> Clock | None:
@@ -115,7 +127,7 @@ def tonight(
     at_hand: PartsAtHand, wanted: int | None = None, most: int = 4, last: Worked | None = None
 ) -> tuple[Pick, ...]:
     """What is likely on the bench: the operations logged last while they have pieces left, then what comes next."""
-    last = _work_lately(at_hand.build, at_hand.as_of) if last is None else last
+    last = work_lately(at_hand.build, at_hand.as_of) if last is None else last
     lately = list(dict.fromkeys(part for part, _ in last))
     picks: dict[str, Pick] = {}
 
@@ -140,10 +152,22 @@ def tonight(
     return tuple(picks.values())
 
 
-def _work_lately(build: Build, today: date) -> Worked:
+def work_lately(build: Build, today: date) -> Worked:
     """Part and operation of the last entries, the newest first. One query."""
     entries = Entry.objects.kept().filter(build=build, part__isnull=False, worked_on__lte=today)
     return list(entries.order_by("-worked_on", "-pk").values_list("part_id", "operation_id")[:LATELY])
+
+
+def usual_minutes(build: Build, builder: Builder | None) -> tuple[int, ...]:
+    """The times that a builder logged most often lately, to a quarter of an hour, shortest first. One query.
+
+    As many as `USUAL_MINUTES`, which stand in where the log tells fewer.
+    """
+    timed = Entry.objects.kept().filter(build=build, builder=builder, bench_is=TimeIs.EXACT, since_on__isnull=True)
+    times = timed.order_by("-worked_on", "-pk").values_list("bench_minutes", flat=True)[:LATELY]
+    quarters = Counter(15 * round(minutes / 15) for minutes in times if minutes and minutes <= LONGEST_USUAL)
+    often = [minutes for minutes, times in quarters.most_common() if minutes and times > 1]
+    return tuple(sorted(list(dict.fromkeys([*often, *USUAL_MINUTES]))[: len(USUAL_MINUTES)]))
 
 
 def _not_begun(at_hand: PartsAtHand) -> Iterator[PartRow]:
@@ -184,6 +208,17 @@ class AfterLogging:
         return left_of(self.forecast)
 
     @property
+    def standing(self) -> str:
+        """At which operations the pieces in work stand, as a sentence; empty where none are."""
+        waiting = zip(self.line.operations[1:], self.line.count.standing[1:], strict=True)
+        told = [
+            ngettext("{n} waits for {operation}", "{n} wait for {operation}", number, operation=row.operation)
+            for row, number in waiting
+            if number
+        ]
+        return _("{pieces}.", pieces=listed(told)) if told else ""
+
+    @property
     def row(self) -> PieceRow:
         return piece_row(self.line.count, unit_name=self.line.part.name)
 
@@ -194,17 +229,26 @@ class After:
 
     parts: tuple[AfterLogging, ...]
     pending: bool = False
+    entries: tuple[Entry, ...] = ()
+
+    @property
+    def minutes(self) -> int:
+        return sum(entry.bench_minutes or 0 for entry in self.entries)
 
 
-def after_logging(build: Build, today: date, part_ids: list[int], *, wait: bool = False) -> After:
-    """What is left of the parts just worked on: counts at once, hours where they are known already.
+def after_logging(
+    build: Build, today: date, part_ids: list[int], entry_ids: Sequence[int] = (), *, wait: bool = False
+) -> After:
+    """The entries just logged, and what is left of their parts: counts at once, hours where they are known already.
 
     wait: work the hours out where they are not.
     """
+    kept = Entry.objects.kept().filter(build=build, pk__in=entry_ids).select_related("part", "operation")
+    entries = tuple(kept.order_by("worked_on", "pk")) if entry_ids else ()
     keys = list(dict.fromkeys(part_ids))
     if not keys:
-        return After(())
+        return After((), entries=entries)
     rows = read_parts(build, today, keys, bare=True).by_part
     found = kept_forecast(build, today) or (forecast_of(build, today).forecast if wait else None)
     by_part = {part.key: part for part in found.parts} if found is not None else {}
-    return After(tuple(AfterLogging(rows[pk], by_part.get(pk)) for pk in keys if pk in rows), pending=found is None)
+    return After(tuple(AfterLogging(rows[pk], by_part.get(pk)) for pk in keys if pk in rows), found is None, entries)

@@ -159,17 +159,18 @@ class BuildSnapshot(PartsSnapshot):
     def unattended_minutes(self) -> int:
         return sum(row.unattended_minutes for row in self.rows)
 
+    @property
+    def open_milestones(self) -> tuple[Milestone, ...]:
+        """The milestones that were not reached by that day, in the builder's order."""
+        return tuple(m for m in self.milestones if m.reached_on is None or m.reached_on > self.as_of)
+
     def build_plan(self) -> BuildPlan:
         """The same as plain figures, for the arithmetic."""
         return BuildPlan(
             parts=tuple(row.plan for row in self.parts),
             stints=self.stints,
             closures=self.closures,
-            milestones=tuple(
-                MilestonePlan(m.pk, m.name, self._milestone_parts(m))
-                for m in self.milestones
-                if m.reached_on is None or m.reached_on > self.as_of
-            ),
+            milestones=tuple(MilestonePlan(m.pk, m.name, self._milestone_parts(m)) for m in self.open_milestones),
             nesting=tuple((str(one.pk), str(one.parent_id)) for one in self.assemblies if one.parent_id is not None),
             started_on=self.build.started_on or (self.rows[0].worked_on if self.rows else None),
             finished_on=self.state.finished_on,

@@ -46,6 +46,16 @@ def add_photo(
     return photo
 
 
+def caption_photo(*, photo: Photo, caption: str, by: Builder | None) -> Photo:
+    """Give a picture another caption. Raises ValidationError for one that is too long."""
+    details = {"record": "photo", "name": str(photo)}
+    with change(build=photo.build, by=by, type=EventType.EDIT, details=details):
+        photo.caption = caption
+        photo.full_clean(exclude={"image"})
+        photo.save()
+    return photo
+
+
 def remove_photo(*, photo: Photo, by: Builder | None) -> Event:
     """Take a picture away. Its file is kept for `KEPT_DAYS`, in which undoing the event brings it back."""
     storage, days = photo.image.storage, timedelta(days=KEPT_DAYS)

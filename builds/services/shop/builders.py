@@ -1,17 +1,21 @@
 """Builders and the first owner."""
 
 import secrets
+from collections.abc import Iterator
 from pathlib import Path
 
 from django.conf import settings
-from django.contrib.auth import get_user_model
+from django.contrib.auth import SESSION_KEY, get_user_model
 from django.contrib.auth.models import AbstractBaseUser, AnonymousUser, User
 from django.contrib.auth.password_validation import validate_password
+from django.contrib.sessions.models import Session
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.utils import timezone
 
 from builds.models import Builder
-from builds.models.choices import PersonRole
+from builds.models.choices import EventType, PersonRole
+from builds.services.changes import note
 from calcs.messages import _
 
 # Without letters and digits that look alike when read off a terminal.
@@ -46,7 +50,12 @@ def _another_name(name: str, username: str) -> str:
 
 
 def add_builder(
-    *, username: str, password: str, full_name: str = "", role: PersonRole | str = PersonRole.BUILDER
+    *,
+    username: str,
+    password: str,
+    full_name: str = "",
+    role: PersonRole | str = PersonRole.BUILDER,
+    by: Builder | None = None,
 ) -> User:
     """Somebody who may sign in. Raises ValidationError with a sentence a field."""
     user = User(username=username, first_name=full_name[:150])
@@ -55,6 +64,7 @@ def add_builder(
         user.full_clean()
         user.save()
         _set_role(builder_for(user=user), user, role)
+        note(by=by, type=EventType.ADD_PERSON, name=user.username, role=role)
     return user
 
 
@@ -65,7 +75,9 @@ def role_of(builder: Builder) -> PersonRole:
     return PersonRole.ONLOOKER if builder.looks_on else PersonRole.BUILDER
 
 
-def keep_person(*, builder: Builder, role: PersonRole | str, may_sign_in: bool, password: str = "") -> Builder:
+def keep_person(
+    *, builder: Builder, role: PersonRole | str, may_sign_in: bool, password: str = "", by: Builder | None = None
+) -> Builder:
     """Change what somebody may do; a new password where one is given, which signs them out everywhere.
 
     Raises ValidationError with a sentence a field: so that somebody can always let the others in, the last owner stays.
@@ -80,11 +92,34 @@ def keep_person(*, builder: Builder, role: PersonRole | str, may_sign_in: bool, 
                 raise ValidationError(
                     {"may_sign_in": _("There is no other owner, so this one must be able to sign in.")}
                 )
+        for done, details in _person_changes(user, role, may_sign_in, password):
+            note(by=by, type=done, name=user.username, **details)
         if password:
             _set_password(user, password)
         user.is_active = may_sign_in
         _set_role(builder, user, role)
     return builder
+
+
+def _person_changes(
+    user: User, role: PersonRole | str, may_sign_in: bool, password: str
+) -> Iterator[tuple[EventType, dict[str, str]]]:
+    """What is about to change for somebody."""
+    if role != role_of(user.builder):
+        yield EventType.SET_ROLE, {"role": role}
+    if password:
+        yield EventType.SET_PASSWORD, {}
+    if may_sign_in != user.is_active:
+        yield EventType.LET_IN if may_sign_in else EventType.BAR, {}
+
+
+def sign_out_everywhere(*, user: User, by: Builder | None) -> None:
+    """End every session of somebody, on every machine."""
+    with transaction.atomic():
+        for session in Session.objects.filter(expire_date__gt=timezone.now()).iterator():
+            if session.get_decoded().get(SESSION_KEY) == str(user.pk):
+                session.delete()
+        note(by=by, type=EventType.SIGN_OUT_EVERYWHERE, name=user.username)
 
 
 def _set_password(user: User, password: str) -> None:

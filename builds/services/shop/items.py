@@ -6,26 +6,31 @@ from django.core.exceptions import ValidationError
 from django.core.serializers import serialize
 from django.db.models import ProtectedError, QuerySet
 
-from builds.models import Build, Machine, Material, Shop
+from builds.models import Build, Builder, Machine, Material, Shop
+from builds.models.choices import EventType
+from builds.services.changes import note
 from builds.services.disk import stored
 from calcs.messages import ngettext
 
 
-def keep(*, item: Machine | Material) -> Machine | Material:
+def keep(*, item: Machine | Material, by: Builder | None = None) -> Machine | Material:
     """Add or edit. Raises ValidationError with a sentence a field."""
     with stored():
         item.full_clean()
+        done = EventType.EDIT if item.pk else EventType.ADD
         item.save()
+        note(by=by, type=done, record=item._meta.model_name, name=item.name)
         Shop.raise_revision()
     return item
 
 
-def remove(*, item: Machine | Material) -> str:
+def remove(*, item: Machine | Material, by: Builder | None = None) -> str:
     """What puts it back (`put_back`). Raises ValidationError while a part or an operation uses it."""
     kept = json.dumps([serialize("python", [item])[0]["fields"], sorted(_builds_of(item).values_list("pk", flat=True))])
     try:
         with stored():
             item.delete()
+            note(by=by, type=EventType.REMOVE, record=item._meta.model_name, name=item.name)
             Shop.raise_revision()
     except ProtectedError as error:
         raise ValidationError(
@@ -39,13 +44,14 @@ def remove(*, item: Machine | Material) -> str:
     return kept
 
 
-def put_back(*, model: type[Machine | Material], kept: str) -> Machine | Material:
+def put_back(*, model: type[Machine | Material], kept: str, by: Builder | None = None) -> Machine | Material:
     """Put back what was removed, for the builds that named it. Raises ValidationError where its name is taken since."""
     fields, builds = json.loads(kept)
     item = model(**fields)
     with stored():
         item.full_clean()
         item.save()
+        note(by=by, type=EventType.ADD, record=item._meta.model_name, name=item.name)
         for build in Build.objects.filter(pk__in=builds):
             getattr(build, _called(item)).add(item)
         Shop.raise_revision()

@@ -1,5 +1,7 @@
 """A record file in: one whole build, or nothing at all and a sentence that says why."""
 
+from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
@@ -12,7 +14,7 @@ from builds.models import Build, Builder
 from builds.models.choices import EventType
 from builds.services.changes import change
 from builds.services.plan.records import free_slug
-from builds.transfer.complaints import RecordError, quoted
+from builds.transfer.complaints import RecordError, known, quoted
 from builds.transfer.files import read_bytes
 from builds.transfer.record.data import plain_data
 from builds.transfer.record.intake import Intake, made
@@ -35,6 +37,8 @@ class Imported:
     operations: int
     entries: int
     photos: int
+    people: tuple[tuple[str, int], ...] = ()
+    """Whose names stand in the log, as they are called here, and in how many entries."""
     notes: tuple[str, ...] = ()
 
 
@@ -62,11 +66,20 @@ def _text_of(source: Path | bytes | str) -> str:
 
 
 def import_record(
-    data: Any, *, by: Builder | None = None, name: str | None = None, shift_days: int = 0, today: date
+    data: Any,
+    *,
+    by: Builder | None = None,
+    name: str | None = None,
+    people: Mapping[str, str | None] | None = None,
+    only_look: bool = False,
+    shift_days: int = 0,
+    today: date,
 ) -> Imported:
     """Take a build in from what `load_record` gave.
 
     name: what the build is to be called here, instead of the name that the file gives it.
+    people: what the file's people are called here; None leaves a name out, and its entries are nobody's.
+    only_look: check all but the pictures and say what would come in, and write nothing.
     shift_days: how many days later everything is to have happened; negative ones are earlier.
     Raises RecordError, whose message begins with the path of the field, and writes nothing then.
     """
@@ -74,21 +87,38 @@ def import_record(
         record = Record.model_validate(data, context={"shift": timedelta(days=shift_days)})
     except ValidationError as error:
         raise refusal_of(error) from error
+    _rename(record, people or {})
     with transaction.atomic():
         build = _new_build(record, name)
         details = {"name": build.name, "parts": len(record.parts), "entries": len(record.entries)}
         with change(build=build, by=by, type=EventType.IMPORT_RECORD, details=details, undoable=False) as event:
             intake = Intake(build, event, today)
             intake.take(record, data.get("entries") or ())
-            take_photos(intake, record.photos)
+            if not only_look:
+                take_photos(intake, record.photos)
+        transaction.set_rollback(only_look)
     return Imported(
         build=build,
         parts=len(record.parts),
         operations=sum(len(part.operations) for part in record.parts),
         entries=len(record.entries),
         photos=len(record.photos),
+        people=tuple(sorted(Counter(entry.builder for entry in record.entries if entry.builder).items())),
         notes=tuple(intake.notes),
     )
+
+
+def _rename(record: Record, people: Mapping[str, str | None]) -> None:
+    """Raises RecordError for a name that the file does not have."""
+    there = {entry.builder for entry in record.entries if entry.builder}
+    for called in people.keys() - there:
+        sentence = _(
+            "{name} is not in the log of this record. Known: {known}.", name=quoted(called), known=known(sorted(there))
+        )
+        raise RecordError("entries", sentence)
+    for entry in record.entries:
+        if entry.builder in people:
+            entry.builder = people[entry.builder]
 
 
 def _new_build(record: Record, name: str | None) -> Build:

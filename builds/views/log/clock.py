@@ -16,9 +16,9 @@ from builds.permissions import the_build, the_builder
 from builds.queries.snapshot import PartsAtHand
 from builds.services.log import clock as clock_services
 from builds.services.log.clock import evening_of, minutes_since
-from builds.services.log.entries import LogLine
+from builds.services.log.entries import LogLine, Recorded
 from builds.views.log.asking import remarked
-from builds.views.log.bench import choices_of, fresh_page, page_as_sent, the_bench
+from builds.views.log.bench import choices_of, fresh_page, page_as_sent, the_bench, to_logged
 from builds.views.put_back import say_with_way_back
 from builds.views.refusals import refusals_beside, refusals_on_top
 from calcs.messages import _
@@ -84,9 +84,7 @@ def clock_off(request: HttpRequest, slug: str) -> HttpResponse:
         if lines is not None:
             entry = clock_services.clock_off(clock=clock, line=lines[0], now=now)
             if form.says_more:
-                return redirect(
-                    f"{reverse('builds:bench', args=[entry.build.slug])}?logged=1&parts={entry.part_id or ''}"
-                )
+                return redirect(to_logged(entry.build, Recorded((entry,))))
             messages.success(request, _("The clock's time is logged. Count the pieces below, or leave it at that."))
             return redirect("builds:amend", entry.build.slug, entry.pk)
     return fresh_page(request, the_bench(clock.build, clock.builder), form)

@@ -7,9 +7,11 @@ from django.views.decorators.http import require_safe
 
 from builds.forms.plan import BuildForm
 from builds.models import Build
+from builds.models.choices import EventType
 from builds.permissions import for_builders, the_build, the_builder, user_can_keep_people
 from builds.queries.plan.build_page import build_page as read_build_page
 from builds.queries.plan.build_page import builds_list as read_builds
+from builds.services.changes import note
 from builds.services.plan import records as plan_services
 from builds.transfer.backup.kept import places
 from builds.views.kept import Shown, follows_its_build
@@ -68,6 +70,7 @@ def download_record(request: HttpRequest, slug: str) -> HttpResponse:
     build = the_build(slug)
     # Not at the top: what a record file holds is no concern of an ordinary page.
 
+    note(by=the_builder(request), type=EventType.HAND_OVER, name=build.name)
     response = HttpResponse(export_text(build), content_type="application/json; charset=utf-8")
     response["Content-Disposition"] = f'attachment; filename="{build.slug}.swarfbook.json"'
     return response

@@ -15,8 +15,10 @@ from django.utils.http import urlencode
 from django.views.decorators.http import require_POST
 
 from builds.forms.shop import SignInForm, WelcomeForm
-from builds.permissions import onlookers_may
-from builds.services.shop.builders import make_first_owner, owner_exists
+from builds.models.choices import EventType
+from builds.permissions import onlookers_may, the_builder
+from builds.services.changes import note
+from builds.services.shop.builders import make_first_owner, owner_exists, sign_out_everywhere
 from builds.views.back import back_to
 from builds.views.context import THEMES
 from builds.views.refusals import refusals_beside
@@ -75,10 +77,19 @@ def welcome(request: HttpRequest) -> HttpResponse:
 
 
 @onlookers_may
+@require_POST
+def sign_out_myself(request: HttpRequest) -> HttpResponse:
+    """End every session of whoever asks, this one as well."""
+    sign_out_everywhere(user=request.user, by=the_builder(request))
+    return redirect("sign_in")
+
+
+@onlookers_may
 def change_password(request: HttpRequest) -> HttpResponse:
     form = PasswordChangeForm(request.user, request.POST or None)
     if request.method == "POST" and form.is_valid():
         update_session_auth_hash(request, form.save())
+        note(by=the_builder(request), type=EventType.SET_PASSWORD, name=request.user.get_username())
         messages.success(request, _("Your password is changed."))
         return redirect("builds:list")
     return render(request, "shop/password.html", {"form": form}, status=422 if form.errors else 200)

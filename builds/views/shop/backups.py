@@ -5,7 +5,9 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 
-from builds.permissions import for_owners
+from builds.models.choices import EventType
+from builds.permissions import for_owners, the_builder
+from builds.services.changes import note
 from builds.transfer.backup.kept import back_up_everywhere, places
 from builds.transfer.backup.layout import BackupError
 from calcs.messages import _
@@ -20,6 +22,7 @@ def backups_page(request: HttpRequest) -> HttpResponse:
         except BackupError as error:
             messages.error(request, str(error))
         else:
+            note(by=the_builder(request), type=EventType.BACK_UP, name=made.name)
             messages.success(request, _("The backup {name} is made and was read again.", name=made.name))
         return redirect(request.path)
     return render(request, "shop/backups.html", {"places": places(timezone.now()), "here": "backups"})

@@ -6,12 +6,18 @@ from axes.attempts import get_cool_off_threshold
 from axes.handlers.database import AxesDatabaseHandler
 from axes.handlers.proxy import AxesProxyHandler
 from axes.models import AccessAttempt
+from django.contrib.auth.models import User
 from django.contrib.auth.signals import user_login_failed
 from django.db.models import Sum
 from django.http import HttpRequest
 
+from builds.models.choices import EventType
+from builds.services.changes import note
+from builds.services.shop.builders import builder_for
+
 # Several people sit behind one address, so it may be wrong this many times as often as one name from it.
 NAMES_AN_ADDRESS = 4
+LONGEST_USERNAME = User._meta.get_field("username").max_length
 
 
 class DoorHandler(AxesDatabaseHandler):
@@ -25,6 +31,25 @@ class DoorHandler(AxesDatabaseHandler):
         )
         by_address = of_address.aggregate(total=Sum("failures_since_start"))["total"] or 0
         return max(by_name, by_address // NAMES_AN_ADDRESS)
+
+    def user_login_failed(
+        self, sender: Any, credentials: dict[str, Any], request: HttpRequest | None = None, **kwargs: Any
+    ) -> None:
+        # Whoever goes on at a shut door is not written down each time: else anybody could fill the disk.
+        shut = getattr(request, "axes_locked_out", False)
+        super().user_login_failed(sender, credentials, request, **kwargs)
+        if not shut:
+            name = str(credentials.get("username") or "")[:LONGEST_USERNAME].replace("\0", "")
+            note(by=None, type=EventType.SIGN_IN_REFUSED, name=name)
+
+    def user_logged_in(self, sender: Any, request: HttpRequest, user: Any, **kwargs: Any) -> None:
+        super().user_logged_in(sender, request, user, **kwargs)
+        note(by=builder_for(user=user), type=EventType.SIGN_IN, name=user.get_username())
+
+    def user_logged_out(self, sender: Any, request: HttpRequest, user: Any, **kwargs: Any) -> None:
+        super().user_logged_out(sender, request, user, **kwargs)
+        if user is not None:
+            note(by=builder_for(user=user), type=EventType.SIGN_OUT, name=user.get_username())
 
 
 def may_try(request: HttpRequest, name: str) -> bool:

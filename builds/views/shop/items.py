@@ -1,4 +1,4 @@
-"""What the shop has: machines, materials, and the people who may sign in."""
+"""What the shop has: machines and materials."""
 
 from dataclasses import dataclass
 from typing import Any
@@ -13,14 +13,12 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST
 
-from builds.forms.shop import EditPersonForm, MachineForm, MaterialForm, NewPersonForm
-from builds.models import Builder, Machine, Material
-from builds.permissions import for_builders, for_owners
+from builds.forms.shop import MachineForm, MaterialForm
+from builds.models import Machine, Material
+from builds.permissions import for_builders, the_builder
 from builds.services.shop import items as shop_services
-from builds.services.shop.builders import add_builder, keep_person, role_of
 from builds.views.put_back import say_with_way_back
 from builds.views.refusals import refusals_beside, refusals_on_top
-from builds.views.shop.door import open_again
 from calcs.messages import _
 
 
@@ -62,7 +60,7 @@ def shop_page(request: HttpRequest, kind: str) -> HttpResponse:
     form = what.form(request.POST or None)
     if request.method == "POST" and form.is_valid():
         with refusals_beside(form):
-            shop_services.keep(item=form.save(commit=False))
+            shop_services.keep(item=form.save(commit=False), by=the_builder(request))
             messages.success(request, _("The {record} is kept.", record=what.one))
             return redirect(request.path)
     context = {"kind": kind, "what": what, "form": form, "items": what.items.all(), "here": kind}
@@ -76,7 +74,7 @@ def edit_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     form = what.form(request.POST or None, instance=item)
     if request.method == "POST" and form.is_valid():
         with refusals_beside(form):
-            shop_services.keep(item=form.save(commit=False))
+            shop_services.keep(item=form.save(commit=False), by=the_builder(request))
             return redirect("builds:shop", kind)
     title = _("Edit this {record}", record=what.one)
     context = {"kind": kind, "form": form, "record": item, "title": title, "doing": _("Save")}
@@ -89,8 +87,8 @@ def remove_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     what = the_kind(kind)
     item = get_object_or_404(what.items.all(), pk=pk)
     with refusals_on_top(request):
-        # In the browser's session, since the shop has no events: gone when it is put back, or with the session.
-        request.session[f"removed {kind} {pk}"] = shop_services.remove(item=item)
+        # In the session, since machines and materials have no history: gone when it is put back, or with the session.
+        request.session[f"removed {kind} {pk}"] = shop_services.remove(item=item, by=the_builder(request))
         way_back = reverse("builds:put_back_item", args=[kind, pk])
         say_with_way_back(request, _("The {record} is removed.", record=what.one), way_back)
     return redirect("builds:shop", kind)
@@ -103,38 +101,8 @@ def put_back_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     if place not in request.session:
         raise Http404
     with refusals_on_top(request):
-        item = shop_services.put_back(model=what.form._meta.model, kept=request.session[place])
+        kept = request.session[place]
+        item = shop_services.put_back(model=what.form._meta.model, kept=kept, by=the_builder(request))
         del request.session[place]
         messages.success(request, _("{item} is back.", item=item))
     return redirect("builds:shop", kind)
-
-
-@for_owners
-def people_page(request: HttpRequest) -> HttpResponse:
-    """Who may sign in, and the form for one more."""
-    form = NewPersonForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        with refusals_beside(form):
-            user = add_builder(**form.cleaned_data)
-            messages.success(request, _("{name} may sign in now.", name=user.get_username()))
-            return redirect(request.path)
-    people = [(builder, role_of(builder).label) for builder in Builder.objects.select_related("user")]
-    context = {"form": form, "people": people, "here": "people"}
-    return render(request, "shop/people.html", context, status=422 if form.errors else 200)
-
-
-@for_owners
-def edit_person(request: HttpRequest, pk: int) -> HttpResponse:
-    """What somebody may do, a new password, and the door opened again after too many attempts."""
-    builder = get_object_or_404(Builder.objects.select_related("user"), pk=pk, user__isnull=False)
-    form = EditPersonForm(
-        request.POST or None, initial={"role": role_of(builder), "may_sign_in": builder.user.is_active}
-    )
-    if request.method == "POST" and form.is_valid():
-        with refusals_beside(form):
-            keep_person(builder=builder, **form.cleaned_data)
-            open_again(builder.user.get_username())
-            messages.success(request, _("What {name} may do is kept.", name=builder))
-            return redirect("builds:people")
-    context = {"form": form, "title": str(builder), "doing": _("Save"), "here": "people"}
-    return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)

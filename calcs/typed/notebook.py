@@ -1,0 +1,91 @@
+"""An evening as builders write it into a notebook: "2h30 rings lapping 3 good 1 scrap cracked".
+
+Words and their order are free. What is not understood stays as the note, and nothing is ever refused here: the fields
+of the evening say what they cannot take, once they are filled.
+"""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from itertools import groupby
+
+from calcs.typed.notebook_counts import read_counts, read_pieces, read_reason
+from calcs.typed.notebook_times import read_bare_time, read_day, read_since, read_times
+from calcs.typed.notebook_words import Word, words_of
+from calcs.typed.notebook_work import WorkName, find_work
+
+# What is longer is a text, and no line: the rest of it is left to the note unread.
+MOST_WORDS = 80
+
+
+@dataclass(frozen=True)
+class NotebookLine:
+    """A line as it was read. Times are as they were written, fit for `read_duration`; a count that nobody gave is None.
+
+    work: `WorkName.value` of what it is about, "" where nothing was near enough. words: every word of the text and
+    what it was taken for, "" for those that are the note.
+    """
+
+    work: str
+    time: str
+    unattended: str
+    worked_on: date | None
+    since_on: date | None
+    good: int | None
+    reworked: int | None
+    scrap: int | None
+    scrap_reason: str
+    note: str
+    words: tuple[tuple[str, str], ...]
+
+
+def read_notebook_line(text: str, names: Sequence[WorkName], today: date) -> NotebookLine:
+    """Read one line; never raises for any text. names: what it may be about, the likeliest first.
+
+    >>> ring = WorkName("o7", "14", "Piston ring", "30", "lapping")
+    >>> read = read_notebook_line("2h30 rings lapping 3 good 1 scrap cracked", [ring], date(2026, 11, 25))
+    >>> read.work, read.time, read.good, read.scrap, read.scrap_reason, read.note
+    ('o7', '2h30', 3, 1, 'cracked', '')
+    """
+    every = words_of(text)
+    words, rest = every[:MOST_WORDS], every[MOST_WORDS:]
+    since, day = read_since(words, today), read_day(words, today)
+    counts = read_counts(words)
+    time, alone = read_times(words)
+    _count_pieces(words, counts)
+    work = find_work(words, names)
+    _count_pieces(words, counts)
+    time = time or read_bare_time(words)
+    reason = read_reason(words)
+    return NotebookLine(
+        work=work.value if work is not None else "",
+        time=time,
+        unattended=alone,
+        worked_on=day,
+        since_on=since,
+        good=counts.get("good"),
+        reworked=counts.get("reworked"),
+        scrap=counts.get("scrap"),
+        scrap_reason=reason,
+        note=_note([*words, *rest]),
+        words=tuple((word.text, word.used) for word in [*words, *rest]),
+    )
+
+
+def _count_pieces(words: list[Word], counts: dict[str, int]) -> None:
+    """Take pieces that are counted without a word of how they came out for good ones."""
+    if "good" not in counts and (pieces := read_pieces(words)) is not None:
+        counts["good"] = pieces
+
+
+def _note(words: Sequence[Word]) -> str:
+    """What was not understood, as it was written, without words between that say nothing by themselves."""
+    left: list[str] = []
+    for used, run in groupby(words, lambda word: bool(word.used)):
+        told = list(run)
+        if not used and not all(word.is_filler for word in told):
+            while told[-1] is not words[-1] and told[-1].is_filler:
+                told.pop()
+            left += [word.text for word in told[1 if told[0].text in "-–—&+" else 0 :]]
+    return re.sub(r"(?<=[^\W\d_])- (?=[^\W\d_])", "-", " ".join(left)).strip(" ,;")

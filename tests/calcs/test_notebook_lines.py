@@ -1,0 +1,112 @@
+"""Lines as builders write them, held against what they are meant to say."""
+
+import re
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calcs.typed.durations import read_duration
+from calcs.typed.notebook import read_notebook_line
+from calcs.typed.notebook_words import word_list, words_of
+from calcs.typed.notebook_work import WorkName
+
+TODAY = date(2026, 11, 25)
+LINES = Path(__file__).parent.parent / "data" / "notebook_lines.tsv"
+PARTS = {
+    ("14", "Piston ring"): ("sawing", "Turn the blank turning", "lapping", "heat treatment"),
+    ("3", "Crosshead"): ("milling", "drilling", "boring"),
+    ("7", "Flywheel"): ("turning", "boring", "Cut the keyway shaping"),
+    ("21", "Connecting rod"): ("milling", "drilling", "filing"),
+    ("22", "Cylinder cover"): ("turning", "drilling", "tapping"),
+    ("9A", "Eccentric strap"): ("soldering",),
+    ("30", "Stud"): ("turning", "threading"),
+    ("41", "Gauge glass"): ("Bevel the rim grinding",),
+    ("50", "Erect the motion"): ("fitting",),
+}
+SHOP = {
+    "fixtures and tools": "fixtures and tools jig",
+    "drawings and sums": "drawings and sums",
+    "tidying": "tidying tidied cleaning sweeping",
+    "buying": "buying ordering",
+}
+NAMES = [
+    WorkName(f"{number}/{10 * place}", number, name, str(10 * place), operation)
+    for (number, name), operations in PARTS.items()
+    for place, operation in enumerate(operations, start=1)
+] + [WorkName(value, aliases=words) for value, words in SHOP.items()]
+
+
+def intended() -> Iterator[tuple[str, dict[str, str]]]:
+    for line in LINES.read_text().splitlines():
+        if line and not line.startswith("#"):
+            text, *meant = line.split("\t")
+            yield text, dict(one.split("=", 1) for one in meant)
+
+
+def filled(text: str) -> dict[str, str]:
+    """What a line fills, in the words of the table."""
+    read = read_notebook_line(text, NAMES, TODAY)
+    time, alone = read_duration(read.time), read_duration(read.unattended)
+    sure = {"ok": "", "range": "rough", "unknown": "unknown" if read.time else ""}.get(time.status, time.status)
+    said: dict[str, Any] = {
+        "work": read.work,
+        "meter" if time.meter else "min": time.value,
+        "sure": sure,
+        "alone": alone.value,
+        "good": read.good,
+        "reworked": read.reworked,
+        "scrap": read.scrap,
+        "reason": read.scrap_reason,
+        "note": read.note,
+        "since": read.since_on,
+        "day": read.worked_on,
+    }
+    return {name: str(value) for name, value in said.items() if value not in (None, "") or name == "work"}
+
+
+def test_nine_lines_in_ten_give_the_intended_form() -> None:
+    lines = dict(intended())
+    assert len(lines) >= 150
+    wrong = {text: (filled(text), meant) for text, meant in lines.items() if filled(text) != meant}
+    assert len(wrong) <= len(lines) / 10, wrong
+
+
+def test_the_order_of_the_words_is_free() -> None:
+    said = ("2h30", "3 good", "1 scrap", "lapping", "rings")
+    meant = {"work": "14/30", "min": "150", "good": "3", "scrap": "1"}
+    for turn in range(len(said)):
+        assert filled(", ".join(said[turn:] + said[:turn])) == meant
+
+
+lines_like = st.lists(
+    st.sampled_from(
+        word_list(
+            "2h30 2.5 ~3h rings lapping 3 14 good scrap 1 cracked , ; ( ) since november to date unattended 16h of the "
+            "x3 half an hour ? unknown 19:00-21:15 #14 op 30 yesterday 1/0h 99999999999999 ½ ² - — 31 feb"
+        )
+    ),
+    max_size=30,
+).map(" ".join)
+
+
+@given(st.one_of(st.text(max_size=300), lines_like))
+def test_no_text_raises_or_is_lost(text: str) -> None:
+    read = read_notebook_line(text, NAMES, TODAY)
+    bare = re.sub(r"\s", "", text)
+    assert "".join(word for word, _use in read.words) == bare
+    for word, (written, use) in zip(words_of(text), read.words, strict=True):
+        if not use and not word.is_filler:
+            assert written.strip(" ,;") in read.note
+    if read.time and read.time != "unknown":
+        assert read_duration(read.time).has_value
+
+
+@given(lines_like)
+def test_a_line_that_is_read_again_from_its_note_alone_keeps_the_note(text: str) -> None:
+    """What is left over is never longer than what was written."""
+    read = read_notebook_line(text, NAMES, TODAY)
+    assert len(read.note) <= len(text) + text.count(",") + text.count(";") + text.count("/") + text.count("+")

@@ -1,0 +1,132 @@
+"""Will it be ready by a day: asked on its page and on the command line."""
+
+import json
+import re
+from datetime import date, timedelta
+from io import StringIO
+from typing import Any
+
+import pytest
+from django.core.management import CommandError, call_command
+from django.test import Client
+from django.urls import reverse
+
+from builds.models import Build, Milestone
+from tests.factories import TODAY, make_build, make_entry, make_part
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def on_a_known_day(monkeypatch: pytest.MonkeyPatch, today: date) -> None:
+    monkeypatch.setattr("django.utils.timezone.localdate", lambda *args, **kwargs: today)
+
+
+def worked_build(**facts: Any) -> Build:
+    build = make_build(**facts)
+    milestone = Milestone.objects.create(build=build, name="First turn", position=1)
+    for n in range(4):
+        route = ({"kind": "turning", "setup_minutes": 30, "minutes_per_unit": 240.0},)
+        part = make_part(build, str(n + 1), f"Part {n + 1}", quantity=12, spares=1, operations=route)
+        if n < 2:
+            milestone.parts.add(part)
+        for week in range(20):
+            make_entry(build, TODAY - timedelta(weeks=week, days=n), 150, part=part, operation=part.operations.get())
+    return build
+
+
+def page(client: Client, build: Build, status: int = 200, **query: str) -> str:
+    response = client.get(reverse("builds:ready", args=[build.slug]), query)
+    assert response.status_code == status
+    return " ".join(response.content.decode().split())
+
+
+def said(build: Build, *options: str) -> str:
+    out = StringIO()
+    call_command("forecast", build.slug, *options, stdout=out)
+    return out.getvalue()
+
+
+def day(weeks: int) -> str:
+    return (TODAY + timedelta(weeks=weeks)).isoformat()
+
+
+def test_a_plain_visit_asks_for_a_day(signed_in: Client) -> None:
+    html = page(signed_in, worked_build())
+    assert "How likely is it?" in html
+    assert "An even chance wants" not in html
+
+
+def test_a_plain_visit_answers_for_the_wished_finish(signed_in: Client) -> None:
+    html = page(signed_in, worked_build(wished_finish_on=TODAY + timedelta(weeks=10)))
+    assert "Asked for the wished finish of the build." in html
+    assert "An even chance wants" in html
+
+
+def test_a_day_has_its_chance_and_what_it_would_take(signed_in: Client) -> None:
+    html = page(signed_in, worked_build(), by=day(4))
+    assert re.search(r"(Hardly a chance|[Aa]bout \d chances? in 10)", html)
+    assert "at the pace of your log: 10 h a week." in html
+    assert "An even chance wants" in html
+    assert "Four chances in five want" in html
+    assert "4 spares are still to make" in html
+    assert "What no milestone needs" in html
+    assert "Part 4" in html
+
+
+def test_a_milestone_is_asked_for_by_itself(signed_in: Client) -> None:
+    build = worked_build()
+    milestone = build.milestones.get()
+    html = page(signed_in, build, by=day(500), milestone=str(milestone.pk))
+    assert "That is for First turn" in html
+    assert "As good as certain" in html
+    assert "which you keep already" in html
+
+
+@pytest.mark.parametrize(
+    ("query", "sentence"),
+    [
+        ({"by": "never"}, "never"),
+        ({"by": ""}, "This field is required"),
+        ({"by": "2020-01-01"}, "That day is past. Give one that is still to come."),
+        ({"by": "2030-01-01", "milestone": "99999"}, "99999"),
+    ],
+)
+def test_nonsense_is_refused_in_a_sentence_and_kept_in_its_field(
+    signed_in: Client, query: dict[str, str], sentence: str
+) -> None:
+    assert sentence in page(signed_in, worked_build(), **query)
+
+
+def test_a_build_without_a_log_says_why_no_day_can_be_asked_about(signed_in: Client) -> None:
+    build = make_build()
+    make_part(build)
+    assert "so no day can be asked about" in page(signed_in, build, by=day(10))
+
+
+def test_a_finished_build_has_no_day_open(signed_in: Client) -> None:
+    build = make_build(state="finished", finished_on=TODAY)
+    make_part(build)
+    assert "The build is finished" in page(signed_in, build, by=day(10))
+
+
+def test_the_command_gives_the_same_figures_in_words_and_plain() -> None:
+    build = worked_build()
+    figures = json.loads(said(build, "--by", day(4), "--json"))["by"]
+    assert figures["date"] == day(4)
+    assert set(figures) == {"date", "chance", "pace_for_even_chance", "pace_for_four_in_five", "hours_to_leave_out"}
+    assert 0 <= figures["chance"] <= 1
+    assert figures["pace_for_even_chance"] < figures["pace_for_four_in_five"]
+    assert "chance in 10" in said(build, "--by", day(4))
+    assert "by" not in json.loads(said(build, "--json"))
+
+
+def test_the_command_knows_milestones_by_name() -> None:
+    build = worked_build()
+    assert "That is for First turn" in said(build, "--by", day(40), "--milestone", "first turn")
+    with pytest.raises(CommandError, match="There are: First turn"):
+        said(build, "--by", day(40), "--milestone", "second turn")
+    with pytest.raises(CommandError, match="--by"):
+        said(build, "--milestone", "first turn")
+    with pytest.raises(CommandError, match="is not a date"):
+        said(build, "--by", "soon")
