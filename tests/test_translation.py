@@ -21,7 +21,7 @@ from builds.management.demonstration import RECORD
 from builds.models import Build, Part
 from builds.queries.forecast.replay_work import replay_of
 from builds.transfer.record.reader import import_record, load_record
-from tests.factories import TODAY
+from tests.factories import TODAY, make_build
 
 pytestmark = pytest.mark.django_db
 
@@ -158,6 +158,7 @@ def addresses() -> list[str]:
     assert batch is not None
     of_the_build = (
         "", "edit/", "bench/", "log/", "forecast/", "rates/", "replay/", "repeats/", "events/", "photos/", "counter/",
+        "parts/take-in/", "log/take-in/",
         "parts/new/", "assemblies/", "sheets/", "closures/", "milestones/", f"log/{entry.pk}/amend/",
         f"parts/{ring.pk}/", f"parts/{ring.pk}/edit/", f"parts/{ring.pk}/yield/",
         f"parts/{ring.pk}/blanks/", f"parts/{ring.pk}/worksheet/", f"parts/{ring.pk}/batches/new/",
@@ -169,6 +170,20 @@ def addresses() -> list[str]:
         "/shop/people/", "/shop/backups/", "/shop/machines/", "/shop/materials/", "/password/",
         *(f"{here}/{page}" for page in of_the_build), *(f"/arithmetic/{sheet}" for sheet in sheets),
     ]  # fmt: skip
+
+
+def test_a_preview_has_no_word_that_cannot_be_translated(nowhere: None, signed_in_owner: Client) -> None:
+    build = make_build("Beam")
+    own = ["Beam", "Datum", "Xyzzy", "Plugh", "owner", "Item", "Kind", "turning"]
+    for where, table in (
+        ("log", "Datum\tHours\tPart\n03/04/2026\tXyzzy\tPlugh\n2026-01-03\t1\tPlugh\n\t1\t\n"),
+        ("parts", "Item\tName\tKind\tQty\n1\tPlugh\tturning\t1\n2\tPlugh\tXyzzy\tXyzzy\n"),
+    ):
+        address = f"/builds/{build.slug}/{where}/take-in/"
+        response = signed_in_owner.post(address, {"pasted": table}, headers={"Accept-Language": NOWHERE})
+        assert "⟦" in response.content.decode()
+        own += ["Hours", "Part", "Name", "Qty"]
+        assert forgotten(response.content.decode(), sorted(own, key=len, reverse=True)) == [], where
 
 
 def test_no_page_has_a_word_that_cannot_be_translated(pages: Callable[[str], str]) -> None:

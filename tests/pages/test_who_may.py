@@ -181,7 +181,7 @@ def test_whatever_is_sent_wants_its_token(owner: Any) -> None:
 
 def test_an_onlooker_is_shown_no_door_that_is_closed(people: dict[int, Client]) -> None:
     _, _, build, _, part, _ = walk()["builds:part"].split("/")
-    shut = ("/edit/", "/new/", "/bench/", "/amend/", "/remove/", "/undo/", "/move/")
+    shut = ("/edit/", "/new/", "/take-in/", "/bench/", "/amend/", "/remove/", "/undo/", "/move/")
     of_build = ("", "log/", f"parts/{part}/", f"parts/{part}/yield/", "sheets/", "events/", "photos/")
     for where in ("/", "/shop/machines/", *(f"/builds/{build}/{page}" for page in of_build)):
         builders, onlookers = (people[level].get(where).content.decode() for level in (BUILDER, ONLOOKER))
