@@ -2,6 +2,7 @@
 
 import io
 import json
+import os
 import zipfile
 from typing import Any
 
@@ -22,7 +23,9 @@ from builds.transfer.tables.raw import read_content
 from tests.factories import TODAY, make_build
 from tests.transfer.test_record_in import record
 
-PLAIN = settings(max_examples=80, deadline=None, suppress_health_check=list(HealthCheck))
+CASES = int(os.environ.get("FUZZ_CASES", "80"))
+"""Files of each sort; FUZZ_CASES=5000 for the long run."""
+PLAIN = settings(max_examples=CASES, deadline=None, suppress_health_check=list(HealthCheck))
 
 JUNK: st.SearchStrategy[Any] = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=8) | st.sampled_from(["14", "one", 10]),
