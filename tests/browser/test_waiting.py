@@ -46,7 +46,7 @@ def phone(browser: Any, live_server: Any, tmp_path: Path) -> Any:
 
 
 def type_evening(page: Any, time: str, note: str) -> None:
-    page.get_by_label("or type it").fill(time)
+    page.get_by_label("Another time").fill(time)
     page.get_by_label("Note").fill(note)
     page.get_by_role("button", name="Log it").tap()
 
@@ -94,7 +94,7 @@ def test_two_tabs_and_a_double_tap_make_one_entry(
     page.goto(bench)
     other.goto(bench)
     context.set_offline(True)
-    page.get_by_label("or type it").fill("1h")
+    page.get_by_label("Another time").fill("1h")
     page.get_by_role("button", name="Log it").dblclick()
     page.locator(WAITING).first.wait_for()
     other.locator(WAITING).first.wait_for()
@@ -148,9 +148,9 @@ def test_what_is_refused_comes_back_with_its_sentence_and_its_content(
     page.locator(f"{WAITING} .field__error").wait_for()
     page.get_by_role("button", name="Open it in the form").tap()
     page.locator("#refused").wait_for()
-    assert page.get_by_label("or type it").input_value() == "a while"
+    assert page.get_by_label("Another time").input_value() == "a while"
     assert page.get_by_label("Note").input_value() == "crank turned"
-    page.get_by_label("or type it").fill("1h")
+    page.get_by_label("Another time").fill("1h")
     page.get_by_role("button", name="Log it").tap()
     page.wait_for_url("**logged=1**")
     assert page.locator(WAITING).count() == 0

@@ -233,7 +233,7 @@ def test_a_pick_that_has_gone_since_the_page_was_opened_is_still_taken(build: Bu
 @pytest.mark.parametrize(
     ("field", "value", "sentence"),
     [
-        ("usual", "31", "Select a valid choice"),
+        ("usual", "1441", "Select a valid choice"),
         ("good", "-1", "greater than or equal to 0"),
         ("good", "100001", "less than or equal to 100000"),
         ("good", "9" * 5000, ""),
