@@ -100,7 +100,7 @@ def as_figures(build_forecast: BuildForecast) -> dict[str, Any]:
 def ready_figures(found: ReadyBy) -> dict[str, Any]:
     """Whether a day holds, as plain figures; None is "not known"."""
     names = ("chance", "pace_for_even_chance", "pace_for_four_in_five", "hours_to_leave_out")
-    figures = {name: getattr(found, name) for name in names}
+    figures = {name: getattr(found.ready, name, None) for name in names}
     return {"date": found.by.isoformat()} | {
         name: None if figure is None else round(figure, 2) for name, figure in figures.items()
     }

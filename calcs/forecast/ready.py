@@ -12,6 +12,7 @@ from datetime import date
 import numpy as np
 
 from calcs.forecast.pace import summarise_pace
+from calcs.forecast.result import Ready
 from calcs.forecast.simulate import Simulation, finish_days, simulate
 from calcs.parts.plan import BuildPlan
 
@@ -20,22 +21,6 @@ MOST_TIMES = 20.0
 """Nobody goes at more than this many times the pace of the log; what would need it is said not to be reached."""
 NEAR_ENOUGH = 0.005
 """A pace is found once its chance lies this near to the one asked for."""
-
-
-@dataclass(frozen=True)
-class Ready:
-    """The chance (0 to 1) that it is ready by a day, and what would make it likely.
-
-    Paces are bench hours a week, the one of the log in `pace`; None where no pace would do, as when closed days or
-    unattended hours fill the time. `hours_to_leave_out` are the bench hours that must go for an even chance at the pace
-    of the log: 0 where it has one already, None as for the pace.
-    """
-
-    chance: float
-    pace: float
-    pace_for_even_chance: float | None
-    pace_for_four_in_five: float | None
-    hours_to_leave_out: float | None
 
 
 def ready_by(

@@ -199,3 +199,19 @@ class Forecast:
     closures: int
     learning: LearningSummary
     remarks: tuple[Remark, ...] = ()
+
+
+@dataclass(frozen=True)
+class Ready:
+    """The chance (0 to 1) that it is ready by a day, and what would make it likely.
+
+    Paces are bench hours a week, the one of the log in `pace`; None where no pace would do, as when closed days or
+    unattended hours fill the time. `hours_to_leave_out` are the bench hours that must go for an even chance at the pace
+    of the log: 0 where it has one already, None as for the pace.
+    """
+
+    chance: float
+    pace: float
+    pace_for_even_chance: float | None
+    pace_for_four_in_five: float | None
+    hours_to_leave_out: float | None

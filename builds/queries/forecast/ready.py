@@ -11,7 +11,7 @@ from builds.queries.forecast.build_forecast import BuildForecast, left_of, seed_
 from builds.queries.forecast.what_if import spares_to_make
 from builds.queries.snapshot import PartRow
 from calcs.forecast import ARITHMETIC
-from calcs.forecast.result import Spread
+from calcs.forecast.result import Ready, Spread
 from calcs.forecast.words import chance_in_words, day_in_words
 from calcs.messages import _
 from calcs.typed.durations import format_hours
@@ -19,7 +19,7 @@ from calcs.typed.durations import format_hours
 
 @dataclass(frozen=True)
 class ReadyBy:
-    """What is asked, and what can be said of it: all None, with the reason in `refusal`, where nothing can.
+    """What is asked, and what can be said of it: None, with the reason in `refusal`, where nothing can.
 
     `later` are open parts that no milestone needs, with the hours left of each, most hours first; `spares` how many are
     still to make.
@@ -28,22 +28,9 @@ class ReadyBy:
     by: date
     milestone: Milestone | None
     refusal: str
-    chance: float | None = None
-    pace: float | None = None
-    pace_for_even_chance: float | None = None
-    pace_for_four_in_five: float | None = None
-    hours_to_leave_out: float | None = None
+    ready: Ready | None = None
     later: tuple[tuple[PartRow, Spread], ...] = ()
     spares: int = 0
-
-
-@dataclass(frozen=True)
-class _Kept:
-    chance: float
-    pace: float
-    pace_for_even_chance: float | None
-    pace_for_four_in_five: float | None
-    hours_to_leave_out: float | None
 
 
 def ready_by(build_forecast: BuildForecast, by: date, milestone: Milestone | None = None) -> ReadyBy:
@@ -54,18 +41,17 @@ def ready_by(build_forecast: BuildForecast, by: date, milestone: Milestone | Non
         return ReadyBy(by, milestone, refusal)
     build, key = snapshot.build, milestone.pk if milestone else None
     kept_under = f"ready:{ARITHMETIC}:{build.uid}:{build.revision}:{forecast.as_of.isoformat()}:{by.isoformat()}:{key}"
-    found = cache_store.fetch(kept_under, _Kept)
+    found = cache_store.fetch(kept_under, Ready)
     if found is None:
         # Not at the top: it loads NumPy, which an ordinary page does without.
         from calcs.forecast import ready
 
-        fresh = ready.ready_by(snapshot.build_plan(), forecast.as_of, by, seed_of(build), key)
-        if fresh is None:
+        found = ready.ready_by(snapshot.build_plan(), forecast.as_of, by, seed_of(build), key)
+        if found is None:
             return ReadyBy(by, milestone, _("When it is finished cannot be told yet, so no day can be asked about."))
-        found = _Kept(**vars(fresh))
         cache_store.keep(kept_under, found)
     later = () if milestone else _left_for_later(build_forecast)
-    return ReadyBy(by, milestone, "", **vars(found), later=later, spares=spares_to_make(snapshot))
+    return ReadyBy(by, milestone, "", found, later=later, spares=spares_to_make(snapshot))
 
 
 def _refusal(build_forecast: BuildForecast, by: date) -> str:
@@ -102,32 +88,28 @@ class ReadyWords:
 
 def ready_words(found: ReadyBy) -> ReadyWords:
     """The answer in words; the refusal alone where there is one."""
-    if found.chance is None or found.pace is None:
+    ready = found.ready
+    if ready is None:
         return ReadyWords(found.refusal, ())
     what = found.milestone.name if found.milestone else _("the whole build")
-    words = {"what": what, "day": day_in_words(found.by), "chance": chance_in_words(found.chance)}
-    sentences = [
-        _("That is for {what}, by {day}, at the pace of your log: {pace} a week.", **words, pace=_hours(found.pace))
-    ]
-    if found.pace_for_even_chance is None:
-        sentences.append(_("No pace would give an even chance: what is closed or runs unattended fills the time."))
-    else:
-        sentences.append(_even(found))
-    if found.pace_for_four_in_five is not None:
-        sentences.append(_("Four chances in five want {pace} a week.", pace=_hours(found.pace_for_four_in_five)))
-    if found.hours_to_leave_out:
-        sentences.append(
-            _("Or, at your own pace, {hours} of bench work left out.", hours=_hours(found.hours_to_leave_out))
-        )
-    return ReadyWords(capfirst(words["chance"]), tuple(sentences))
+    words = {"what": what, "day": day_in_words(found.by), "pace": _hours(ready.pace)}
+    sentences = [_("That is for {what}, by {day}, at the pace of your log: {pace} a week.", **words), _even(ready)]
+    if ready.pace_for_four_in_five is not None:
+        sentences.append(_("Four chances in five want {pace} a week.", pace=_hours(ready.pace_for_four_in_five)))
+    if ready.hours_to_leave_out:
+        out = _hours(ready.hours_to_leave_out)
+        sentences.append(_("Or, at your own pace, {hours} of bench work left out.", hours=out))
+    return ReadyWords(capfirst(chance_in_words(ready.chance)), tuple(sentences))
 
 
-def _even(found: ReadyBy) -> str:
-    week = _hours(found.pace_for_even_chance)
-    if found.pace_for_even_chance is not None and found.pace is not None and found.pace_for_even_chance <= found.pace:
-        return _("An even chance wants {pace} a week, which you keep already.", pace=week)
-    return _("An even chance wants {pace} a week from now on.", pace=week)
+def _even(ready: Ready) -> str:
+    wanted = ready.pace_for_even_chance
+    if wanted is None:
+        return _("No pace would give an even chance: what is closed or runs unattended fills the time.")
+    if wanted <= ready.pace:
+        return _("An even chance wants {pace} a week, which you keep already.", pace=_hours(wanted))
+    return _("An even chance wants {pace} a week from now on.", pace=_hours(wanted))
 
 
-def _hours(hours: float | None) -> str:
-    return format_hours(60 * (hours or 0.0))
+def _hours(hours: float) -> str:
+    return format_hours(60 * hours)
