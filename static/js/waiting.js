@@ -36,9 +36,15 @@
     try {
       const kept = { token, path: form.action, fields, says: sayOf(fields) };
       if (!read().some((one) => one.token === token)) write([...read(), kept]);
-    } catch { show(words.full); return; }
+    } catch { lookAt(words.full); return; }
     empty();
-    show(words.away);
+    lookAt(words.away);
+  }
+
+  // Said where the eye is: the button that was pressed may stand far below.
+  function lookAt(why) {
+    show(why);
+    shown.scrollIntoView({ block: "center" });
   }
 
   // A page that came back refused would be reset to what was refused, so each field of a line is emptied by itself.

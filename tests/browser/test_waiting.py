@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from django.contrib.sessions.models import Session
+from playwright.sync_api import expect
 
 from builds.models import Entry
 from tests import factories
@@ -70,6 +71,7 @@ def test_evenings_outlive_the_browser_and_are_sent_once_in_order(
     context.set_offline(True)
     type_evening(page, "2h30", "rings lapped")
     page.locator(WAITING).first.wait_for()
+    expect(page.locator(WAITING).first).to_be_in_viewport()
     assert page.get_by_label("Note").input_value() == ""
     type_evening(page, "45m", "gland bored")
     page.locator(WAITING).nth(1).wait_for()
