@@ -26,6 +26,7 @@ from numpy.typing import NDArray
 
 from calcs.forecast.curve import USUAL_SLOPE
 from calcs.forecast.even_draws import even_chances, even_normals
+from calcs.forecast.mixture import mixture_quantiles
 from calcs.forecast.rate_seen import RateObservation, SlopeSeen, above_median, averaged
 from calcs.forecast.result import LearningSummary, RateSummary
 from calcs.forecast.tails import FREEDOM, freedom_of
@@ -134,7 +135,7 @@ class RatePosterior:
     def learning(self) -> LearningSummary:
         """Return what a doubling of the pieces does to the time of one, and from how many operations that is read."""
         spreads = np.sqrt((self.roots[:, 1, :] ** 2).sum(axis=1))
-        points = _mixture_quantiles((0.1, 0.5, 0.9), self.weights, self.means[:, 1], spreads)
+        points = mixture_quantiles((0.1, 0.5, 0.9), self.weights, self.means[:, 1], spreads)
         low, middle, high = (rate_of(USUAL_SLOPE + point) for point in points)
         return LearningSummary(middle, low, high, sum(one.curve.load > LEAST_LOAD for one in self.observations))
 
@@ -156,7 +157,7 @@ class RatePosterior:
         return tuple(rows)
 
     def _summary(self, kind: str, observed: Sequence[RateObservation], centres: Floats, spreads: Floats) -> RateSummary:
-        low, middle, high = _mixture_quantiles((0.1, 0.5, 0.9), self.weights, centres, spreads)
+        low, middle, high = mixture_quantiles((0.1, 0.5, 0.9), self.weights, centres, spreads)
         return RateSummary(
             kind=kind,
             planned_hours=float(sum(one.planned_minutes for one in observed)) / 60,
@@ -284,18 +285,3 @@ def _grid_weights(
         logs += np.log(width)[np.searchsorted(grid, sds[:, column])] - 0.5 * (sds[:, column] / scale) ** 2
     weights = np.exp(logs - logs.max())
     return np.asarray(weights / weights.sum())
-
-
-def _mixture_quantiles(chances: Sequence[float], weights: Floats, centres: Floats, spreads: Floats) -> list[float]:
-    """Return the points that a mixture of normals stays under with these chances, by halving."""
-    from scipy.special import ndtr
-
-    heavy = weights > 1e-6 * weights.max()
-    weights, centres, spreads = weights[heavy] / weights[heavy].sum(), centres[heavy], spreads[heavy]
-    low = np.full(len(chances), (centres - 9 * spreads).min())
-    high = np.full(len(chances), (centres + 9 * spreads).max())
-    for _ in range(45):
-        middle = (low + high) / 2
-        under = ndtr((middle[:, None] - centres) / spreads) @ weights < np.array(chances)
-        low, high = np.where(under, middle, low), np.where(under, high, middle)
-    return [float(middle) for middle in (low + high) / 2]
