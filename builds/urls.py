@@ -8,7 +8,7 @@ from builds.permissions import onlookers_may
 from builds.views import board, rates, tables, take_in
 from builds.views.forecast import forecast, ready, replay
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
-from builds.views.plan import builds, parts, photos, records, route_card, work_out
+from builds.views.plan import builds, copying, parts, photos, records, route_card, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
 from builds.views.shop import account, backups, items, people
 
@@ -49,6 +49,7 @@ build_pages = [
     path("parts/<int:pk>/", parts.part_page, name="part"),
     path("parts/<int:pk>/worksheet/", parts.worksheet_page, name="worksheet"),
     path("parts/<int:pk>/card/", route_card.card_page, name="route_card"),
+    path("parts/<int:pk>/copy/", copying.copy_page, name="copy_part"),
     path("parts/<int:pk>/edit/", parts.edit_part, name="edit_part"),
     path("parts/<int:pk>/remove/", parts.remove_part, name="remove_part"),
     path("parts/<int:pk>/role/", parts.set_role, name="set_role"),

@@ -58,6 +58,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:log": (ONLOOKER, NEVER),
     "builds:take_in_log": (BUILDER, BUILDER),
     "builds:take_in_parts": (BUILDER, BUILDER),
+    "builds:copy_part": (BUILDER, BUILDER),
     "builds:amend": (BUILDER, BUILDER),
     "builds:entry_photos": (BUILDER, BUILDER),
     "builds:remove_entry": (NEVER, BUILDER),
