@@ -8,7 +8,7 @@ from builds.permissions import onlookers_may
 from builds.views import board, rates, tables, take_in
 from builds.views.forecast import forecast, ready, replay
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
-from builds.views.plan import builds, copying, parts, photos, records, route_card, work_out
+from builds.views.plan import builds, copying, parts, parts_list, photos, records, route_card, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
 from builds.views.shop import account, backups, items, people
 
@@ -45,6 +45,8 @@ build_pages = [
     path("photos/", photos.photos_page, name="photos"),
     path("photos/<int:pk>/remove/", photos.remove, name="remove_photo"),
     path("parts/take-in/", take_in.take_in, {"kind": "parts"}, name="take_in_parts"),
+    path("parts/", parts_list.parts_list, name="parts"),
+    path("parts/order/", parts_list.set_order, name="set_order"),
     path("parts/new/", parts.new_part, name="new_part"),
     path("parts/<int:pk>/", parts.part_page, name="part"),
     path("parts/<int:pk>/worksheet/", parts.worksheet_page, name="worksheet"),

@@ -59,6 +59,8 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:take_in_log": (BUILDER, BUILDER),
     "builds:take_in_parts": (BUILDER, BUILDER),
     "builds:copy_part": (BUILDER, BUILDER),
+    "builds:parts": (ONLOOKER, NEVER),
+    "builds:set_order": (NEVER, BUILDER),
     "builds:amend": (BUILDER, BUILDER),
     "builds:entry_photos": (BUILDER, BUILDER),
     "builds:remove_entry": (NEVER, BUILDER),

@@ -51,6 +51,7 @@ CARRIED: dict[type[models.Model], set[str]] = {
     Part: {
         "assembly", "sheet", "number", "name", "quantity", "spares", "material", "role", "blank", "blank_cost",
         "finished_mass_grams", "for_visitors", "note", "finished_on", "waiting_for", "waiting_since_on", "waiting_note",
+        "place",
     },
     Milestone: {"name", "parts", "assemblies", "reached_on"},
     Sheet: {"number", "title", "revision"},

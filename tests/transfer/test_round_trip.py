@@ -132,6 +132,8 @@ def parts(draw: st.DrawFn, machines: list[str], materials: list[str], assemblies
                 waiting_note=WORDS, blank_cost=MONEY, sizes=SIZES,
             )
         ))  # fmt: skip
+    for place in range(1, draw(st.integers(0, len(made))) + 1):
+        made[-place]["working_order"] = place
     return made
 
 
