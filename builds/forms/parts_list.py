@@ -43,7 +43,7 @@ class PartsListForm(forms.Form):
             ("item", gettext_lazy("item")),
             ("name", gettext_lazy("name")),
             ("material", gettext_lazy("material")),
-            ("left", gettext_lazy("hours left, most first")),
+            ("left", gettext_lazy("most hours left")),
         ],
     )
 
