@@ -150,4 +150,4 @@ def test_an_onlooker_reads_the_places_and_has_nothing_to_type(build: Build, sign
     )
     page = onlooker.get(f"/builds/{build.slug}/parts/").content.decode()
     assert "place-" not in page
-    assert re.search(r'tree__place">\s+1\s', page)
+    assert re.search(r'tree__place" id="part-\d+">\s+1\s', page)
