@@ -31,6 +31,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:edit_part": (BUILDER, BUILDER),
     "builds:set_role": (NEVER, BUILDER),
     "builds:remove_part": (NEVER, BUILDER),
+    "builds:waiting": (ONLOOKER, NEVER),
     "builds:needs": (ONLOOKER, BUILDER),
     "builds:remove_need": (NEVER, BUILDER),
     "builds:worksheet": (ONLOOKER, BUILDER),
