@@ -94,7 +94,7 @@ def tree_build(size: int = 1) -> Build:
 
 
 @pytest.mark.parametrize("size", [1, 3])
-def test_a_builds_page_takes_nine_queries_and_a_parts_page_as_many(
+def test_a_builds_page_takes_ten_queries_and_a_parts_page_nine(
     db: None, django_assert_num_queries: Any, size: int
 ) -> None:
     build = tree_build(size)
@@ -106,7 +106,7 @@ def test_a_builds_page_takes_nine_queries_and_a_parts_page_as_many(
     build = Build.objects.get(pk=build.pk)
     part = Part.objects.select_related("build").get(build=build, number="i0")
 
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(10):
         assert build_page(build, TODAY).branches
     with django_assert_num_queries(9):
         assert part_page(part, TODAY).entries

@@ -119,7 +119,7 @@ class PartsSnapshot:
 
 @dataclass(frozen=True)
 class BuildSnapshot(PartsSnapshot):
-    """Everything that is known of a build on a day: all its parts, all its kept entries. Takes nine queries."""
+    """Everything that is known of a build on a day: all its parts, all its kept entries. Takes ten queries."""
 
     log: tuple[LogRow, ...]
     assemblies: tuple[Assembly, ...]
