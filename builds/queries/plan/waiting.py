@@ -33,7 +33,7 @@ class WaitingPage:
 
 
 def waiting_page(build: Build, today: date) -> WaitingPage:
-    """All that waits, by how much it holds up, then the longest first. Ten queries."""
+    """All that waits, by how much it holds up, then the longest first. Eleven queries."""
     snapshot = read_snapshot(build, today)
     rows = () if snapshot.state.finished else tuple(_rows(snapshot, needs_in(snapshot)))
     return WaitingPage(snapshot, tuple(sorted(rows, key=_rank)))
