@@ -129,8 +129,8 @@ class PartForm(OfBuild):
         model = Part
         fields = [
             "number", "name", "role", "assembly", "sheet", "quantity", "spares", "material", "blank", "blank_cost",
-            "finished_mass_grams", "supplier", "ordered_on", "arrived_on", "for_visitors", "note", "waiting_for", "waiting_since_on", "waiting_note",
-            "finished_on",
+            "finished_mass_grams", "supplier", "ordered_on", "arrived_on", "for_visitors", "note", "waiting_for",
+            "waiting_since_on", "waiting_note", "finished_on",
         ]  # fmt: skip
         widgets = {"note": forms.Textarea(attrs={"rows": 3})}
         help_texts = {

@@ -50,8 +50,8 @@ CARRIED: dict[type[models.Model], set[str]] = {
     Assembly: {"name", "parent"},
     Part: {
         "assembly", "sheet", "number", "name", "quantity", "spares", "material", "role", "blank", "blank_cost",
-        "finished_mass_grams", "supplier", "ordered_on", "arrived_on", "for_visitors", "note", "finished_on", "waiting_for",
-        "waiting_since_on", "waiting_note",
+        "finished_mass_grams", "supplier", "ordered_on", "arrived_on", "for_visitors", "note", "finished_on",
+        "waiting_for", "waiting_since_on", "waiting_note",
     },
     Milestone: {"name", "parts", "assemblies", "reached_on"},
     Sheet: {"number", "title", "revision"},
