@@ -14,7 +14,7 @@ from __future__ import annotations
 import math
 import time
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 import numpy as np
@@ -31,6 +31,7 @@ from calcs.shop.bar_patterns import (
     limited,
     patterns,
 )
+from calcs.shop.bars_one_by_one import filled_one_by_one
 
 Pieces: TypeAlias = Sequence[tuple[float, int]]
 Stock: TypeAlias = Sequence[tuple[float, float | None, int | None]]
@@ -38,6 +39,8 @@ Stock: TypeAlias = Sequence[tuple[float, float | None, int | None]]
 MOST_PIECES = 100_000
 FOR_WHOLE_NUMBERS = 0.4
 """The share of the time that is kept for the whole numbers, once patterns are found: a judgement."""
+FOR_ONE_BY_ONE = 0.3
+"""The share of the time in which few bars are to be filled one by one: mostly far less is taken (a judgement)."""
 INFEASIBLE = 2
 """What SciPy's milp calls a program that nothing solves."""
 LEAST_GAP = 1e-6
@@ -85,20 +88,44 @@ def cut_up(pieces: Pieces, stock: Stock, kerf_mm: float, end_mm: float, seconds:
     job = _job(pieces, stock, kerf_mm, end_mm)
     if not job.lengths:
         return CuttingPlan((), 0.0, 0.0, 0.0)
+    in_turn = filled_in_turn(job) or []
+    plans = [] if not in_turn else _one_by_one(job, in_turn, end_mm, time.monotonic() + seconds * FOR_ONE_BY_ONE)
+    if plans and not plans[-1].gap:
+        return plans[-1]
     program = patterns(job, until)
     if program.complete:
         chosen, bound = _whole_numbers(job, program, until)
         if chosen:
-            return _plan(job, chosen, bound, end_mm)
-    in_turn = filled_in_turn(job) or []
+            return min(
+                [_plan(job, chosen, bound, end_mm), *(_bounded(job, plan, bound) for plan in plans)], key=_gap_of
+            )
     program.patterns += [one for one in dict.fromkeys(in_turn) if one not in program.patterns]
     bound = find_patterns(job, program, until - seconds * FOR_WHOLE_NUMBERS)
-    plans = [
-        _plan(job, chosen, bound, end_mm) for chosen in (in_turn, _whole_numbers(job, program, until)[0]) if chosen
-    ]
+    chosen = _whole_numbers(job, program, until)[0]
+    plans = [_bounded(job, plan, bound) for plan in plans] + ([_plan(job, chosen, bound, end_mm)] if chosen else [])
     if not plans:
         raise ValueError(_("The bars do not suffice, or not in the time given."))
-    return min(plans, key=lambda plan: plan.gap)
+    return min(plans, key=_gap_of)
+
+
+def _one_by_one(job: Job, in_turn: list[tuple[int, Pattern]], end: float, until: float) -> list[CuttingPlan]:
+    """The plan of one full bar after another and, where the bars are few enough to be filled one by one, a better."""
+    found = filled_one_by_one(job, sum(job.bars[place].weight for place, _pattern in in_turn), until)
+    if found is None:
+        return [_plan(job, in_turn, 0.0, end)]
+    chosen, least = found
+    return [_plan(job, one, least, end) for one in (in_turn, chosen) if one]
+
+
+def _gap_of(plan: CuttingPlan) -> float:
+    return plan.gap
+
+
+def _bounded(job: Job, plan: CuttingPlan, bound: float) -> CuttingPlan:
+    """A plan with what is known of the best by another way as well."""
+    weights = {(bar.length, bar.bought): bar.weight for bar in reversed(job.bars)}
+    total = sum(weights[bar.stock_mm, bar.bought] for bar in plan.bars)
+    return replace(plan, gap=min(plan.gap, _gap(job, total, bound)))
 
 
 def _job(pieces: Pieces, stock: Stock, kerf: float, end: float) -> Job:
@@ -180,9 +207,13 @@ def _plan(job: Job, chosen: Sequence[tuple[int, Pattern]], bound: float, end: fl
             used.append(job.bars[place])
     bought = [bar for bar in used if bar.bought]
     cost = None if any(bar.price is None for bar in bought) else sum(bar.price or 0.0 for bar in bought)
-    total, least = sum(bar.weight for bar in used), _in_whole_bars(job, bound)
-    gap = (total - least) / total if total > 0 else 0.0
-    return CuttingPlan(tuple(cut), cost, sum(bar.length for bar in bought), gap if gap > LEAST_GAP else 0.0)
+    gap = _gap(job, sum(bar.weight for bar in used), bound)
+    return CuttingPlan(tuple(cut), cost, sum(bar.length for bar in bought), gap)
+
+
+def _gap(job: Job, total: float, bound: float) -> float:
+    gap = (total - _in_whole_bars(job, bound)) / total if total > 0 else 0.0
+    return gap if gap > LEAST_GAP else 0.0
 
 
 def _cut_bar(job: Job, bar: Bar, numbers: Sequence[int], end: float) -> CutBar:
