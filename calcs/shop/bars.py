@@ -39,6 +39,10 @@ Stock: TypeAlias = Sequence[tuple[float, float | None, int | None]]
 MOST_PIECES = 100_000
 FOR_WHOLE_NUMBERS = 0.4
 """The share of the time that is kept for the whole numbers, once patterns are found: a judgement."""
+FEW_PATTERNS = 200
+"""So few are chosen from at once (a judgement)."""
+AT_ONCE = 0.1
+"""The share of the time that is enough for them, or they are not so easy after all (a judgement)."""
 FOR_ONE_BY_ONE = 0.3
 """The share of the time in which few bars are to be filled one by one: mostly far less is taken (a judgement)."""
 INFEASIBLE = 2
@@ -88,24 +92,32 @@ def cut_up(pieces: Pieces, stock: Stock, kerf_mm: float, end_mm: float, seconds:
     job = _job(pieces, stock, kerf_mm, end_mm)
     if not job.lengths:
         return CuttingPlan((), 0.0, 0.0, 0.0)
+    program = patterns(job, until)
+    if program.complete and len(program.patterns) <= FEW_PATTERNS:
+        plans = _of_patterns(job, program, 0.0, end_mm, time.monotonic() + seconds * AT_ONCE)
+        if plans and not plans[0].gap:
+            return plans[0]
     in_turn = filled_in_turn(job) or []
     plans = [] if not in_turn else _one_by_one(job, in_turn, end_mm, time.monotonic() + seconds * FOR_ONE_BY_ONE)
     if plans and not plans[-1].gap:
         return plans[-1]
-    program = patterns(job, until)
-    if program.complete:
-        chosen, bound = _whole_numbers(job, program, until)
-        if chosen:
-            return min(
-                [_plan(job, chosen, bound, end_mm), *(_bounded(job, plan, bound) for plan in plans)], key=_gap_of
-            )
-    program.patterns += [one for one in dict.fromkeys(in_turn) if one not in program.patterns]
-    bound = find_patterns(job, program, until - seconds * FOR_WHOLE_NUMBERS)
-    chosen = _whole_numbers(job, program, until)[0]
-    plans = [_bounded(job, plan, bound) for plan in plans] + ([_plan(job, chosen, bound, end_mm)] if chosen else [])
+    bound = 0.0
+    if not program.complete:
+        program.patterns += [one for one in dict.fromkeys(in_turn) if one not in program.patterns]
+        bound = find_patterns(job, program, until - seconds * FOR_WHOLE_NUMBERS)
+    plans = [*(_bounded(job, plan, bound) for plan in plans), *_of_patterns(job, program, bound, end_mm, until)]
     if not plans:
         raise ValueError(_("The bars do not suffice, or not in the time given."))
-    return min(plans, key=_gap_of)
+    return min(plans, key=lambda plan: (_weight(job, plan), plan.gap))
+
+
+def _of_patterns(job: Job, program: Program, bound: float, end: float, until: float) -> list[CuttingPlan]:
+    """The best plan of these patterns, or none in time. bound: what any plan costs at least, where not all are known.
+
+    ValueError where every pattern is known and the bars do not suffice.
+    """
+    chosen, least = _whole_numbers(job, program, until)
+    return [_plan(job, chosen, least if program.complete else bound, end)] if chosen else []
 
 
 def _one_by_one(job: Job, in_turn: list[tuple[int, Pattern]], end: float, until: float) -> list[CuttingPlan]:
@@ -117,15 +129,14 @@ def _one_by_one(job: Job, in_turn: list[tuple[int, Pattern]], end: float, until:
     return [_plan(job, one, least, end) for one in (in_turn, chosen) if one]
 
 
-def _gap_of(plan: CuttingPlan) -> float:
-    return plan.gap
-
-
 def _bounded(job: Job, plan: CuttingPlan, bound: float) -> CuttingPlan:
     """A plan with what is known of the best by another way as well."""
-    weights = {(bar.length, bar.bought): bar.weight for bar in reversed(job.bars)}
-    total = sum(weights[bar.stock_mm, bar.bought] for bar in plan.bars)
-    return replace(plan, gap=min(plan.gap, _gap(job, total, bound)))
+    return replace(plan, gap=min(plan.gap, _gap(job, _weight(job, plan), bound)))
+
+
+def _weight(job: Job, plan: CuttingPlan) -> float:
+    weights = {(bar.length, bar.bought): bar.weight for bar in sorted(job.bars, key=lambda bar: -bar.weight)}
+    return sum(weights[bar.stock_mm, bar.bought] for bar in plan.bars)
 
 
 def _job(pieces: Pieces, stock: Stock, kerf: float, end: float) -> Job:

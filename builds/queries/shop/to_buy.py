@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from functools import cached_property
@@ -51,7 +51,7 @@ class Purchase:
     """So many of one length (or plate) that is bought; `offer` is None where that is only assumed to be on sale."""
 
     offer: Offer | None
-    size: str
+    length_mm: float
     number: int
     volume_mm3: float
 
@@ -74,6 +74,8 @@ class SectionToBuy:
     plate: PlateJob | None
     purchases: tuple[Purchase, ...]
     refusal: str = ""
+    stock_words: Mapping[float, str] = field(default_factory=dict)
+    """What each length of bar is called, in the rack or bought."""
 
     @property
     def cost(self) -> Decimal | None:
@@ -92,6 +94,15 @@ class SectionToBuy:
         return (
             self.plate is not None and not self.plate.too_large and (not self.plate.missing_mm2 or bool(self.purchases))
         )
+
+    @property
+    def too_large_in_words(self) -> list[tuple[str, int]]:
+        """The sides of the blanks that fit on no plate there is, with how many."""
+        unit = self.section.unit
+        return [
+            (" × ".join(length_in_words(side, unit) for side in sides), number)
+            for sides, number in (self.plate.too_large if self.plate else ())
+        ]
 
     @property
     def grams(self) -> float | None:
@@ -126,6 +137,10 @@ class ToBuy:
         return f"{self.cutting.plate_allowance * 100:g}"
 
     @property
+    def has_plate(self) -> bool:
+        return any(one.plate for one in self.sections)
+
+    @property
     def refused(self) -> tuple[SectionToBuy, ...]:
         return tuple(one for one in self.sections if one.refusal)
 
@@ -151,7 +166,9 @@ def to_buy_of(snapshot: BuildSnapshot, shelf: Shelf, cutting: Cutting, seconds: 
     sections = []
     for left, (key, some) in zip(range(len(grouped), 0, -1), grouped.items(), strict=True):
         # Each of those left has its share of the time that is left.
-        sections.append(_section(shelf, key, some, cutting, max(0.1, (until - time.monotonic()) / left)))
+        sections.append(
+            _section(shelf, key, some, cutting, snapshot.build.length_unit, max(0.1, (until - time.monotonic()) / left))
+        )
     sections.sort(key=_in_order)
     return ToBuy(
         snapshot,
@@ -208,7 +225,9 @@ def place_of(shelf: Shelf, material: int | None, size: SizedStock) -> SectionKey
     return key
 
 
-def _section(shelf: Shelf, key: SectionKey, some: list[Wanted], cutting: Cutting, seconds: float) -> SectionToBuy:
+def _section(
+    shelf: Shelf, key: SectionKey, some: list[Wanted], cutting: Cutting, unit: LengthUnit, seconds: float
+) -> SectionToBuy:
     sized = [
         (one.blanks, next(way for way in ways_to_cut(one.size) if way.section.key == key[1]))
         for one in some
@@ -220,9 +239,12 @@ def _section(shelf: Shelf, key: SectionKey, some: list[Wanted], cutting: Cutting
     try:
         if section.shape == "plate":
             plate, purchases = _plate(sized, rack, offers, cutting)
-            return SectionToBuy(material, section, tuple(some), None, plate, purchases)
+            words = {size.sides_mm[0]: size.size_in_words for _offer, size in offers}
+            return SectionToBuy(material, section, tuple(some), None, plate, purchases, stock_words=words)
+        words = {cutting.bar_mm: length_in_words(cutting.bar_mm, unit)}
+        words |= {size.length_mm: size.size_in_words for size, _row in (*rack, *((size, one) for one, size in offers))}
         bars, purchases = _bars(section, sized, rack, offers, cutting, seconds)
-        return SectionToBuy(material, section, tuple(some), bars, None, purchases)
+        return SectionToBuy(material, section, tuple(some), bars, None, purchases, stock_words=words)
     except ValueError as error:
         return SectionToBuy(material, section, tuple(some), None, None, (), str(error))
 
@@ -243,17 +265,13 @@ def _bars(
     for size, number in rack:
         there[size.length_mm] += number
     # Of two offers of one length the cheaper; one without a price only where there is no other.
-    best: dict[float, tuple[Offer, SizedStock]] = {}
-    for one in sorted(offers, key=lambda one: (one[0].price is None, one[0].price or 0)):
-        best.setdefault(one[1].length_mm, one)
-    sale = [(mm, None if offer.price is None else float(offer.price)) for mm, (offer, _size) in best.items()]
+    best: dict[float, Offer] = {}
+    for offer, size in sorted(offers, key=lambda one: (one[0].price is None, one[0].price or 0)):
+        best.setdefault(size.length_mm, offer)
+    sale = [(mm, None if offer.price is None else float(offer.price)) for mm, offer in best.items()]
     job = cut_bars(tuple(pieces.items()), tuple(there.items()), sale, cutting, seconds)
     bought = Counter(bar.stock_mm for bar in job.plan.bars if bar.bought) if job.plan else Counter[float]()
-    purchases = []
-    for mm, number in sorted(bought.items()):
-        found = best.get(mm)
-        words = length_in_words(mm, section.unit) if found is None else found[1].size_in_words
-        purchases.append(Purchase(found and found[0], words, number, section.area_mm2 * mm))
+    purchases = (Purchase(best.get(mm), mm, number, section.area_mm2 * mm) for mm, number in sorted(bought.items()))
     return job, tuple(purchases)
 
 
@@ -275,7 +293,7 @@ def _plate(
         return job, ()
     place, number = job.sheets
     offer, size = offers[place]
-    return job, (Purchase(offer, size.size_in_words, number, size.volume_mm3),)
+    return job, (Purchase(offer, size.sides_mm[0], number, size.volume_mm3),)
 
 
 def length_in_words(length_mm: float, unit: LengthUnit) -> str:

@@ -9,14 +9,17 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from builds.queries.repeats.material import mass_in_words
-from builds.queries.shop.to_buy import SectionToBuy, ToBuy, length_in_words
+from builds.queries.shop.to_buy import SectionToBuy, ToBuy
 from calcs.messages import _
 from calcs.units.registry import LengthUnit
 
 
 @dataclass(frozen=True)
 class PurchaseLine:
-    """One line for the supplier. `number` is None where only an area of plate is known; amounts are None: not known."""
+    """One line for the supplier. `number` is None where only an area of plate is known; amounts are None: not known.
+
+    `least` is what a merchant who cuts to length is asked for, where no length on sale is recorded.
+    """
 
     material: str
     section: str
@@ -26,7 +29,7 @@ class PurchaseLine:
     price: Decimal | None
     cost: Decimal | None
     supplier: str
-    assumed: bool
+    least: str
 
     @property
     def mass(self) -> str:
@@ -78,10 +81,22 @@ def _purchases(section: SectionToBuy) -> Iterator[PurchaseLine]:
         offer = one.offer
         grams = None if not density else one.volume_mm3 * one.number * density / 1e6
         price, supplier = (None, "") if offer is None else (offer.price, offer.supplier)
-        yield PurchaseLine(*named, one.number, one.size, grams, price, one.cost, supplier, offer is None)
+        size, least = section.stock_words[one.length_mm], "" if offer else _least(section)
+        yield PurchaseLine(*named, one.number, size, grams, price, one.cost, supplier, least)
     if section.plate is not None and section.plate.missing_mm2 and not section.purchases:
         size = area_in_words(section.plate.missing_mm2, section.section.unit)
-        yield PurchaseLine(*named, None, size, section.grams, None, None, "", assumed=False)
+        yield PurchaseLine(*named, None, size, section.grams, None, None, "", "")
+
+
+def _least(section: SectionToBuy) -> str:
+    """How much of the bars bought is used, the ends that are held among it, rounded up."""
+    plan = section.bars.plan if section.bars else None
+    if plan is None:
+        return ""
+    used = sum(bar.stock_mm - bar.left_mm for bar in plan.bars if bar.bought)
+    if section.section.unit == "in":
+        return _("{length} in", length=f"{math.ceil(used / 25.4 * 10 - 1e-6) / 10:,.1f}")
+    return _("{length} mm", length=f"{math.ceil(used - 1e-6):,}")
 
 
 def area_in_words(area_mm2: float, unit: LengthUnit) -> str:
@@ -111,7 +126,7 @@ def _cuts(section: SectionToBuy) -> SectionCuts:
     lines = tuple(
         CutLine(
             number,
-            length_in_words(bar.stock_mm, unit),
+            section.stock_words[bar.stock_mm],
             bar.bought,
             cuts_in_words(bar, names),
             left_in_words(bar.left_mm, unit),
