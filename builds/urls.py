@@ -10,7 +10,7 @@ from builds.views.forecast import forecast, ready, replay
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
 from builds.views.plan import builds, needs, parts, photos, records, route_card, waiting, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
-from builds.views.shop import account, backups, items, people
+from builds.views.shop import account, backups, items, people, to_buy
 
 build_pages = [
     path("", builds.build_page, name="page"),
@@ -42,6 +42,7 @@ build_pages = [
     path("repeats/<int:pk>/", overview.yield_table, name="yield_table"),
     path("events/", events.events_page, name="events"),
     path("events/<int:pk>/undo/", events.undo, name="undo"),
+    path("to-buy/", to_buy.to_buy_page, name="to_buy"),
     path("photos/", photos.photos_page, name="photos"),
     path("photos/<int:pk>/remove/", photos.remove, name="remove_photo"),
     path("parts/take-in/", take_in.take_in, {"kind": "parts"}, name="take_in_parts"),

@@ -82,6 +82,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:batch_grid": (ONLOOKER, BUILDER),
     "builds:log_batch": (BUILDER, BUILDER),
     "builds:shop_counter": (ONLOOKER, BUILDER),
+    "builds:to_buy": (ONLOOKER, NEVER),
     "builds:board": (NOBODY, NEVER),
     # The shop
     "builds:shop": (ONLOOKER, BUILDER),
