@@ -5,7 +5,7 @@ from django.urls import URLPattern, URLResolver, include, path
 from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
-from builds.views import board, rates, tables, take_in
+from builds.views import board, device, rates, tables, take_in
 from builds.views.forecast import forecast, holds, ready, replay
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
 from builds.views.plan import builds, needs, parts, photos, records, route_card, waiting, work_out
@@ -74,6 +74,7 @@ build_pages = [
 
 pages: list[URLPattern | URLResolver] = [
     path("", builds.builds_list, name="list"),
+    path("bench/", device.bench_at_hand, name="bench_at_hand"),
     path("builds/new/", builds.new_build, name="new"),
     path("builds/<slug:slug>/", include(build_pages)),
     path("board/<slug:slug>/", board.board_page, name="board"),
@@ -94,6 +95,9 @@ handler500 = "builds.views.broken.server_error"
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", include((pages, "builds"))),
     path("arithmetic/", include("builds.arithmetic.urls")),
+    path("app.webmanifest", device.manifest, name="manifest"),
+    path("worker.js", device.worker, name="worker"),
+    path("kept-pages/", device.kept_pages, name="kept_pages"),
     path("theme/", account.set_theme, name="set_theme"),
     path("sign-in/", account.SignInView.as_view(), name="sign_in"),
     path("sign-out/", onlookers_may(LogoutView.as_view()), name="sign_out"),

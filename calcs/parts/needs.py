@@ -97,6 +97,15 @@ def blocked_by(routes: Routes, needs: Needs, place: Place) -> tuple[Place, ...]:
     return tuple(place_of(routes, (part, at)) for part, at in earliest.items())
 
 
+def comes_within(routes: Routes, place: Place, end: Place) -> bool:
+    """Return whether an end is only reached through a place of the same part.
+
+    >>> [comes_within({"2": [10, 20]}, Place("2", 20), end) for end in (Place("2", 10), Place("2", 20), Place("2"))]
+    [False, True, True]
+    """
+    return place.part == end.part and first_step(routes, place)[1] <= last_step(routes, end)[1]
+
+
 def heaviest_chain(
     routes: Routes, needs: Needs, weights: Mapping[Place, float], ends: Collection[Place], begin: str = ""
 ) -> tuple[Place, ...]:

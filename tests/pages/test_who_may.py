@@ -49,6 +49,7 @@ WHO: dict[str, tuple[int, int]] = {
     "photo_file": (ONLOOKER, NEVER),
     # The log
     "builds:bench": (BUILDER, BUILDER),
+    "builds:bench_at_hand": (BUILDER, NEVER),
     "builds:log_evening": (BUILDER, BUILDER),
     "builds:left_after": (BUILDER, NEVER),
     "builds:find_work": (BUILDER, NEVER),
@@ -98,6 +99,9 @@ WHO: dict[str, tuple[int, int]] = {
     # Oneself
     "set_theme": (NEVER, NOBODY),
     "sign_in": (NOBODY, NOBODY),
+    "manifest": (NOBODY, NEVER),
+    "worker": (NOBODY, NEVER),
+    "kept_pages": (NOBODY, NEVER),
     "welcome": (NOBODY, NOBODY),
     "change_password": (ONLOOKER, ONLOOKER),
     "sign_out": (NEVER, ONLOOKER),

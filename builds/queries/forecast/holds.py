@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import groupby
 
 from builds.models import Milestone
 from builds.queries.forecast.build_forecast import BuildForecast, left_of
-from builds.queries.plan.needs import BuildNeeds, PlaceRow, needs_in
+from builds.queries.plan.needs import BuildNeeds, PlaceRow, ends_of, needs_in
 from builds.queries.plan.waiting import waits
 from builds.queries.snapshot import PartRow
 from calcs.forecast.late import Late, late_by
@@ -117,11 +118,10 @@ class _Reading:
         work = (self._open_work(row, needed[row.part.number], row.part.pk in on_chain) for row in rows)
         return MilestoneWork(milestone, self.forecast, tuple(work), chain, found, self.needs)
 
-    @property
-    def ends(self) -> list[Place]:
-        """What the milestone names, by number."""
-        rows = self.build_forecast.snapshot.by_part
-        return [Place(rows[key].part.number) for key in sorted(self.plan.part_keys)]
+    @cached_property
+    def ends(self) -> tuple[Place, ...]:
+        """What the milestone names."""
+        return ends_of(self.plan, self.build_forecast.snapshot)
 
     def _open(self, needed: list[Place]) -> bool:
         return any(not self.needs.at(place).done for place in needed)
