@@ -6,7 +6,7 @@ from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
 from builds.views import board, device, rates, tables, take_in
-from builds.views.forecast import forecast, ready, replay
+from builds.views.forecast import forecast, holds, ready, replay
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
 from builds.views.plan import builds, needs, parts, photos, records, route_card, waiting, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
@@ -36,6 +36,7 @@ build_pages = [
     path("outlook/", RedirectView.as_view(pattern_name="builds:forecast")),  # the page's address before
     path("rates/", rates.rates_page, name="rates"),
     path("rates/use/", rates.apply_rates, name="apply_rates"),
+    path("holds/", holds.holds_page, name="holds"),
     path("ready/", ready.ready_page, name="ready"),
     path("replay/", replay.replay_page, name="replay"),
     path("repeats/", overview.repeats_page, name="repeats"),

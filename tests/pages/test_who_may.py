@@ -72,6 +72,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:forecast": (ONLOOKER, NEVER),
     "builds:rates": (ONLOOKER, NEVER),
     "builds:apply_rates": (NEVER, BUILDER),
+    "builds:holds": (ONLOOKER, NEVER),
     "builds:ready": (ONLOOKER, NEVER),
     "builds:replay": (ONLOOKER, NEVER),
     "builds:repeats": (ONLOOKER, NEVER),
