@@ -4,6 +4,7 @@ import json
 
 from django.core.exceptions import ValidationError
 from django.core.serializers import serialize
+from django.core.serializers.json import DjangoJSONEncoder
 from django.db.models import ProtectedError, QuerySet
 
 from builds.models import Build, Builder, Machine, Material, Shop
@@ -26,7 +27,8 @@ def keep(*, item: Machine | Material, by: Builder | None = None) -> Machine | Ma
 
 def remove(*, item: Machine | Material, by: Builder | None = None) -> str:
     """What puts it back (`put_back`). Raises ValidationError while a part or an operation uses it."""
-    kept = json.dumps([serialize("python", [item])[0]["fields"], sorted(_builds_of(item).values_list("pk", flat=True))])
+    fields, builds = serialize("python", [item])[0]["fields"], _builds_of(item).values_list("pk", flat=True)
+    kept = json.dumps([fields, sorted(builds)], cls=DjangoJSONEncoder)
     try:
         with stored():
             item.delete()

@@ -1,0 +1,162 @@
+"""What can be begun with the time at hand: asked for here by the page and the command line alike."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date
+
+from builds.models import Build, Entry, Operation
+from builds.models.choices import Role
+from builds.queries.forecast.evening_table import STANDS_FOR, EveningRow, evening_table
+from builds.queries.plan.build_state import StateOnDay, state_on
+from calcs.forecast.evening import FITS, Fit, fit_into
+from calcs.parts.at_hand import Hold, Standing, what_holds
+
+# Minutes that are taken where nobody says any and the log knows no usual evening.
+AN_EVENING = 90
+# What is finished for sure within so many minutes is offered as a filler: a judgement.
+SHORT = 30
+# Hours that a milestone comes nearer are told apart by the quarter; within one, a set-up that stands comes first.
+QUARTER = 15
+
+
+@dataclass(frozen=True)
+class SetUps:
+    """How the shop was left: operations whose set-up stands still, and the one of the build that was logged last."""
+
+    standing: frozenset[int] = frozenset()
+    logged_last: int | None = None
+
+
+@dataclass(frozen=True)
+class Offer:
+    """An operation that can be begun. `fit` is None where nobody knows what it takes; `pieces` lie before it.
+
+    `why` holds keys: `toward_milestone`, `set_up_stands`, `logged_last`, `short_filler`. `milestone` is the first that
+    needs it, empty for none.
+    """
+
+    operation: Operation
+    pieces: int
+    fit: Fit | None
+    milestone: str
+    milestone_place: int
+    why: tuple[str, ...]
+
+    @property
+    def rank(self) -> tuple[object, ...]:
+        """What fits first, then what the next milestone needs, then the most of it done, then what is set up."""
+        fit = self.fit
+        quarters = -round(fit.p50 / QUARTER) if fit else 0
+        stands = "set_up_stands" in self.why
+        return fit is None, not (fit and fit.fits), self.milestone_place, quarters, not stands
+
+
+@dataclass(frozen=True)
+class Tonight:
+    """What can be begun, in the order of what it brings; `held` counts by reason the operations that cannot."""
+
+    build: Build
+    as_of: date
+    minutes: float
+    state: StateOnDay
+    offers: tuple[Offer, ...]
+    held: Counter[Hold] = field(default_factory=Counter)
+    without_route: int = 0
+    next_milestone: str = ""
+
+    @property
+    def fitting(self) -> tuple[Offer, ...]:
+        """Those of which something fits with 4 chances in 5."""
+        return tuple(one for one in self.offers if one.fit is not None and one.fit.chance >= FITS)
+
+    @property
+    def longer(self) -> tuple[Offer, ...]:
+        """Those that can be begun and will hardly be through."""
+        return tuple(one for one in self.offers if one.fit is not None and one.fit.chance < FITS)
+
+    @property
+    def untimed(self) -> tuple[Offer, ...]:
+        """Those that can be begun, and nobody knows what they take."""
+        return tuple(one for one in self.offers if one.fit is None)
+
+
+def tonight(build: Build, as_of: date, minutes: float | None = None) -> Tonight:
+    """What can be begun on a day in so many minutes; None stands for a usual evening.
+
+    Four queries while the table of the day is kept, and nine more where it is made.
+    """
+    table = evening_table(build, as_of)
+    minutes = minutes or table.usual_minutes or AN_EVENING
+    rows = {row.times.key: row for row in table.rows}
+    set_ups = set_ups_of(build, as_of)
+    offers, held = [], Counter[Hold]()
+    for operation in Operation.objects.filter(pk__in=rows).select_related("part", "machine").order_by("part", "number"):
+        row = rows[operation.pk]
+        hold = what_holds(_standing_of(operation, row, as_of))
+        if hold is None:
+            offers.append(_offer(operation, row, minutes, set_ups))
+        else:
+            held[hold] += 1
+    return Tonight(
+        build=build,
+        as_of=as_of,
+        minutes=minutes,
+        state=state_on(build, as_of),
+        offers=tuple(sorted(offers, key=lambda one: one.rank)),
+        held=held,
+        without_route=table.without_route,
+        next_milestone=table.next_milestone,
+    )
+
+
+def _standing_of(operation: Operation, row: EveningRow, as_of: date) -> Standing:
+    part, machine = operation.part, operation.machine
+    return Standing(
+        pieces=row.pieces,
+        left=row.pieces,
+        bought=part.role == Role.BOUGHT,
+        waiting=part.waiting_since_on is not None and part.waiting_since_on <= as_of,
+        machine_out_of_order=machine is not None and machine.out_of_order_on(as_of),
+    )
+
+
+def _offer(operation: Operation, row: EveningRow, minutes: float, set_ups: SetUps) -> Offer:
+    stands = operation.pk in set_ups.standing and bool(row.times.standing)
+    fit = fit_into(row.times.standing if stands else row.times.set_up, minutes)
+    why = {
+        "toward_milestone": bool(row.milestone) and row.milestone_place == 0,
+        "set_up_stands": stands,
+        "logged_last": operation.pk == set_ups.logged_last,
+        "short_filler": fit is not None and fit.pieces == row.pieces and fit.p90 <= SHORT,
+    }
+    reasons = tuple(key for key, true in why.items() if true)
+    return Offer(operation, row.pieces, fit, row.milestone, row.milestone_place, reasons)
+
+
+def set_ups_of(build: Build, as_of: date) -> SetUps:
+    """How the machines were left, by whichever build of the shop was on them last. One query.
+
+    Where no machine is named, only what the build logged last of all may stand as it was left.
+    """
+    lately = Entry.objects.kept().filter(
+        # Named, so that the index by build and day serves.
+        build__in=Build.objects.values("pk"),
+        worked_on__gte=as_of - STANDS_FOR,
+        worked_on__lte=as_of,
+        operation__isnull=False,
+    )
+    columns = "operation_id", "operation__machine_id", "build_id"
+    return _as_left(lately.order_by("-worked_on", "-pk").values_list(*columns), build.pk)
+
+
+def _as_left(worked: Iterable[tuple[int, int | None, int]], build: int) -> SetUps:
+    last: dict[int, int] = {}
+    logged_last, by_hand = None, frozenset[int]()
+    for operation, machine, of_build in worked:
+        if machine is not None:
+            last.setdefault(machine, operation)
+        if logged_last is None and of_build == build:
+            logged_last = operation
+            by_hand = frozenset([operation]) if machine is None else by_hand
+    return SetUps(frozenset(last.values()) | by_hand, logged_last)
