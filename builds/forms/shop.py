@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, StepsField
 from builds.forms.two_people import SeenMixin
-from builds.models import Build, Builder, Machine, Material
+from builds.models import Build, Builder, Machine, Material, Offer, Stock
 from builds.models.choices import PersonRole
 from builds.queries.log.events import EVENT_GROUPS
 
@@ -44,6 +44,34 @@ class MaterialForm(SeenMixin, forms.ModelForm):
         model = Material
         fields = ["name", "density", "cutting_speed", "cutting_speed_carbide", "note"]
         help_texts = {"density": gettext_lazy("The shop's own figure, where it has one.")}
+
+
+SECTION_HELP = gettext_lazy(
+    "As it is written on the rack: 1-1/4 dia, 1/2 sq, 8 mm A/F hex, 1 x 1/4 flat, 3/16 tube x 22 swg, 1/2 plate."
+)
+LENGTH_HELP = gettext_lazy("2 ft, 36 in, 1000 mm. Of a plate both sides of its face: 12 x 8.")
+
+
+class StockForm(SeenMixin, forms.ModelForm):
+    class Meta:
+        model = Stock
+        fields = ["material", "section", "length", "units", "pieces", "note"]
+        help_texts = {
+            "section": SECTION_HELP,
+            "length": LENGTH_HELP,
+            "pieces": gettext_lazy("0 keeps the row: such stock is kept, and none is left."),
+        }
+
+
+class OfferForm(SeenMixin, forms.ModelForm):
+    class Meta:
+        model = Offer
+        fields = ["material", "section", "length", "units", "price", "supplier"]
+        help_texts = {
+            "section": SECTION_HELP,
+            "length": LENGTH_HELP,
+            "price": gettext_lazy("Of one such length. Empty is not known, 0 is free."),
+        }
 
 
 class PhotoForm(forms.Form):

@@ -17,10 +17,13 @@ from builds.models.photo import Photo
 from builds.models.sheet import Remark, Sheet
 from builds.models.shop import Shop
 from builds.models.size import Size
+from builds.models.stock import Offer, Stock
 from builds.models.total import Total
 
 # What leans on nothing stands first: what is undone comes back in this order and goes in the opposite one.
-KEPT_WITH_HISTORY = (Build, Assembly, Sheet, Remark, Part, Operation, Size, Batch, Milestone, Closure, Entry, Photo)
+KEPT_WITH_HISTORY = (
+    Build, Assembly, Sheet, Remark, Part, Operation, Size, Batch, Milestone, Closure, Entry, Photo, Stock,
+)  # fmt: skip
 
 __all__ = [
     "KEPT_WITH_HISTORY",
@@ -35,6 +38,7 @@ __all__ = [
     "Machine",
     "Material",
     "Milestone",
+    "Offer",
     "Operation",
     "Part",
     "Photo",
@@ -42,5 +46,6 @@ __all__ = [
     "Sheet",
     "Shop",
     "Size",
+    "Stock",
     "Total",
 ]
