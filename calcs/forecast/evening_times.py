@@ -12,12 +12,13 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from calcs.forecast.evening import CHANCES, SHORTEST, OperationTimes, PiecesTime
 from calcs.forecast.even_draws import code_of
+from calcs.forecast.evening import CHANCES, SHORTEST, OperationTimes, PiecesTime
 from calcs.forecast.simulate import learn_of_work
 from calcs.forecast.simulate_route import Block, column
 from calcs.forecast.simulate_times import NOTHING_TO_BORROW, Noise, ShopDraws, draw_ratios, time_figures
 from calcs.forecast.simulate_work import Knowledge
+from calcs.parts.at_hand import AtHand
 from calcs.parts.plan import PartPlan
 from calcs.parts.remaining import MISSING, OpenOperation, open_part
 
@@ -25,19 +26,6 @@ LONGEST_EVENING = 24 * 60.0
 """Minutes; pieces that would take longer than a day on the plan are not asked about."""
 ONE_BY_ONE = 12
 """Up to a dozen pieces each number is asked about, beyond that steps of about a seventh: nobody counts on more."""
-
-
-@dataclass(frozen=True)
-class AtHand:
-    """An operation that may be begun: its part, its place in the route, and the pieces that could go through it now.
-
-    With `may_stand` its set-up may be standing still.
-    """
-
-    part: PartPlan
-    place: int
-    pieces: int
-    may_stand: bool = False
 
 
 def evening_times(

@@ -9,10 +9,9 @@ from calcs.parts.count import PieceCount
 from calcs.parts.plan import WHOLE_PART, OperationPlan, PartPlan
 from calcs.parts.remaining import pieces_to_pass
 
-Hold = Literal["nothing to do", "bought", "waiting", "pieces", "needs", "material", "machine"]
-"""Why an operation cannot be begun, the nearest reason first: nothing is left of it, its part is bought or waits, its
-pieces are not through the operation before, others have to be finished first, the material is not there, or the machine
-is out of order."""
+Hold = Literal["bought", "waiting", "pieces", "material", "needs", "machine"]
+"""Why an operation cannot be begun, the nearest reason first: its part is bought or waits, no piece is through the
+operation before, the material is not there, others have to be finished first, or the machine is out of order."""
 
 
 def pieces_at_hand(part: PartPlan, count: PieceCount) -> tuple[int, ...]:
@@ -27,9 +26,7 @@ def pieces_at_hand(part: PartPlan, count: PieceCount) -> tuple[int, ...]:
     (2, 3, 1)
     """
     found, first = [], True
-    for operation, to_pass, standing in zip(
-        part.operations, pieces_to_pass(part, count), count.standing, strict=True
-    ):
+    for operation, to_pass, standing in zip(part.operations, pieces_to_pass(part, count), count.standing, strict=True):
         if _stands_for_its_log(operation):
             found.append(0)
             continue
@@ -45,31 +42,51 @@ def _stands_for_its_log(operation: OperationPlan) -> bool:
 
 
 @dataclass(frozen=True)
+class AtHand:
+    """An operation that may be begun: its part, its place in the route, and the pieces that could go through it now.
+
+    With `may_stand` its set-up may be standing still.
+    """
+
+    part: PartPlan
+    place: int
+    pieces: int
+    may_stand: bool = False
+
+
+@dataclass(frozen=True)
 class Standing:
-    """How an operation stands tonight. `material` is None where nobody knows; then it holds nothing back."""
+    """How an operation stands. Of the `pieces` before it, `started` ones take no material any more.
+
+    `material` is None where nobody knows of it; then it holds nothing back.
+    """
 
     pieces: int
-    left: int
+    started: int = 0
+    material: bool | None = None
     bought: bool = False
     waiting: bool = False
     needs_open: bool = False
-    material: bool | None = None
     machine_out_of_order: bool = False
 
+    @property
+    def pieces_with_material(self) -> int:
+        """Pieces that could go through it now."""
+        return min(self.pieces, self.started) if self.material is False else self.pieces
 
-def what_holds(standing: Standing) -> Hold | None:
-    """Return what keeps an operation from being begun, None where nothing does.
+    @property
+    def hold(self) -> Hold | None:
+        """What keeps it from being begun, None where nothing does.
 
-    >>> what_holds(Standing(pieces=2, left=2)), what_holds(Standing(pieces=0, left=2, machine_out_of_order=True))
-    (None, 'pieces')
-    """
-    holds: dict[Hold, bool] = {
-        "nothing to do": standing.left <= 0,
-        "bought": standing.bought,
-        "waiting": standing.waiting,
-        "pieces": standing.pieces <= 0,
-        "needs": standing.needs_open,
-        "material": standing.material is False,
-        "machine": standing.machine_out_of_order,
-    }
-    return next((hold for hold, true in holds.items() if true), None)
+        >>> Standing(2).hold, Standing(0, machine_out_of_order=True).hold, Standing(2, material=False).hold
+        (None, 'pieces', 'material')
+        """
+        holds: dict[Hold, bool] = {
+            "bought": self.bought,
+            "waiting": self.waiting,
+            "pieces": self.pieces <= 0,
+            "material": self.pieces_with_material <= 0,
+            "needs": self.needs_open,
+            "machine": self.machine_out_of_order,
+        }
+        return next((hold for hold, true in holds.items() if true), None)

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from calcs.forecast.evening import OperationTimes, fit_into
-from calcs.forecast.evening_times import AtHand, evening_times
-from calcs.parts.at_hand import pieces_at_hand
+from calcs.forecast.evening_times import evening_times
+from calcs.parts.at_hand import AtHand, pieces_at_hand
 from calcs.parts.count import count_pieces
 from calcs.parts.plan import BuildPlan, OperationPlan
 from tests.calibration.as_of import plan_as_of
@@ -73,9 +73,7 @@ def _held(
         raise AssertionError("Everything in a simulated build has a figure.")
     time = next(one for one in times.set_up if one.pieces == fit.pieces)
     took = _took(operation, truth, fit.pieces, rng)
-    return Held(
-        fit.pieces, fit.chance, took <= minutes, fit.fits, took <= time.point(0.8), hours, False
-    )
+    return Held(fit.pieces, fit.chance, took <= minutes, fit.fits, took <= time.point(0.8), hours, False)
 
 
 def _took(operation: OperationPlan, truth: SimulatedOperation, pieces: int, rng: np.random.Generator) -> float:

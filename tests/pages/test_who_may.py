@@ -46,6 +46,7 @@ WHO: dict[str, tuple[int, int]] = {
     "photo_file": (ONLOOKER, NEVER),
     # The log
     "builds:bench": (BUILDER, BUILDER),
+    "builds:tonight": (ONLOOKER, NEVER),
     "builds:log_evening": (BUILDER, BUILDER),
     "builds:left_after": (BUILDER, NEVER),
     "builds:find_work": (BUILDER, NEVER),

@@ -11,7 +11,7 @@ from builds.queries.forecast.what_if import usual_evening
 from builds.queries.snapshot import BuildSnapshot, PartRow, read_snapshot
 from calcs.forecast import ARITHMETIC
 from calcs.forecast.evening import OperationTimes
-from calcs.parts.at_hand import pieces_at_hand
+from calcs.parts.at_hand import AtHand, pieces_at_hand
 from calcs.parts.remaining import nothing_left
 
 # How long a machine is taken to stand as it was left, when nothing was logged on it since: a judgement.
@@ -22,11 +22,13 @@ STANDS_FOR = timedelta(days=21)
 class EveningRow:
     """An operation with pieces before it. `milestone` is the first open one that needs its part; empty for none.
 
+    `started` of the pieces take nothing out of the rack any more: blanks of a batch, or pieces under way.
     `milestone_place` counts those that have something left, the next one first.
     """
 
     times: OperationTimes
     pieces: int
+    started: int
     milestone: str = ""
     milestone_place: int = 0
 
@@ -53,36 +55,38 @@ def evening_table(build: Build, as_of: date) -> EveningTable:
 
 def _worked_out(snapshot: BuildSnapshot) -> EveningTable:
     # Not at the top: it loads NumPy, which an ordinary page does without.
-    from calcs.forecast.evening_times import AtHand, evening_times
+    from calcs.forecast.evening_times import evening_times
 
     finished = snapshot.state.finished_on is not None
     open_parts = [row for row in snapshot.parts if not (finished or nothing_left(row.plan))]
-    since = snapshot.as_of - STANDS_FOR
-    at_hand = [
-        (part, AtHand(part.plan, place, pieces, last_on is not None and last_on >= since))
-        for part in open_parts
-        for place, pieces, last_on in _at_hand(part)
-    ]
-    asked = [one for _part, one in at_hand]
+    wanted = [(part, one) for part in open_parts for one in _at_hand(part, snapshot.as_of - STANDS_FOR)]
+    asked = [one for _part, one in wanted]
     times = evening_times([row.plan for row in snapshot.parts], asked, seed_of(snapshot.build)) if asked else ()
     milestones = _milestones(snapshot, {part.part.pk for part in open_parts})
-    usual = usual_evening(snapshot)
+    no_milestone, usual = ("", len(snapshot.milestones)), usual_evening(snapshot)
     return EveningTable(
         rows=tuple(
-            EveningRow(drawn, one.pieces, *milestones.get(part.part.pk, ("", len(snapshot.milestones))))
-            for (part, one), drawn in zip(at_hand, times, strict=True)
+            EveningRow(drawn, one.pieces, _started(part, one), *milestones.get(part.part.pk, no_milestone))
+            for (part, one), drawn in zip(wanted, times, strict=True)
         ),
         usual_minutes=None if usual is None else round(60 * usual),
         without_route=sum(not row.operations for row in open_parts),
-        next_milestone=min(milestones.values(), key=lambda one: one[1], default=("", 0))[0],
+        next_milestone=min(milestones.values(), key=lambda one: one[1], default=no_milestone)[0],
     )
 
 
-def _at_hand(row: PartRow) -> Iterator[tuple[int, int, date | None]]:
-    """Place, pieces and last day of the operations of a part that have pieces before them."""
+def _at_hand(row: PartRow, since: date) -> Iterator[AtHand]:
+    """The operations of a part that have pieces before them; a set-up made before that day stands no more."""
     for place, pieces in enumerate(pieces_at_hand(row.plan, row.count)):
+        last_on = row.operations[place].tally.last_on
         if pieces:
-            yield place, pieces, row.operations[place].tally.last_on
+            yield AtHand(row.plan, place, pieces, may_stand=last_on is not None and last_on >= since)
+
+
+def _started(row: PartRow, one: AtHand) -> int:
+    """Of the pieces before an operation, those whose material was cut already: one at least where work is under way."""
+    under_way = row.operations[one.place].tally.open_minutes > 0
+    return min(one.pieces, max(row.count.standing[one.place], int(under_way)))
 
 
 def _milestones(snapshot: BuildSnapshot, still_open: set[int]) -> dict[int, tuple[str, int]]:

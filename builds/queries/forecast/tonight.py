@@ -9,8 +9,9 @@ from builds.models import Build, Entry, Operation
 from builds.models.choices import Role
 from builds.queries.forecast.evening_table import STANDS_FOR, EveningRow, evening_table
 from builds.queries.plan.build_state import StateOnDay, state_on
+from builds.queries.shop.stock import material_at_hand
 from calcs.forecast.evening import FITS, Fit, fit_into
-from calcs.parts.at_hand import Hold, Standing, what_holds
+from calcs.parts.at_hand import Hold, Standing
 
 # Minutes that are taken where nobody says any and the log knows no usual evening.
 AN_EVENING = 90
@@ -29,7 +30,7 @@ class SetUps:
 
 
 @dataclass(frozen=True)
-class Offer:
+class EveningOffer:
     """An operation that can be begun. `fit` is None where nobody knows what it takes; `pieces` lie before it.
 
     `why` holds keys: `toward_milestone`, `set_up_stands`, `logged_last`, `short_filler`. `milestone` is the first that
@@ -60,23 +61,23 @@ class Tonight:
     as_of: date
     minutes: float
     state: StateOnDay
-    offers: tuple[Offer, ...]
+    offers: tuple[EveningOffer, ...]
     held: Counter[Hold] = field(default_factory=Counter)
     without_route: int = 0
     next_milestone: str = ""
 
     @property
-    def fitting(self) -> tuple[Offer, ...]:
+    def fitting(self) -> tuple[EveningOffer, ...]:
         """Those of which something fits with 4 chances in 5."""
         return tuple(one for one in self.offers if one.fit is not None and one.fit.chance >= FITS)
 
     @property
-    def longer(self) -> tuple[Offer, ...]:
+    def longer(self) -> tuple[EveningOffer, ...]:
         """Those that can be begun and will hardly be through."""
         return tuple(one for one in self.offers if one.fit is not None and one.fit.chance < FITS)
 
     @property
-    def untimed(self) -> tuple[Offer, ...]:
+    def untimed(self) -> tuple[EveningOffer, ...]:
         """Those that can be begun, and nobody knows what they take."""
         return tuple(one for one in self.offers if one.fit is None)
 
@@ -89,15 +90,15 @@ def tonight(build: Build, as_of: date, minutes: float | None = None) -> Tonight:
     table = evening_table(build, as_of)
     minutes = minutes or table.usual_minutes or AN_EVENING
     rows = {row.times.key: row for row in table.rows}
-    set_ups = set_ups_of(build, as_of)
+    set_ups, in_the_rack = set_ups_of(build, as_of), material_at_hand(build) if rows else {}
     offers, held = [], Counter[Hold]()
     for operation in Operation.objects.filter(pk__in=rows).select_related("part", "machine").order_by("part", "number"):
         row = rows[operation.pk]
-        hold = what_holds(_standing_of(operation, row, as_of))
-        if hold is None:
-            offers.append(_offer(operation, row, minutes, set_ups))
+        standing = _standing_of(operation, row, as_of, in_the_rack.get(operation.part.number))
+        if standing.hold is None:
+            offers.append(_offer(operation, row, standing.pieces_with_material, minutes, set_ups))
         else:
-            held[hold] += 1
+            held[standing.hold] += 1
     return Tonight(
         build=build,
         as_of=as_of,
@@ -110,28 +111,30 @@ def tonight(build: Build, as_of: date, minutes: float | None = None) -> Tonight:
     )
 
 
-def _standing_of(operation: Operation, row: EveningRow, as_of: date) -> Standing:
+def _standing_of(operation: Operation, row: EveningRow, as_of: date, material: bool | None) -> Standing:
     part, machine = operation.part, operation.machine
     return Standing(
         pieces=row.pieces,
-        left=row.pieces,
+        started=row.started,
+        material=material,
         bought=part.role == Role.BOUGHT,
         waiting=part.waiting_since_on is not None and part.waiting_since_on <= as_of,
         machine_out_of_order=machine is not None and machine.out_of_order_on(as_of),
     )
 
 
-def _offer(operation: Operation, row: EveningRow, minutes: float, set_ups: SetUps) -> Offer:
+def _offer(operation: Operation, row: EveningRow, pieces: int, minutes: float, set_ups: SetUps) -> EveningOffer:
     stands = operation.pk in set_ups.standing and bool(row.times.standing)
-    fit = fit_into(row.times.standing if stands else row.times.set_up, minutes)
+    times = row.times.standing if stands else row.times.set_up
+    fit = fit_into([one for one in times if one.pieces <= pieces], minutes)
     why = {
         "toward_milestone": bool(row.milestone) and row.milestone_place == 0,
         "set_up_stands": stands,
         "logged_last": operation.pk == set_ups.logged_last,
-        "short_filler": fit is not None and fit.pieces == row.pieces and fit.p90 <= SHORT,
+        "short_filler": fit is not None and fit.pieces == pieces and fit.p90 <= SHORT,
     }
     reasons = tuple(key for key, true in why.items() if true)
-    return Offer(operation, row.pieces, fit, row.milestone, row.milestone_place, reasons)
+    return EveningOffer(operation, pieces, fit, row.milestone, row.milestone_place, reasons)
 
 
 def set_ups_of(build: Build, as_of: date) -> SetUps:
