@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from builds.queries.forecast.tonight import EveningOffer, Tonight
-from builds.queries.forecast.tonight_words import held_words, nothing_words, pieces_words, time_words, why_line
+from builds.queries.forecast.tonight_words import held_words, nothing_words, time_words, why_line
 from calcs.messages import _
 from calcs.typed.durations import format_duration
 
@@ -12,7 +12,7 @@ from calcs.typed.durations import format_duration
 def whole_text(found: Tonight) -> Iterator[str]:
     """A line for each operation, those that fit first; what is not offered at the end."""
     time = format_duration(found.minutes)
-    yield _("{build}, {time} at hand on {day}", build=found.build.name, time=time, day=found.as_of.isoformat())
+    yield _("{build}, {time} at hand on {day}: what fits, and its chance", build=found.build.name, time=time, day=found.as_of.isoformat())
     if nothing := nothing_words(found):
         yield f"  {nothing}"
         return
@@ -29,8 +29,7 @@ def whole_text(found: Tonight) -> Iterator[str]:
 
 def _line(offer: EveningOffer) -> str:
     operation = offer.operation
-    said = (pieces_words(offer), time_words(offer), why_line(offer))
-    return f"  {operation.part}, {operation}: {', '.join(one for one in said if one)}"
+    return "  " + " · ".join(one for one in (f"{operation.part}, {operation}", time_words(offer), why_line(offer)) if one)
 
 
 def as_figures(found: Tonight) -> Iterator[dict[str, Any]]:

@@ -7,5 +7,4 @@ from builds.queries.forecast import tonight_words
 register = template.Library()
 
 register.filter("offer_time", tonight_words.time_words)
-register.filter("offer_pieces", tonight_words.pieces_words)
 register.filter("offer_why", tonight_words.why_line)

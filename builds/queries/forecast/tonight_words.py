@@ -1,6 +1,7 @@
 """What can be begun, in words: the page and the command line say the same."""
 
 from collections.abc import Callable, Iterator
+from math import inf
 
 from builds.queries.forecast.tonight import EveningOffer, Tonight
 from calcs.forecast.words import chance_in_words
@@ -8,8 +9,8 @@ from calcs.messages import _, gettext_noop, listed, ngettext
 from calcs.parts.at_hand import Hold
 from calcs.typed.durations import format_duration
 
-# Beyond this many minutes a time to come is told to five of them.
-TO_THE_MINUTE = 20
+# Minutes below which a time to come is told to so many of them.
+STEPS = ((20, 1), (120, 5), (inf, 15))
 
 WHY = {
     "toward_milestone": gettext_noop("toward {milestone}"),
@@ -19,40 +20,34 @@ WHY = {
 }
 
 
-def why_words(offer: EveningOffer) -> list[str]:
-    """Why it is offered, a few words each."""
-    return [_(WHY[key], milestone=offer.milestone) for key in offer.why]
-
-
 def why_line(offer: EveningOffer) -> str:
-    """The chance that it fits, and why it is offered, as one line."""
-    return " · ".join(one for one in (chance_words(offer), *why_words(offer)) if one)
-
-
-def pieces_words(offer: EveningOffer) -> str:
-    """How many of its pieces; empty for a single one, and for work that has no pieces."""
-    if offer.fit is None or offer.pieces == 1:
-        return ""
-    if offer.fit.pieces == offer.pieces:
-        return ngettext("all {n} piece", "all {n} pieces", offer.pieces)
-    return ngettext("{k} of {n} piece", "{k} of {n} pieces", offer.pieces, k=offer.fit.pieces)
+    """The chance that it fits into the time at hand, and why it is offered, as one line."""
+    chance = [chance_in_words(offer.fit.chance)] if offer.fit is not None else []
+    return " · ".join([*chance, *(_(WHY[key], milestone=offer.milestone) for key in offer.why)])
 
 
 def time_words(offer: EveningOffer) -> str:
-    """What they take, as a range that holds with 4 chances in 5."""
+    """How many pieces, and what they take as a range that holds with 4 chances in 5."""
     if offer.fit is None:
         return _("no time planned")
     low, high = (format_duration(_rounded(minutes)) for minutes in (offer.fit.p10, offer.fit.p90))
-    return low if low == high else _("{low} to {high}", low=low, high=high)
+    time = low if low == high else _("{low} to {high}", low=low, high=high)
+    return " · ".join(one for one in (_pieces_words(offer.fit.pieces, offer.pieces), time) if one)
 
 
-def chance_words(offer: EveningOffer) -> str:
-    """The chance that they fit into the time at hand."""
-    return "" if offer.fit is None else _("{chance} that it fits", chance=chance_in_words(offer.fit.chance))
+def _pieces_words(fitting: int, pieces: int) -> str:
+    """How many of the pieces; empty for a single one, and so for work that has no pieces."""
+    if pieces == 1:
+        return ""
+    if fitting == pieces:
+        return ngettext("{n} piece", "{n} pieces", pieces)
+    return ngettext("{k} of {n} piece", "{k} of {n} pieces", pieces, k=fitting)
 
 
 def _rounded(minutes: float) -> int:
-    return max(1, round(minutes)) if minutes <= TO_THE_MINUTE else 5 * round(minutes / 5)
+    """No more exact than a time to come deserves."""
+    step = next(step for below, step in STEPS if minutes < below)
+    return max(1, step * round(minutes / step))
 
 
 def nothing_words(found: Tonight) -> str:

@@ -21,6 +21,7 @@ def tonight_page(request: HttpRequest, slug: str) -> HttpResponse:
     build, today = the_build(slug), timezone.localdate()
     form = TonightForm(request.GET if "time" in request.GET else None)
     found = tonight(build, today, form.minutes)
+    chips = usual_minutes(build, the_builder(request)) if user_can_change(request.user) else USUAL_MINUTES
     timed = [*found.fitting, *found.longer]
     first = timed[:FIRST] if found.fitting else []
     return render(
@@ -35,7 +36,7 @@ def tonight_page(request: HttpRequest, slug: str) -> HttpResponse:
             "longer": found.longer[max(0, len(first) - len(found.fitting)) :],
             "nothing": nothing_words(found),
             "held": list(held_words(found)),
-            "chips": usual_minutes(build, the_builder(request)) if user_can_change(request.user) else USUAL_MINUTES,
+            "chips": sorted({*chips, found.minutes}),
             "here": "tonight",
         },
         status=422 if form.errors else 200,
