@@ -12,7 +12,12 @@ from calcs.typed.durations import format_duration
 def whole_text(found: Tonight) -> Iterator[str]:
     """A line for each operation, those that fit first; what is not offered at the end."""
     time = format_duration(found.minutes)
-    yield _("{build}, {time} at hand on {day}: what fits, and its chance", build=found.build.name, time=time, day=found.as_of.isoformat())
+    yield _(
+        "{build}, {time} at hand on {day}: what fits, and its chance",
+        build=found.build.name,
+        time=time,
+        day=found.as_of.isoformat(),
+    )
     if nothing := nothing_words(found):
         yield f"  {nothing}"
         return
@@ -29,7 +34,9 @@ def whole_text(found: Tonight) -> Iterator[str]:
 
 def _line(offer: EveningOffer) -> str:
     operation = offer.operation
-    return "  " + " · ".join(one for one in (f"{operation.part}, {operation}", time_words(offer), why_line(offer)) if one)
+    return "  " + " · ".join(
+        one for one in (f"{operation.part}, {operation}", time_words(offer), why_line(offer)) if one
+    )
 
 
 def as_figures(found: Tonight) -> Iterator[dict[str, Any]]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from calcs.forecast.evening import OperationTimes, fit_into
+from calcs.forecast.evening import FITS, OperationTimes, fit_into
 from calcs.forecast.evening_times import evening_times
 from calcs.parts.at_hand import AtHand, pieces_at_hand
 from calcs.parts.count import count_pieces
@@ -21,18 +21,17 @@ from tests.calibration.world import SimulatedOperation, World
 
 @dataclass(frozen=True)
 class Held:
-    """One operation at one evening: the chance that was stated, whether it held, and hours logged at its kind.
+    """One operation at one evening: the chance that was stated, whether it is enough to be offered, and the truth.
 
-    `stated` is None for the evening that is just as long as holds the work with 4 chances in 5.
+    `held_at_four_in_five` is of an evening just as long as holds the work with 4 chances in 5; `hours_of_kind` were
+    logged at operations of the same kind.
     """
 
-    pieces: int
     stated: float
+    offered: bool
     held: bool
-    at_four_in_five: bool
     held_at_four_in_five: bool
     hours_of_kind: float
-    in_hand: bool
 
 
 def held_of(world: World, seeds: Iterable[int], minutes: float, draws: int = 1000) -> Iterator[Held]:
@@ -56,7 +55,7 @@ def _held_on(history: History, day: int, minutes: float, seed: int, draws: int) 
     for one, times in zip(at_hand, evening_times(plan.parts, at_hand, seed, draws), strict=True):
         operation = one.part.operations[one.place]
         if operation.bench_minutes_open > 0:
-            continue
+            continue  # How far a piece in hand is, this history does not tell.
         yield _held(times, operation, truth[operation.key], minutes, hours.get(operation.kind, 0.0), rng)
 
 
@@ -73,7 +72,7 @@ def _held(
         raise AssertionError("Everything in a simulated build has a figure.")
     time = next(one for one in times.set_up if one.pieces == fit.pieces)
     took = _took(operation, truth, fit.pieces, rng)
-    return Held(fit.pieces, fit.chance, took <= minutes, fit.fits, took <= time.point(0.8), hours, False)
+    return Held(fit.chance, fit.fits, took <= minutes, took <= time.point(FITS), hours)
 
 
 def _took(operation: OperationPlan, truth: SimulatedOperation, pieces: int, rng: np.random.Generator) -> float:
