@@ -8,7 +8,7 @@ from builds.permissions import onlookers_may
 from builds.views import board, rates, tables, take_in
 from builds.views.forecast import forecast, ready, replay, tonight
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
-from builds.views.plan import builds, parts, photos, records, route_card, work_out
+from builds.views.plan import builds, needs, parts, photos, records, route_card, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
 from builds.views.shop import account, backups, items, people
 
@@ -53,6 +53,8 @@ build_pages = [
     path("parts/<int:pk>/edit/", parts.edit_part, name="edit_part"),
     path("parts/<int:pk>/remove/", parts.remove_part, name="remove_part"),
     path("parts/<int:pk>/role/", parts.set_role, name="set_role"),
+    path("parts/<int:pk>/needs/", needs.needs_page, name="needs"),
+    path("needs/<int:pk>/remove/", needs.remove_need, name="remove_need"),
     path("parts/<int:pk>/yield/", part_yield.yield_page, name="part_yield"),
     path("parts/<int:pk>/blanks/", blanks.blanks_page, name="blanks"),
     path("parts/<int:pk>/batches/new/", batches.start_batch, name="start_batch"),

@@ -31,6 +31,8 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:edit_part": (BUILDER, BUILDER),
     "builds:set_role": (NEVER, BUILDER),
     "builds:remove_part": (NEVER, BUILDER),
+    "builds:needs": (ONLOOKER, BUILDER),
+    "builds:remove_need": (NEVER, BUILDER),
     "builds:worksheet": (ONLOOKER, BUILDER),
     "builds:route_card": (ONLOOKER, NEVER),
     "builds:new_operation": (BUILDER, BUILDER),
@@ -124,6 +126,7 @@ def walk() -> dict[str, str]:
         "edit_item": machine, "remove_item": machine, "edit_operation": part.operations.get(),
         "move_operation": part.operations.get(), "work_out": part.operations.get(), "undo": build.events.first(),
         "edit_record": factories.make_assembly(build), "entry_photos": entry,
+        "remove_need": factories.make_need(part, factories.make_part(build, "15")),
     }  # fmt: skip
     found = {}
     for route, name in every_pattern():

@@ -124,6 +124,10 @@ def parts(draw: st.DrawFn, machines: list[str], materials: list[str], assemblies
         if draw(st.booleans()):
             part |= {"waiting_for": draw(st.sampled_from(WaitingFor.values)), "waiting_since": draw(DAYS)}
         part |= draw(ROLES_OF_PIECES)
+        if made and draw(st.booleans()):
+            # Of a part before it, so there is no circle.
+            waits = draw(st.sampled_from([part, *part["operations"]]))
+            waits["needs"] = [{"part": draw(st.sampled_from(made))["number"]}]
         made.append(part | draw(
             some(
                 assembly=st.sampled_from([None, *assemblies]), material=st.sampled_from([None, *materials]),

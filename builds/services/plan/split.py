@@ -2,6 +2,7 @@
 
 from builds.models import Clock, Operation, Part
 from builds.services.changes import write
+from builds.services.plan.needs import hand_needs_to_part
 from builds.services.plan.removal import take_out
 
 
@@ -17,6 +18,7 @@ def replace_making(making: Operation) -> None:
 
     Zero, not "no figure yet": for an unknown time one would be borrowed.
     """
+    hand_needs_to_part(making)
     if making.entries.exists() or Clock.objects.filter(operation=making).exists():
         making.minutes_per_unit, making.setup_minutes = 0.0, 0.0
         write(making)

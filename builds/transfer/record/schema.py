@@ -132,6 +132,13 @@ class Size(Row):
     reason: text(models.Size.reason) = optional("")
 
 
+class Need(Row):
+    """What has to be done before the part or the operation that it stands in can be begun: a part, or one operation."""
+
+    needed_part: Reference = Field(alias="part")
+    needed_operation: Reference | None = optional(alias="operation", description="left out: the part as a whole")
+
+
 class Operation(Row):
     """One step of a part's route."""
 
@@ -151,6 +158,7 @@ class Operation(Row):
         description="how the time was worked out: `inputs` as typed, `minutes`, the shop's `figures` it stood on, `on`"
     )
     added_on: Day | None = optional(description="when it joined the plan")
+    needs: rows(Need) = optional([])
 
 
 class Part(Row):
@@ -175,6 +183,7 @@ class Part(Row):
     waiting_since_on: Day | None = optional(alias="waiting_since")
     waiting_note: text(models.Part.waiting_note) = optional("")
     sizes: rows(Size) = optional([])
+    needs: rows(Need) = optional([])
     operations: rows(Operation) = []
 
     rules = [
