@@ -9,7 +9,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0013_needs'),
+        ('builds', '0014_milestone_operations'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

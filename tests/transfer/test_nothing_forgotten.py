@@ -55,7 +55,7 @@ CARRIED: dict[type[models.Model], set[str]] = {
         "assembly", "sheet", "number", "name", "quantity", "spares", "material", "role", "blank", "blank_cost",
         "finished_mass_grams", "for_visitors", "note", "finished_on", "waiting_for", "waiting_since_on", "waiting_note",
     },
-    Milestone: {"name", "parts", "assemblies", "reached_on"},
+    Milestone: {"name", "parts", "assemblies", "operations", "reached_on"},
     Sheet: {"number", "title", "revision"},
     Remark: {"drawing_says", "we_made", "noted_on"},
     Size: {"name", "full_size", "made", "reason"},

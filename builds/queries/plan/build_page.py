@@ -191,7 +191,7 @@ class BuildPage:
 
 
 def build_page(build: Build, today: date) -> BuildPage:
-    """One build as a tree of assemblies and parts. Nine queries."""
+    """One build as a tree of assemblies and parts. Ten queries."""
     build_forecast = forecast_of(build, today)
     return BuildPage(build_forecast, plan_tree(build_forecast))
 

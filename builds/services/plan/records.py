@@ -94,16 +94,21 @@ def save(*, record: Planned, by: Builder | None, seen: int | None = None) -> Pla
 
 
 def save_milestone(
-    *, milestone: Milestone, parts: Iterable[Part], assemblies: Iterable[Assembly], by: Builder | None
+    *,
+    milestone: Milestone,
+    parts: Iterable[Part],
+    assemblies: Iterable[Assembly],
+    operations: Iterable[Operation] = (),
+    by: Builder | None,
 ) -> Milestone:
     """A milestone together with what it needs."""
-    parts, assemblies = list(parts), list(assemblies)
-    for field, needed in (("parts", parts), ("assemblies", assemblies)):
-        if any(one.build_id != milestone.build_id for one in needed):
+    needed = {"parts": list(parts), "assemblies": list(assemblies), "operations": list(operations)}
+    for field, records in needed.items():
+        if any(build_of(record).pk != milestone.build_id for record in records):
             raise ValidationError({field: _("One of them belongs to another build.")})
     with _saving(milestone, by):
-        milestone.parts.set(parts)
-        milestone.assemblies.set(assemblies)
+        for field, records in needed.items():
+            getattr(milestone, field).set(records)
     return milestone
 
 

@@ -183,6 +183,10 @@ class Intake:
                 named = enumerate(getattr(row, section))
                 pointed_at = [self.registers[section].at(f"{path}.{section}[{n}]", name) for n, name in named]
                 getattr(milestone, section).set(pointed_at)
+            milestone.operations.set(self._step(f"{path}.operations[{n}]", at) for n, at in enumerate(row.operations))
+
+    def _step(self, path: str, row: schema.Step) -> Operation:
+        return self.routes[self.registers["parts"].at(f"{path}.part", row.part)].at(f"{path}.operation", row.operation)
 
     def _take_entries(self, rows: Sequence[schema.Entry], as_written: Sequence[Mapping[str, Any]]) -> None:
         names = dict.fromkeys(row.builder for row in rows if row.builder and row.builder.strip())

@@ -219,12 +219,20 @@ class Closure(Row):
     ]
 
 
+class Step(Row):
+    """One operation of a part, by the part's number and its own: the work of the route up to and with it."""
+
+    part: Reference
+    operation: Reference
+
+
 class Milestone(Row):
-    """Parts and assemblies that together let something happen for the first time."""
+    """Parts, assemblies and operations that together let something happen for the first time."""
 
     name: text(models.Milestone.name, needed=True)
     parts: rows(Reference) = []
     assemblies: rows(Reference) = []
+    operations: rows(Step) = optional([])
     reached_on: Day | None = optional()
 
 

@@ -188,10 +188,14 @@ def _of_each(columns: Columns, inside: Mapping[int, list[str]]) -> list[list[str
 
 def _milestones(build: Build) -> list[str]:
     columns = _read(schema.Milestone, build.milestones.all())
-    milestones = list(build.milestones.prefetch_related("parts", "assemblies"))
+    milestones = list(build.milestones.prefetch_related("parts", "assemblies", "operations__part"))
     parts = [[part.number for part in milestone.parts.all()] for milestone in milestones]
     assemblies = [[assembly.name for assembly in milestone.assemblies.all()] for milestone in milestones]
-    return _lines(schema.Milestone, columns | {"parts": parts, "assemblies": assemblies})
+    steps = [
+        [_encode({"part": one.part.number, "operation": one.number}) for one in milestone.operations.all()]
+        for milestone in milestones
+    ]
+    return _lines(schema.Milestone, columns | {"parts": parts, "assemblies": assemblies, "operations": steps})
 
 
 def _entries(build: Build, names: Mapping[str, Mapping[int, Any]], single: set[str]) -> list[str]:
