@@ -94,9 +94,7 @@ def tree_build(size: int = 1) -> Build:
 
 
 @pytest.mark.parametrize("size", [1, 3])
-def test_a_builds_page_and_a_parts_page_take_ten_queries(
-    db: None, django_assert_num_queries: Any, size: int
-) -> None:
+def test_a_builds_page_and_a_parts_page_take_ten_queries(db: None, django_assert_num_queries: Any, size: int) -> None:
     build = tree_build(size)
     factories.make_sheet(build)
     milestone = plan.save_milestone(

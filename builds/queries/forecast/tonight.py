@@ -1,13 +1,13 @@
 """What can be begun with the time at hand: asked for here by the page and the command line alike."""
 
 from collections import Counter
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
-from builds.models import Build, Entry, Operation
+from builds.models import Build, Operation
 from builds.models.choices import Role
-from builds.queries.forecast.evening_table import STANDS_FOR, EveningRow, evening_table
+from builds.queries.forecast.evening_table import EveningRow, evening_table
+from builds.queries.forecast.set_ups import SetUps, set_ups_of
 from builds.queries.plan.build_state import StateOnDay, state_on
 from builds.queries.shop.stock import material_at_hand
 from calcs.forecast.evening import FITS, Fit, fit_into
@@ -22,18 +22,11 @@ QUARTER = 15
 
 
 @dataclass(frozen=True)
-class SetUps:
-    """How the shop was left: operations whose set-up stands still, and the one of the build that was logged last."""
-
-    standing: frozenset[int] = frozenset()
-    logged_last: int | None = None
-
-
-@dataclass(frozen=True)
 class EveningOffer:
     """An operation that can be begun. `fit` is None where nobody knows what it takes; `pieces` lie before it.
 
-    `why` holds keys: `toward_milestone`, `set_up_stands`, `logged_last`, `short_filler`. `milestone` is the first that
+    `why` holds keys: `toward_milestone`, `others_need_it`, `set_up_stands`, `logged_last`, `same_fixture`,
+    `short_filler`. `milestone` is the first that
     needs it, empty for none.
     """
 
@@ -46,11 +39,11 @@ class EveningOffer:
 
     @property
     def rank(self) -> tuple[object, ...]:
-        """What fits first, then what the next milestone needs, then the most of it done, then what is set up."""
+        """What fits first, of it what the next milestone needs, then what others wait for, most work, a set-up."""
         fit = self.fit
         quarters = -round(fit.p50 / QUARTER) if fit else 0
-        stands = "set_up_stands" in self.why
-        return fit is None, not (fit and fit.fits), self.milestone_place, quarters, not stands
+        needed, stands = "others_need_it" in self.why, not {"set_up_stands", "same_fixture"}.isdisjoint(self.why)
+        return fit is None, not (fit and fit.fits), self.milestone_place, not needed, quarters, not stands
 
 
 @dataclass(frozen=True)
@@ -90,7 +83,7 @@ def tonight(build: Build, as_of: date, minutes: float | None = None) -> Tonight:
     table = evening_table(build, as_of)
     minutes = minutes or table.usual_minutes or AN_EVENING
     rows = {row.times.key: row for row in table.rows}
-    set_ups, in_the_rack = set_ups_of(build, as_of), material_at_hand(build) if rows else {}
+    set_ups, in_the_rack = set_ups_of(build, as_of, table.jigs), material_at_hand(build) if rows else {}
     offers, held = [], Counter[Hold]()
     for operation in Operation.objects.filter(pk__in=rows).select_related("part", "machine").order_by("part", "number"):
         row = rows[operation.pk]
@@ -119,47 +112,22 @@ def _standing_of(operation: Operation, row: EveningRow, as_of: date, material: b
         material=material,
         bought=part.role == Role.BOUGHT,
         waiting=part.waiting_since_on is not None and part.waiting_since_on <= as_of,
+        needs_open=row.needs_open,
         machine_out_of_order=machine is not None and machine.out_of_order_on(as_of),
     )
 
 
 def _offer(operation: Operation, row: EveningRow, pieces: int, minutes: float, set_ups: SetUps) -> EveningOffer:
-    stands = operation.pk in set_ups.standing and bool(row.times.standing)
-    times = row.times.standing if stands else row.times.set_up
+    stands = set_ups.stands(operation)
+    times = row.times.standing or row.times.set_up if stands else row.times.set_up
     fit = fit_into([one for one in times if one.pieces <= pieces], minutes)
     why = {
         "toward_milestone": bool(row.milestone) and row.milestone_place == 0,
+        "others_need_it": row.others_need_it,
         "set_up_stands": stands,
         "logged_last": operation.pk == set_ups.logged_last,
+        "same_fixture": set_ups.same_fixture(operation),
         "short_filler": fit is not None and fit.pieces == pieces and fit.p90 <= SHORT,
     }
     reasons = tuple(key for key, true in why.items() if true)
     return EveningOffer(operation, pieces, fit, row.milestone, row.milestone_place, reasons)
-
-
-def set_ups_of(build: Build, as_of: date) -> SetUps:
-    """How the machines were left, by whichever build of the shop was on them last. One query.
-
-    Where no machine is named, only what the build logged last of all may stand as it was left.
-    """
-    lately = Entry.objects.kept().filter(
-        # Named, so that the index by build and day serves.
-        build__in=Build.objects.values("pk"),
-        worked_on__gte=as_of - STANDS_FOR,
-        worked_on__lte=as_of,
-        operation__isnull=False,
-    )
-    columns = "operation_id", "operation__machine_id", "build_id"
-    return _as_left(lately.order_by("-worked_on", "-pk").values_list(*columns), build.pk)
-
-
-def _as_left(worked: Iterable[tuple[int, int | None, int]], build: int) -> SetUps:
-    last: dict[int, int] = {}
-    logged_last, by_hand = None, frozenset[int]()
-    for operation, machine, of_build in worked:
-        if machine is not None:
-            last.setdefault(machine, operation)
-        if logged_last is None and of_build == build:
-            logged_last = operation
-            by_hand = frozenset([operation]) if machine is None else by_hand
-    return SetUps(frozenset(last.values()) | by_hand, logged_last)
