@@ -38,7 +38,9 @@ class BenchWithMilestones(Bench):
         self.likes = False
         self.liked: SimulatedPart | None = None
         ends = np.cumsum(self.rng.dirichlet(np.full(MILESTONES + 1, 4.0)))[:-1]
-        places = np.argsort(np.argsort(np.arange(len(shop.parts)) + OUT_OF_ORDER * self.rng.standard_normal(len(shop.parts))))
+        places = np.argsort(
+            np.argsort(np.arange(len(shop.parts)) + OUT_OF_ORDER * self.rng.standard_normal(len(shop.parts)))
+        )
         groups = np.searchsorted(ends, (places + 0.5) / len(shop.parts))
         self.group = {part.key: int(group) for part, group in zip(shop.parts, groups, strict=True)}
 
@@ -104,7 +106,9 @@ class MilestoneCase:
 
     @property
     def held(self) -> bool:
-        return self.low is not None and self.low <= self.reached_on and (self.high is None or self.reached_on <= self.high)
+        return (
+            self.low is not None and self.low <= self.reached_on and (self.high is None or self.reached_on <= self.high)
+        )
 
     @property
     def side(self) -> int:

@@ -69,6 +69,15 @@ def test_what_is_no_part_is_refused_beside_the_list(signed_in: Client, part: Par
     assert not Need.objects.exists()
 
 
+def test_the_route_card_tells_what_comes_first(signed_in: Client, part: Part) -> None:
+    block = factories.make_part(part.build, "201", "Block", operations=ROUTE)
+    factories.make_need(part.operations.last(), block.operations.last())
+    factories.make_need(part, factories.make_part(part.build, "213", "Rod"))
+    card = plain(signed_in.get(f"/builds/{part.build.slug}/parts/{part.pk}/card/").content.decode())
+    assert "First 213 Rod" in card
+    assert "20 boring first: 201 Block, 20 boring" in card
+
+
 def test_a_large_build_lists_what_is_near_and_finds_the_rest(signed_in: Client, part: Part) -> None:
     for n in range(35):
         factories.make_part(part.build, f"5{n:02}", f"Stud {n}", operations=ROUTE)

@@ -31,6 +31,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:edit_part": (BUILDER, BUILDER),
     "builds:set_role": (NEVER, BUILDER),
     "builds:remove_part": (NEVER, BUILDER),
+    "builds:waiting": (ONLOOKER, NEVER),
     "builds:needs": (ONLOOKER, BUILDER),
     "builds:remove_need": (NEVER, BUILDER),
     "builds:worksheet": (ONLOOKER, BUILDER),
@@ -49,6 +50,7 @@ WHO: dict[str, tuple[int, int]] = {
     # The log
     "builds:bench": (BUILDER, BUILDER),
     "builds:tonight": (ONLOOKER, NEVER),
+    "builds:bench_at_hand": (BUILDER, NEVER),
     "builds:log_evening": (BUILDER, BUILDER),
     "builds:left_after": (BUILDER, NEVER),
     "builds:find_work": (BUILDER, NEVER),
@@ -97,6 +99,9 @@ WHO: dict[str, tuple[int, int]] = {
     # Oneself
     "set_theme": (NEVER, NOBODY),
     "sign_in": (NOBODY, NOBODY),
+    "manifest": (NOBODY, NEVER),
+    "worker": (NOBODY, NEVER),
+    "kept_pages": (NOBODY, NEVER),
     "welcome": (NOBODY, NOBODY),
     "change_password": (ONLOOKER, ONLOOKER),
     "sign_out": (NEVER, ONLOOKER),
