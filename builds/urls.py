@@ -6,7 +6,7 @@ from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
 from builds.views import board, device, rates, tables, take_in
-from builds.views.forecast import forecast, holds, ready, replay
+from builds.views.forecast import forecast, holds, ready, replay, tonight
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
 from builds.views.plan import builds, needs, parts, photos, records, route_card, waiting, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
@@ -18,6 +18,7 @@ build_pages = [
     path("record.json", builds.download_record, name="record"),
     path("tables/<str:name>", tables.download_table, name="table"),
     path("bench/", bench.bench_page, name="bench"),
+    path("tonight/", tonight.tonight_page, name="tonight"),
     path("bench/evening/", bench.log_evening, name="log_evening"),
     path("bench/evening/left/", bench.left_after, name="left_after"),
     path("bench/find/", bench.find_work, name="find_work"),

@@ -49,6 +49,7 @@ WHO: dict[str, tuple[int, int]] = {
     "photo_file": (ONLOOKER, NEVER),
     # The log
     "builds:bench": (BUILDER, BUILDER),
+    "builds:tonight": (ONLOOKER, NEVER),
     "builds:bench_at_hand": (BUILDER, NEVER),
     "builds:log_evening": (BUILDER, BUILDER),
     "builds:left_after": (BUILDER, NEVER),

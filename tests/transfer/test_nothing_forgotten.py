@@ -72,7 +72,10 @@ CARRIED: dict[type[models.Model], set[str]] = {
         "unattended_minutes", "good", "reworked", "scrap", "scrap_reason", "note", "oddities",
         "token",
     },
-    Machine: {"name", "kind", "speeds", "speed_low", "speed_high", "power_watts", "note"},
+    Machine: {
+        "name", "kind", "speeds", "speed_low", "speed_high", "power_watts", "note", "out_of_order_since_on",
+        "out_of_order_note",
+    },
     Material: {"name", "density", "cutting_speed", "cutting_speed_carbide", "note"},
     Photo: {"part", "entry", "image", "caption", "taken_on"},
 }  # fmt: skip

@@ -196,6 +196,7 @@ def records(draw: st.DrawFn) -> dict[str, Any]:
         "machines": [
             {"name": name}
             | draw(some(kind=WORDS, speeds=st.lists(ABOVE_NOTHING, max_size=3), power_watts=ABOVE_NOTHING))
+            | draw(st.just({}) | st.fixed_dictionaries({"out_of_order_since": DAYS, "out_of_order_note": WORDS}))
             for name in machines
         ],
         "materials": [{"name": name} | draw(some(density=ABOVE_NOTHING, note=WORDS)) for name in materials],

@@ -79,11 +79,15 @@ class Machine(Row):
     speed_high: positive() | None = optional(description="to this one, rev/min")
     power_watts: positive() | None = optional()
     note: text(models.Machine.note) = optional("")
+    out_of_order_since_on: Day | None = optional(alias="out_of_order_since")
+    out_of_order_note: text(models.Machine.out_of_order_note) = optional("", description="what is wrong with it")
 
     rules = [
+        Rule("out_of_order_since", allowed.OUT_OF_ORDER_SINCE,
+             lambda row: row.out_of_order_note and row.out_of_order_since_on is None),
         Rule("speed_low", allowed.BOTH_SPEEDS, lambda row: row.speed_low is None and row.speed_high is not None),
         Rule("speed_high", allowed.BOTH_SPEEDS, lambda row: row.speed_low and row.speed_low > (row.speed_high or 0)),
-    ]
+    ]  # fmt: skip
 
 
 class Material(Row):
