@@ -54,7 +54,7 @@ CARRIED: dict[type[models.Model], set[str]] = {
     Part: {
         "assembly", "sheet", "number", "name", "quantity", "spares", "material", "role", "blank", "blank_cost",
         "finished_mass_grams", "supplier", "ordered_on", "arrived_on", "for_visitors", "note", "finished_on",
-        "waiting_for", "waiting_since_on", "waiting_note",
+        "waiting_for", "waiting_since_on", "waiting_note", "place",
     },
     Milestone: {"name", "parts", "assemblies", "operations", "reached_on"},
     Sheet: {"number", "title", "revision"},

@@ -137,6 +137,8 @@ def parts(draw: st.DrawFn, machines: list[str], materials: list[str], assemblies
                 arrived_on=st.just(TODAY.isoformat()),
             )
         ))  # fmt: skip
+    for place in range(1, draw(st.integers(0, len(made))) + 1):
+        made[-place]["working_order"] = place
     return made
 
 

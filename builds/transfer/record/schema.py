@@ -188,6 +188,9 @@ class Part(Row):
     waiting_for: allowed.Awaited = optional("")
     waiting_since_on: Day | None = optional(alias="waiting_since")
     waiting_note: text(models.Part.waiting_note) = optional("")
+    place: whole(least=1) | None = optional(
+        alias="working_order", description="what is to be made first, by hand: 1, 2 and so on; left out: no say"
+    )
     sizes: rows(Size) = optional([])
     needs: rows(Need) = optional([])
     operations: rows(Operation) = []
