@@ -1,12 +1,12 @@
 """Which part and operation the words of a notebook line are about: by number, by name, by near spelling."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from functools import cached_property
 
-from calcs.typed.notebook_words import FILLERS, Word, stem, word_set
+from calcs.typed.notebook_words import CALLED, FILLERS, Word, stem
 from calcs.typed.text import plain_text
 
 # Below this nothing is meant by a line (tuned on the lines of the tests).
@@ -15,14 +15,14 @@ LEAST_SCORE = 1.5
 NEAR_SCORE = 1.2
 _NEAR = 0.75
 _NEAR_WHEN_SHORT = 0.85
-_CALLED = word_set("item no nr number # part pt fig detail")
 
 
 @dataclass(frozen=True)
 class WorkName:
     """Something that a line may be about. `value` is what the caller knows it by; the first of equals is taken.
 
-    operation: title and kind together; empty for a part as a whole. aliases: other words for shop time.
+    operation: title and kind together; empty for a part as a whole. aliases: words for shop time.
+    batches: numbers of the part's batches, and what the caller knows them by.
     """
 
     value: str
@@ -31,6 +31,7 @@ class WorkName:
     operation_number: str = ""
     operation: str = ""
     aliases: str = ""
+    batches: Mapping[int, str] = field(default_factory=dict, hash=False)
 
     @cached_property
     def name_stems(self) -> tuple[str, ...]:
@@ -54,18 +55,36 @@ class _Match:
     score: float = 0.0
     uses: dict[int, str] = field(default_factory=dict)
 
+    @property
+    def first(self) -> int:
+        return min(self.uses, default=0)
+
+
+def is_name(word: str, names: Iterable[WorkName], *, operations: bool = True) -> bool:
+    """Whether a word stands in the name of a part, or of an operation."""
+    sought = stem(word)
+    return any(sought in name.name_stems or (operations and sought in name.operation_stems) for name in names)
+
 
 def find_work(words: list[Word], names: Iterable[WorkName]) -> WorkName | None:
     """What the words are about, whose words are then marked as used; None where nothing is near enough."""
     nearness = _Nearness(words)
-    best, found = _Match(), None
+    found: WorkName | None = None
+    best = _Match()
     for name in names:
         match = _match(words, name, nearness)
-        if match.score >= LEAST_SCORE and match.score > best.score + 1e-9:
+        if match.score >= LEAST_SCORE and _is_better(match, best, shop=bool(name.aliases)):
             best, found = match, name
     for place, use in best.uses.items():
         words[place].used = use
     return found
+
+
+def _is_better(match: _Match, best: _Match, *, shop: bool) -> bool:
+    """Shop time that is named first is meant, where no part is named at all: cleaning up after casting."""
+    if shop and set(best.uses.values()) == {"operation"}:
+        return match.first < best.first
+    return match.score > best.score + 1e-9
 
 
 def near_work(words: list[Word], names: Iterable[WorkName]) -> list[str]:
@@ -121,6 +140,7 @@ def _match(words: Sequence[Word], name: WorkName, nearness: _Nearness) -> _Match
     match = _Match()
     _match_stems(match, name.name_stems, nearness, "part")
     _match_joined(match, name, nearness)
+    _match_name_number(match, words, name)
     _match_number(match, words, name)
     _match_stems(match, name.operation_stems, nearness, "operation")
     _match_operation_number(match, words, name)
@@ -141,6 +161,16 @@ def _match_stems(match: _Match, stems: Sequence[str], nearness: _Nearness, use: 
     if taken:
         # Of operations the one used last is meant, however much stands in its title.
         match.score += min(total, most) + (0.3 * len(taken) / len(stems) if use == "part" else 0.0)
+
+
+def _match_name_number(match: _Match, words: Sequence[Word], name: WorkName) -> None:
+    """The number in a name whose words are said before it: pinion of eight."""
+    for place, word in enumerate(words):
+        ahead = next((at for at in range(place - 1, -1, -1) if not words[at].is_filler), None)
+        if str(word.number) in name.name_stems and not word.used and match.uses.get(ahead or 0) == "part":
+            match.uses[place] = "part"
+            match.score += 0.3
+            return
 
 
 def _match_joined(match: _Match, name: WorkName, nearness: _Nearness) -> None:
@@ -165,8 +195,8 @@ def _match_number(match: _Match, words: Sequence[Word], name: WorkName) -> None:
         bare = word.plain.lstrip("#")
         if word.used or not name.plain_number or bare != name.plain_number:
             continue
-        called = word.plain.startswith("#") or (place > 0 and words[place - 1].plain.rstrip(".") in _CALLED)
-        if called and place and words[place - 1].plain.rstrip(".") in _CALLED:
+        called = word.plain.startswith("#") or (place > 0 and words[place - 1].plain.rstrip(".") in CALLED)
+        if called and place and words[place - 1].plain.rstrip(".") in CALLED:
             match.uses[place - 1] = "part"
         match.uses[place] = "part"
         match.score += 5.0 if called else 1.9
@@ -185,5 +215,9 @@ def _match_operation_number(match: _Match, words: Sequence[Word], name: WorkName
         elif word.plain == name.operation_number and before in ("op", "operation", "step"):
             match.uses |= {place - 1: "operation", place: "operation"}
             match.score += 3.0
-        elif word.plain == name.operation_number and match.uses.get(place + 1) == "operation":
+        elif (
+            word.plain == name.operation_number
+            and match.uses.get(place + 1) == "operation"
+            and not words[place + 1].plain.endswith("ed")
+        ):
             match.uses[place], match.score = "operation", match.score + 0.5

@@ -9,6 +9,7 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
+from builds.queries.log.notebook import SHOP_TIME
 from calcs.typed.durations import read_duration
 from calcs.typed.notebook import read_notebook_line
 from calcs.typed.notebook_words import word_list, words_of
@@ -16,28 +17,46 @@ from calcs.typed.notebook_work import WorkName
 
 TODAY = date(2026, 11, 25)
 LINES = Path(__file__).parent.parent / "data" / "notebook_lines.tsv"
-PARTS = {
-    ("14", "Piston ring"): ("sawing", "Turn the blank turning", "lapping", "heat treatment"),
-    ("3", "Crosshead"): ("milling", "drilling", "boring"),
-    ("7", "Flywheel"): ("turning", "boring", "Cut the keyway shaping"),
-    ("21", "Connecting rod"): ("milling", "drilling", "filing"),
-    ("22", "Cylinder cover"): ("turning", "drilling", "tapping"),
-    ("9A", "Eccentric strap"): ("soldering",),
-    ("30", "Stud"): ("turning", "threading"),
-    ("41", "Gauge glass"): ("Bevel the rim grinding",),
-    ("50", "Erect the motion"): ("fitting",),
+# The plan that a line is about: an engine where it names none.
+PLANS = {
+    "engine": {
+        ("14", "Piston ring"): ("sawing", "Turn the blank turning", "lapping", "heat treatment"),
+        ("3", "Crosshead"): ("milling", "drilling", "boring"),
+        ("7", "Flywheel"): ("turning", "boring", "Cut the keyway shaping"),
+        ("21", "Connecting rod"): ("milling", "drilling", "filing"),
+        ("22", "Cylinder cover"): ("turning", "drilling", "tapping"),
+        ("9A", "Eccentric strap"): ("soldering",),
+        ("30", "Stud"): ("turning", "threading"),
+        ("41", "Gauge glass"): ("Bevel the rim grinding",),
+        ("50", "Erect the motion"): ("fitting",),
+    },
+    "clock": {
+        ("1", "Main plate"): ("sawing", "Drill the pillar holes drilling", "Pierce the skeleton filing", "finishing"),
+        ("2", "Great wheel"): ("turning", "Cut the teeth milling", "Cross out filing"),
+        ("3", "Third wheel"): ("turning", "Cut the teeth milling", "Cross out filing"),
+        ("4", "Escape wheel"): ("turning", "Cut the teeth milling"),
+        ("5", "Pinion of 8"): ("turning", "Cut the leaves milling", "heat treatment", "Polish the leaves finishing"),
+        ("6", "Pillar"): ("turning", "threading"),
+        ("7A", "Winding arbor"): ("turning", "Square the end filing"),
+        ("11", "Click spring"): ("filing", "Temper heat treatment"),
+        ("12", "Pendulum bob"): ("casting", "turning"),
+        ("13", "Pallets"): ("filing", "Harden heat treatment", "Polish the faces lapping"),
+        ("20", "Screw M3 x 8"): ("turning", "threading"),
+        ("60", "Set up and test"): ("fitting",),
+    },
 }
-SHOP = {
-    "fixtures and tools": "fixtures and tools jig",
-    "drawings and sums": "drawings and sums",
-    "tidying": "tidying tidied cleaning sweeping",
-    "buying": "buying ordering",
+# What each part has of them, so that a fourth stays a word of the note.
+BATCHES = {1: "1", 2: "2", 3: "3"}
+SHOP = [WorkName(one.value, aliases=f"{one.value} {words}") for one, words in SHOP_TIME.items() if words]
+NAMES = {
+    plan: [
+        WorkName(f"{number}/{10 * place}", number, name, str(10 * place), operation, batches=BATCHES)
+        for (number, name), operations in parts.items()
+        for place, operation in enumerate(operations, start=1)
+    ]
+    + SHOP
+    for plan, parts in PLANS.items()
 }
-NAMES = [
-    WorkName(f"{number}/{10 * place}", number, name, str(10 * place), operation)
-    for (number, name), operations in PARTS.items()
-    for place, operation in enumerate(operations, start=1)
-] + [WorkName(value, aliases=words) for value, words in SHOP.items()]
 
 
 def intended() -> Iterator[tuple[str, dict[str, str]]]:
@@ -47,9 +66,9 @@ def intended() -> Iterator[tuple[str, dict[str, str]]]:
             yield text, dict(one.split("=", 1) for one in meant)
 
 
-def filled(text: str) -> dict[str, str]:
+def filled(text: str, plan: str = "engine") -> dict[str, str]:
     """What a line fills, in the words of the table."""
-    read = read_notebook_line(text, NAMES, TODAY)
+    read = read_notebook_line(text, NAMES[plan], TODAY)
     time, alone = read_duration(read.time), read_duration(read.unattended)
     sure = {"ok": "", "range": "rough", "unknown": "unknown" if read.time else ""}.get(time.status, time.status)
     said: dict[str, Any] = {
@@ -59,6 +78,7 @@ def filled(text: str) -> dict[str, str]:
         "alone": alone.value,
         "good": read.good,
         "reworked": read.reworked,
+        "batch": read.batch,
         "scrap": read.scrap,
         "reason": read.scrap_reason,
         "note": read.note,
@@ -95,7 +115,7 @@ lines_like = st.lists(
 
 @given(st.one_of(st.text(max_size=300), lines_like))
 def test_no_text_raises_or_is_lost(text: str) -> None:
-    read = read_notebook_line(text, NAMES, TODAY)
+    read = read_notebook_line(text, NAMES["engine"], TODAY)
     bare = re.sub(r"\s", "", text)
     assert "".join(word for word, _use in read.words) == bare
     for word, (written, use) in zip(words_of(text), read.words, strict=True):
@@ -108,5 +128,5 @@ def test_no_text_raises_or_is_lost(text: str) -> None:
 @given(lines_like)
 def test_a_line_that_is_read_again_from_its_note_alone_keeps_the_note(text: str) -> None:
     """What is left over is never longer than what was written."""
-    read = read_notebook_line(text, NAMES, TODAY)
+    read = read_notebook_line(text, NAMES["engine"], TODAY)
     assert len(read.note) <= len(text) + text.count(",") + text.count(";") + text.count("/") + text.count("+")
