@@ -158,9 +158,8 @@ def _pieces(words: list[Word]) -> tuple[int | None, int]:
             return place, number
     for side in (1, -1):
         for place, word in enumerate(words):
-            if word.used or word.number is None or not _counts(_beside(words, place, side)):
-                continue
-            if side > 0 or _names_nothing_else(words, place, lambda _word: False):
+            beside = _beside(words, place, side)
+            if not word.used and word.number and beside is not None and _counts(words, place, beside, side):
                 return place, word.number
     return None, 0
 
@@ -178,22 +177,27 @@ def _beside(words: list[Word], place: int, side: int) -> Word | None:
     return next((word for word in behind if word.plain != "of"), None)
 
 
-def _counts(beside: Word | None) -> bool:
+def _counts(words: list[Word], place: int, beside: Word, side: int) -> bool:
     """Whether a number is one of pieces by the word at its side: 3 rings, 3 lapped, lapped 3."""
-    if beside is None:
-        return False
     was_done = beside.used == "operation" and beside.plain.endswith(_OF_THE_PAST)
+    if side < 0:
+        return was_done and _names_nothing_else(words, place, lambda _word: False)
     return was_done or beside.plain in PIECES or beside.used == "part"
 
 
 def read_reason(words: list[Word]) -> str:
-    """Why pieces were scrapped: what follows the count of them, up to a mark or to what has another meaning."""
+    """Why pieces were scrapped: what follows the count of them, up to a mark or to what has another meaning.
+
+    Behind a mark only a word that can be nothing else is taken: scrapped 3, cracked.
+    """
     end = max((place for place, word in enumerate(words) if word.used in ("scrap", "reason")), default=None)
     if end is None:
         return ""
     first = next(place for place, word in enumerate(words) if word.used in ("scrap", "reason"))
     for place in range(end + 1, len(words)):
-        if words[place].used or words[place - 1].text[-1] in ",;.)" or len(words[place].text) > 60:
+        is_plain = words[place].plain in REASONS and place == end + 1
+        parted = words[place - 1].text[-1] in ",;.)" and not is_plain
+        if words[place].used or parted or len(words[place].text) > 60:
             break
         words[place].used = "reason"
     told = [word.text for word in words[first:] if word.used == "reason"]

@@ -95,7 +95,7 @@ def _next_runs_alone(words: list[Word], plus: int) -> bool:
 
 
 def _text(words: list[Word], first: int, last: int) -> str:
-    return " ".join(word.text for word in words[first : last + 1]).strip(" ,;.()[]!")
+    return " ".join(word.text for word in words[first : last + 1]).strip(" ,;.()[]!").rstrip(":")
 
 
 def _is_time(text: str) -> bool:

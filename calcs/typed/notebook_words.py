@@ -32,7 +32,7 @@ NUMBER_WORDS = {word: max(0, place - 1) for place, word in enumerate(_NUMBERS)} 
 # Words that carry a line and say nothing by themselves.
 FILLERS = word_set(
     "a an the and on of for at with in to then from spent worked work working doing did it them this that my some "
-    "more another i we was were is are came out time took item part parts no op operation # & + - – — / : = off up"
+    "more another i we was were is are came out time took item part parts no op operation # & + - – — / : = off up just"
 )
 # Words that say that a piece passed.
 PASSED = word_set("good gd ok okay pass passed fine usable perfect sound")
@@ -43,9 +43,11 @@ _GLUED = re.compile(
 )
 _AFTER_A_WORD = re.compile(r"(?<=[^\W\d_]|[)])([,;+])(?=\S)|(?<=[^\W\d_][^\W\d_])(/)(?=\S)")
 _BEFORE_A_WORD = re.compile(r"([,;])(?=[^\W\d_])")
-_HYPHEN = re.compile(r"(?<=[^\W\d_])-(?=[^\W\d_])")
+# Not the one of an O-ring or a T-slot.
+_HYPHEN = re.compile(r"(?<=[^\W\d_]{2})-(?=[^\W\d_])")
 _EDGES = " .,;:()[]!\"'/=&-"
-_IRREGULAR = {"ground": "grind", "swept": "sweep", "bought": "buy", "sawn": "saw"}
+_IRREGULAR = {"ground": "grind", "swept": "sweep", "bought": "buy", "sawn": "saw", "leaves": "leaf"}
+_ORDINALS = {"1st": "first", "2nd": "second", "3rd": "third", "4th": "fourth", "5th": "fifth", "6th": "sixth"}
 
 
 @dataclass
@@ -101,7 +103,7 @@ def stem(word: str) -> str:
     >>> stem("lapping"), stem("lapped"), stem("rings"), stem("filed"), stem("files")
     ('lap', 'lap', 'ring', 'fil', 'fil')
     """
-    word = _IRREGULAR.get(word, word)
+    word = (_IRREGULAR | _ORDINALS).get(word, word)
     for endings in (("ies", "es", "s"), ("ing", "ed", "y"), ("e",)):
         ending = next((one for one in endings if word.endswith(one) and len(word) - len(one) >= 3), "")
         word = word.removesuffix(ending)

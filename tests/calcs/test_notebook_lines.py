@@ -44,6 +44,22 @@ PLANS = {
         ("20", "Screw M3 x 8"): ("turning", "threading"),
         ("60", "Set up and test"): ("fitting",),
     },
+    "loco": {
+        ("101", "Frame plate"): ("sawing", "drilling", "filing"),
+        ("102", "Buffer beam"): ("milling", "drilling"),
+        ("103", "Hornblock"): ("milling", "boring"),
+        ("104", "Axle"): ("turning",),
+        ("105", "Driving wheel"): ("turning", "boring", "Cut the keyway shaping"),
+        ("110", "Cylinder block"): ("boring", "drilling", "lapping"),
+        ("111", "Piston"): ("turning", "Groove for the packing turning"),
+        ("112", "Slide valve"): ("milling", "lapping"),
+        ("120", "Boiler barrel"): ("Anneal heat treatment", "Flange making", "Silver solder soldering"),
+        ("121", "Firebox stay"): ("turning", "threading"),
+        ("130", "Coupling rod"): ("milling", "Ream the bushes reaming", "finishing"),
+        ("131", "Crank pin"): ("turning", "grinding"),
+        ("140", "Safety valve"): ("turning", "threading", "Seat the ball lapping"),
+        ("150", "Fit the valve gear"): ("fitting",),
+    },
 }
 # What each part has of them, so that a fourth stays a word of the note.
 BATCHES = {1: "1", 2: "2", 3: "3"}
@@ -61,7 +77,7 @@ NAMES = {
 
 def intended() -> Iterator[tuple[str, dict[str, str]]]:
     for line in LINES.read_text().splitlines():
-        if line and not line.startswith("#"):
+        if line and not line.startswith("# "):
             text, *meant = line.split("\t")
             yield text, dict(one.split("=", 1) for one in meant)
 
