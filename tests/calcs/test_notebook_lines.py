@@ -104,11 +104,14 @@ def filled(text: str, plan: str = "engine") -> dict[str, str]:
     return {name: str(value) for name, value in said.items() if value not in (None, "") or name == "work"}
 
 
-def test_nine_lines_in_ten_give_the_intended_form() -> None:
+def test_nine_lines_in_ten_give_the_intended_form_and_no_other_is_missed_than_those_known() -> None:
     lines = dict(intended())
-    assert len(lines) >= 150
-    wrong = {text: (filled(text), meant) for text, meant in lines.items() if filled(text) != meant}
-    assert len(wrong) <= len(lines) / 10, wrong
+    assert len(lines) >= 400
+    known = {text for text, meant in lines.items() if meant.pop("missed", "")}
+    readings = {text: (filled(text, meant.pop("plan", "engine")), meant) for text, meant in lines.items()}
+    wrong = {text: both for text, both in readings.items() if both[0] != both[1]}
+    assert wrong.keys() == known, wrong
+    assert len(known) <= len(lines) / 10
 
 
 def test_the_order_of_the_words_is_free() -> None:

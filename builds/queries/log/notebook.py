@@ -17,7 +17,7 @@ SHOP_TIME = {
     Activity.DRAWINGS: "drawing sums sketching calculations plans",
     Activity.FINISHING: "painting varnishing",
     Activity.TIDYING: "tidying tidied cleaning sweeping",
-    Activity.BUYING: "buying ordering shopping",
+    Activity.BUYING: "buying ordering",
     Activity.OTHER: "",
 }
 
