@@ -60,11 +60,11 @@ def read_notebook_line(text: str, names: Sequence[WorkName], today: date) -> Not
     read_pieces(words, counts)
     work = find_work(words, names)
     day = day or read_day_in_figures(words, today)
-    batch.settle(work)
     read_pieces(words, counts)
     settle(words, counts)
     time = time or read_bare_time(words)
     reason = read_reason(words)
+    batch.settle(work)
     return NotebookLine(
         work=work.value if work is not None else "",
         batch=batch.value,

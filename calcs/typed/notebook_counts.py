@@ -14,7 +14,9 @@ SCRAP = word_set(
     "scrap scrapped scraped bad lost reject rejected rejects dud duds bin binned junk junked fail failed ruined "
     "spoiled wasted u/s unserviceable"
 )
-REASONS = word_set("cracked broke broken snapped warped bent split burnt chipped stripped twisted oversize undersize crooked")
+REASONS = word_set(
+    "cracked broke broken snapped warped bent split burnt chipped stripped twisted oversize undersize crooked"
+)
 PIECES = word_set("pieces piece pcs pc off ea each")
 _BETWEEN = PIECES | word_set("more of them were was are came out is one turned all to") | {""}
 _KINDS = (("scrap", SCRAP | REASONS), ("reworked", REWORKED), ("good", GOOD))

@@ -125,16 +125,17 @@ lines_like = st.lists(
     st.sampled_from(
         word_list(
             "2h30 2.5 ~3h rings lapping 3 14 good scrap 1 cracked , ; ( ) since november to date unattended 16h of the "
-            "x3 half an hour ? unknown 19:00-21:15 #14 op 30 yesterday 1/0h 99999999999999 ½ ² - — 31 feb"
+            "x3 half an hour ? unknown 19:00-21:15 #14 op 30 yesterday 1/0h 99999999999999 ½ ² - — 31 feb batch 2 no dozen "
+            "pair all u/s it which Tue last night 14/11 99/99/9999 14.11.2026 # fly wheel whl O-ring scrapped reworked"
         )
     ),
     max_size=30,
 ).map(" ".join)
 
 
-@given(st.one_of(st.text(max_size=300), lines_like))
-def test_no_text_raises_or_is_lost(text: str) -> None:
-    read = read_notebook_line(text, NAMES["engine"], TODAY)
+@given(st.one_of(st.text(max_size=300), lines_like), st.sampled_from(list(PLANS)))
+def test_no_text_raises_or_is_lost(text: str, plan: str) -> None:
+    read = read_notebook_line(text, NAMES[plan], TODAY)
     bare = re.sub(r"\s", "", text)
     assert "".join(word for word, _use in read.words) == bare
     for word, (written, use) in zip(words_of(text), read.words, strict=True):
@@ -142,6 +143,11 @@ def test_no_text_raises_or_is_lost(text: str) -> None:
             assert written.strip(" ,;") in read.note
     if read.time and read.time != "unknown":
         assert read_duration(read.time).has_value
+    for day in filter(None, (read.worked_on, read.since_on)):
+        assert day <= TODAY
+    assert all(count is None or count >= 0 for count in (read.good, read.reworked, read.scrap))
+    assert read.batch in ("", *BATCHES.values())
+    assert bool(read.batch) == ("batch" in [use for _word, use in read.words])
 
 
 @given(lines_like)

@@ -1,7 +1,7 @@
 """The bench page: what was worked on last, what comes next, the running clock."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -180,10 +180,10 @@ def _not_begun(at_hand: PartsAtHand) -> Iterator[PartRow]:
         first, portion = first + portion, portion * 4
 
 
-def headline_minutes(build: Build, as_of: date) -> int:
-    """Bench minutes that count in the build's headline up to a day. One query."""
+def headline_minutes(build: Build, as_of: date, without: Collection[str] = ()) -> int:
+    """Bench minutes that count in the build's headline up to a day. One query. without: tokens of entries left out."""
     counts = Q(activity="") | Q(activity__in=build.counted)
-    entries = Entry.objects.kept().filter(counts, build=build, worked_on__lte=as_of)
+    entries = Entry.objects.kept().filter(counts, build=build, worked_on__lte=as_of).exclude(token__in=without)
     return entries.aggregate(total=Sum("bench_minutes"))["total"] or 0
 
 
