@@ -28,6 +28,8 @@ REASONS_OF = 500
 LONGEST_USUAL = 8 * 60
 # Lengths of an evening that are offered with one touch, where the log tells no others.
 USUAL_MINUTES = (30, 60, 90, 120, 150, 180)
+# As many as stand on a phone with all of a usual evening, so that nothing of it wants a scroll.
+MOST_PICKS = 3
 # Parts that are listed at once in a large build.
 MOST_NEAR = 6
 
@@ -78,7 +80,7 @@ class Bench:
 
     @cached_property
     def picks(self) -> tuple[Pick, ...]:
-        """Up to four, the last used first."""
+        """The last used first."""
         return tonight(self.at_hand, self.wanted, last=self._last)
 
     @cached_property
@@ -124,7 +126,7 @@ def bench_of(
 
 
 def tonight(
-    at_hand: PartsAtHand, wanted: int | None = None, most: int = 4, last: Worked | None = None
+    at_hand: PartsAtHand, wanted: int | None = None, most: int = MOST_PICKS, last: Worked | None = None
 ) -> tuple[Pick, ...]:
     """What is likely on the bench: the operations logged last while they have pieces left, then what comes next."""
     last = work_lately(at_hand.build, at_hand.as_of) if last is None else last
