@@ -6,7 +6,7 @@ from typing import Any
 
 from django.contrib.auth.models import User
 
-from builds.models import Assembly, Batch, Build, Builder, Entry, Machine, Material, Operation, Part, Sheet
+from builds.models import Assembly, Batch, Build, Builder, Entry, Machine, Material, Need, Operation, Part, Sheet
 from builds.services.log import entries as log
 from builds.services.plan import records as plan
 from builds.services.shop.builders import builder_for
@@ -45,6 +45,17 @@ def make_part(
 def make_operation(part: Part, kind: str = "turning", number: int = 0, **fields: Any) -> Operation:
     number = number or 10 * (part.operations.count() + 1)
     return plan.save(record=Operation(part=part, kind=kind, number=number, **fields), by=None)
+
+
+def make_need(waiting: Part | Operation, needed: Part | Operation) -> Need:
+    """Say that a part or an operation needs another first."""
+    return plan.save(record=Need(**_end("", waiting), **_end("needed_", needed)), by=None)
+
+
+def _end(which: str, end: Part | Operation) -> dict[str, Any]:
+    if isinstance(end, Operation):
+        return {f"{which}part": end.part, f"{which}operation": end}
+    return {f"{which}part": end}
 
 
 def make_batch(part: Part, blanks: int = 10, number: int = 1, started_on: date = date(2026, 2, 1)) -> Batch:

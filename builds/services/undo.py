@@ -11,6 +11,7 @@ from builds.models import KEPT_WITH_HISTORY, Builder, Entry, Event, Operation
 from builds.models.choices import EventType
 from builds.models.history import Versioned
 from builds.services.changes import change, write
+from builds.services.plan.needs import refuse_circle
 from builds.services.plan.removal import take_out
 from calcs.messages import _
 
@@ -41,6 +42,7 @@ def undo(*, event: Event, by: Builder | None) -> Event:
             for first, last in spans:
                 if first.history_type != "+":
                     _put_back(first, last)
+            refuse_circle(event.build)
             undoing.undoes = event
             undoing.save()
     except ProtectedError as error:
