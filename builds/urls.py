@@ -6,7 +6,7 @@ from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
 from builds.views import board, device, rates, tables, take_in
-from builds.views.forecast import forecast, ready, replay
+from builds.views.forecast import forecast, holds, ready, replay, tonight
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
 from builds.views.plan import (
     builds,
@@ -21,7 +21,7 @@ from builds.views.plan import (
     work_out,
 )
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
-from builds.views.shop import account, backups, items, people
+from builds.views.shop import account, backups, items, people, to_buy
 
 build_pages = [
     path("", builds.build_page, name="page"),
@@ -29,6 +29,7 @@ build_pages = [
     path("record.json", builds.download_record, name="record"),
     path("tables/<str:name>", tables.download_table, name="table"),
     path("bench/", bench.bench_page, name="bench"),
+    path("tonight/", tonight.tonight_page, name="tonight"),
     path("bench/evening/", bench.log_evening, name="log_evening"),
     path("bench/evening/left/", bench.left_after, name="left_after"),
     path("bench/find/", bench.find_work, name="find_work"),
@@ -47,12 +48,14 @@ build_pages = [
     path("outlook/", RedirectView.as_view(pattern_name="builds:forecast")),  # the page's address before
     path("rates/", rates.rates_page, name="rates"),
     path("rates/use/", rates.apply_rates, name="apply_rates"),
+    path("holds/", holds.holds_page, name="holds"),
     path("ready/", ready.ready_page, name="ready"),
     path("replay/", replay.replay_page, name="replay"),
     path("repeats/", overview.repeats_page, name="repeats"),
     path("repeats/<int:pk>/", overview.yield_table, name="yield_table"),
     path("events/", events.events_page, name="events"),
     path("events/<int:pk>/undo/", events.undo, name="undo"),
+    path("to-buy/", to_buy.to_buy_page, name="to_buy"),
     path("photos/", photos.photos_page, name="photos"),
     path("photos/<int:pk>/remove/", photos.remove, name="remove_photo"),
     path("parts/take-in/", take_in.take_in, {"kind": "parts"}, name="take_in_parts"),

@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0014_milestone_operations'),
+        ('builds', '0016_machine_out_of_order'),
     ]
 
     operations = [

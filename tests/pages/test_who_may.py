@@ -49,6 +49,7 @@ WHO: dict[str, tuple[int, int]] = {
     "photo_file": (ONLOOKER, NEVER),
     # The log
     "builds:bench": (BUILDER, BUILDER),
+    "builds:tonight": (ONLOOKER, NEVER),
     "builds:bench_at_hand": (BUILDER, NEVER),
     "builds:log_evening": (BUILDER, BUILDER),
     "builds:left_after": (BUILDER, NEVER),
@@ -75,6 +76,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:forecast": (ONLOOKER, NEVER),
     "builds:rates": (ONLOOKER, NEVER),
     "builds:apply_rates": (NEVER, BUILDER),
+    "builds:holds": (ONLOOKER, NEVER),
     "builds:ready": (ONLOOKER, NEVER),
     "builds:replay": (ONLOOKER, NEVER),
     "builds:repeats": (ONLOOKER, NEVER),
@@ -85,6 +87,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:batch_grid": (ONLOOKER, BUILDER),
     "builds:log_batch": (BUILDER, BUILDER),
     "builds:shop_counter": (ONLOOKER, BUILDER),
+    "builds:to_buy": (ONLOOKER, NEVER),
     "builds:board": (NOBODY, NEVER),
     # The shop
     "builds:shop": (ONLOOKER, BUILDER),
