@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 from django.test import Client
 
-from builds.models import Build, Operation, Part
+from builds.models import Build, Machine, Operation, Part
 
 HX = {"HX-Request": "true"}
 
