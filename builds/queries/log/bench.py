@@ -1,7 +1,7 @@
 """The bench page: what was worked on last, what comes next, the running clock."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -28,6 +28,8 @@ REASONS_OF = 500
 LONGEST_USUAL = 8 * 60
 # Lengths of an evening that are offered with one touch, where the log tells no others.
 USUAL_MINUTES = (30, 60, 90, 120, 150, 180)
+# As many as stand on a phone with all of a usual evening, so that nothing of it wants a scroll.
+MOST_PICKS = 3
 # Parts that are listed at once in a large build.
 MOST_NEAR = 6
 
@@ -80,7 +82,7 @@ class Bench:
 
     @cached_property
     def picks(self) -> tuple[Pick, ...]:
-        """Up to four, the last used first."""
+        """The last used first."""
         return likely_picks(self.at_hand, self.wanted, self.at, last=self._last)
 
     @cached_property
@@ -131,7 +133,11 @@ def bench_of(
 
 
 def likely_picks(
-    at_hand: PartsAtHand, wanted: int | None = None, at: int | None = None, most: int = 4, last: Worked | None = None
+    at_hand: PartsAtHand,
+    wanted: int | None = None,
+    at: int | None = None,
+    most: int = MOST_PICKS,
+    last: Worked | None = None,
 ) -> tuple[Pick, ...]:
     """What is likely on the bench: the operations logged last while they have pieces left, then what comes next.
 
@@ -199,10 +205,10 @@ def _not_begun(at_hand: PartsAtHand) -> Iterator[PartRow]:
         first, portion = first + portion, portion * 4
 
 
-def headline_minutes(build: Build, as_of: date) -> int:
-    """Bench minutes that count in the build's headline up to a day. One query."""
+def headline_minutes(build: Build, as_of: date, without: Collection[str] = ()) -> int:
+    """Bench minutes that count in the build's headline up to a day. One query. without: tokens of entries left out."""
     counts = Q(activity="") | Q(activity__in=build.counted)
-    entries = Entry.objects.kept().filter(counts, build=build, worked_on__lte=as_of)
+    entries = Entry.objects.kept().filter(counts, build=build, worked_on__lte=as_of).exclude(token__in=without)
     return entries.aggregate(total=Sum("bench_minutes"))["total"] or 0
 
 

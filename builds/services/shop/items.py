@@ -1,10 +1,11 @@
 """Changes to what the shop has. It serves every build, so each raises the shop's own revision."""
 
 import json
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from django.core.exceptions import ValidationError
 from django.core.serializers import deserialize, serialize
+from django.db import models
 from django.db.models import ProtectedError
 
 from builds.models import Build, Builder, Machine, Material, Offer, Shop, Stock
@@ -29,8 +30,9 @@ def keep(*, item: Item, by: Builder | None = None) -> Item:
 
 def remove(*, item: Item, by: Builder | None = None) -> str:
     """What puts it back (`put_back`). Raises ValidationError while something uses it."""
-    builds = [build.pk for build in item.builds.all()] if isinstance(item, Machine | Material) else []
-    kept = json.dumps([serialize("json", [item]), sorted(builds)])
+    builds = _builds_of(item)
+    named_by = [] if builds is None else sorted(builds.values_list("pk", flat=True))
+    kept = json.dumps([serialize("json", [item]), named_by])
     try:
         with stored():
             item.delete()
@@ -52,13 +54,19 @@ def put_back(*, kept: str, by: Builder | None = None) -> Machine | Material | St
     """Put back what was removed, for the builds that named it. Raises ValidationError where its name is taken since."""
     text, builds = json.loads(kept)
     [found] = deserialize("json", text)
-    item: Machine | Material | Stock | Offer = found.object
+    item: Any = found.object
     item.pk = None
     with stored():
         item.full_clean()
         item.save()
         note(by=by, type=EventType.ADD, record=item._meta.model_name, name=str(item))
-        if isinstance(item, Machine | Material):
-            item.builds.set(Build.objects.filter(pk__in=builds))
+        if (named := _builds_of(item)) is not None:
+            named.set(Build.objects.filter(pk__in=builds))
         Shop.raise_revision()
-    return item
+    kept_again: Machine | Material | Stock | Offer = item
+    return kept_again
+
+
+def _builds_of(item: models.Model) -> Any:
+    """The builds that name a machine or a material; None for what no build names."""
+    return getattr(item, "builds", None)
