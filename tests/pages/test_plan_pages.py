@@ -192,7 +192,7 @@ def test_a_machine_is_marked_as_out_of_order_and_runs_again(signed_in: Client) -
     assert "since when it is out of order" in signed_in.post(to, words).content.decode()
     signed_in.post(to, words | {"out_of_order_since_on": "2026-11-20"})
     shown = " ".join(signed_in.get("/shop/machines/").content.decode().split())
-    assert "out of order since 20 November 2026" in shown
+    assert "out of order since 20 Nov 2026" in shown
     assert "belt" in shown
     signed_in.post(to, {"name": "Lathe"})
     assert "out of order since" not in signed_in.get("/shop/machines/").content.decode().split("Add</h2>")[0]
