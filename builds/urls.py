@@ -5,10 +5,10 @@ from django.urls import URLPattern, URLResolver, include, path
 from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
-from builds.views import board, rates, tables, take_in
+from builds.views import board, device, rates, tables, take_in
 from builds.views.forecast import forecast, ready, replay
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
-from builds.views.plan import builds, parts, photos, records, route_card, work_out
+from builds.views.plan import builds, needs, parts, photos, records, route_card, waiting, work_out
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
 from builds.views.shop import account, backups, items, people, to_buy
 
@@ -53,6 +53,9 @@ build_pages = [
     path("parts/<int:pk>/edit/", parts.edit_part, name="edit_part"),
     path("parts/<int:pk>/remove/", parts.remove_part, name="remove_part"),
     path("parts/<int:pk>/role/", parts.set_role, name="set_role"),
+    path("waiting/", waiting.waiting_page, name="waiting"),
+    path("parts/<int:pk>/needs/", needs.needs_page, name="needs"),
+    path("needs/<int:pk>/remove/", needs.remove_need, name="remove_need"),
     path("parts/<int:pk>/yield/", part_yield.yield_page, name="part_yield"),
     path("parts/<int:pk>/blanks/", blanks.blanks_page, name="blanks"),
     path("parts/<int:pk>/batches/new/", batches.start_batch, name="start_batch"),
@@ -71,6 +74,7 @@ build_pages = [
 
 pages: list[URLPattern | URLResolver] = [
     path("", builds.builds_list, name="list"),
+    path("bench/", device.bench_at_hand, name="bench_at_hand"),
     path("builds/new/", builds.new_build, name="new"),
     path("builds/<slug:slug>/", include(build_pages)),
     path("board/<slug:slug>/", board.board_page, name="board"),
@@ -91,6 +95,9 @@ handler500 = "builds.views.broken.server_error"
 urlpatterns: list[URLPattern | URLResolver] = [
     path("", include((pages, "builds"))),
     path("arithmetic/", include("builds.arithmetic.urls")),
+    path("app.webmanifest", device.manifest, name="manifest"),
+    path("worker.js", device.worker, name="worker"),
+    path("kept-pages/", device.kept_pages, name="kept_pages"),
     path("theme/", account.set_theme, name="set_theme"),
     path("sign-in/", account.SignInView.as_view(), name="sign_in"),
     path("sign-out/", onlookers_may(LogoutView.as_view()), name="sign_out"),

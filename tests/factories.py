@@ -15,6 +15,7 @@ from builds.models import (
     Entry,
     Machine,
     Material,
+    Need,
     Offer,
     Operation,
     Part,
@@ -60,6 +61,17 @@ def make_part(
 def make_operation(part: Part, kind: str = "turning", number: int = 0, **fields: Any) -> Operation:
     number = number or 10 * (part.operations.count() + 1)
     return plan.save(record=Operation(part=part, kind=kind, number=number, **fields), by=None)
+
+
+def make_need(waiting: Part | Operation, needed: Part | Operation) -> Need:
+    """Say that a part or an operation needs another first."""
+    return plan.save(record=Need(**_end("", waiting), **_end("needed_", needed)), by=None)
+
+
+def _end(which: str, end: Part | Operation) -> dict[str, Any]:
+    if isinstance(end, Operation):
+        return {f"{which}part": end.part, f"{which}operation": end}
+    return {f"{which}part": end}
 
 
 def make_batch(part: Part, blanks: int = 10, number: int = 1, started_on: date = date(2026, 2, 1)) -> Batch:

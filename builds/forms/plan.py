@@ -7,7 +7,7 @@ from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, PlanMinutesField
 from builds.forms.two_people import SeenMixin
-from builds.models import Assembly, Batch, Build, Closure, Milestone, Part, Remark, Sheet, Size
+from builds.models import Assembly, Batch, Build, Closure, Milestone, Operation, Part, Remark, Sheet, Size
 from builds.models.choices import Activity, Role
 from calcs.typed.lengths import read_length
 
@@ -227,18 +227,42 @@ class MultipleModelField(forms.ModelMultipleChoiceField):
             raise forms.ValidationError(self.error_messages["invalid_choice"], "invalid_choice") from None
 
 
+class OperationsField(MultipleModelField):
+    """Operations of several parts, each told with its part."""
+
+    def label_from_instance(self, operation: Operation) -> str:  # type: ignore[override]
+        return f"{operation.part}: {operation}"
+
+
 class MilestoneForm(OfBuild):
     reached_on = DateField(label=gettext_lazy("Reached on"), required=False)
 
     class Meta:
         model = Milestone
-        fields = ["name", "assemblies", "parts", "reached_on"]
-        field_classes = {"assemblies": MultipleModelField, "parts": MultipleModelField}
+        fields = ["name", "assemblies", "parts", "operations", "reached_on"]
+        field_classes = {
+            "assemblies": MultipleModelField,
+            "parts": MultipleModelField,
+            "operations": OperationsField,
+        }
         widgets = {
             "assemblies": forms.CheckboxSelectMultiple,
             "parts": forms.SelectMultiple(attrs={"size": 10}),
+            "operations": forms.SelectMultiple(attrs={"size": 10}),
         }
         labels = {
             "assemblies": gettext_lazy("Needs these assemblies whole"),
             "parts": gettext_lazy("And these parts besides"),
+            "operations": gettext_lazy("And other parts so far"),
         }
+        help_texts = {
+            "operations": gettext_lazy(
+                "An operation stands for the work on its part up to and with it, "
+                "such as the first turn on air for the erection."
+            )
+        }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        of_build = Operation.objects.filter(part__build=self.build).select_related("part")
+        self.fields["operations"].queryset = of_build.order_by("part__position", "part", "number")  # type: ignore[attr-defined]

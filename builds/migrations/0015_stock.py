@@ -9,7 +9,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0012_photos_by_part'),
+        ('builds', '0014_milestone_operations'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

@@ -11,6 +11,7 @@ from builds.models import KEPT_WITH_HISTORY, Builder, Entry, Event, Operation, S
 from builds.models.choices import EventType
 from builds.models.history import Versioned
 from builds.services.changes import change, write
+from builds.services.plan.needs import refuse_circle
 from builds.services.plan.removal import take_out
 from calcs.messages import _
 
@@ -44,6 +45,7 @@ def undo(*, event: Event, by: Builder | None) -> Event:
             if any(last.instance_type is Stock for _first, last in spans):
                 # The rack serves every build, whichever of them took from it.
                 Shop.raise_revision()
+            refuse_circle(event.build)
             undoing.undoes = event
             undoing.save()
     except ProtectedError as error:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -74,10 +75,10 @@ class Job:
     run: Run | None = None
 
 
-def simulate(world: World, seed: int) -> History:
+def simulate(world: World, seed: int, builder: Callable[[Shop, History], Bench] | None = None) -> History:
     """Return a whole build, from the first evening to the last piece. The same seed gives the same build."""
     shop = draw_shop(world, seed)
-    bench = Bench(shop, History(shop))
+    bench = (builder or Bench)(shop, History(shop))
     for day, hours in evenings(shop, lambda: bench.worked_minutes):
         bench.work(day, 60 * hours)
         if bench.finished:

@@ -25,7 +25,10 @@ def typed_in(page: str) -> dict[str, list[str]]:
         if not name or name == "csrfmiddlewaretoken":
             continue
         if tag == "select":
-            sent[name] = [html.unescape(v) for v in re.findall(r'<option value="([^"]*)" selected', inside)] or [""]
+            chosen = [html.unescape(v) for v in re.findall(r'<option value="([^"]*)" selected', inside)]
+            # A browser sends the first of a list from which one is chosen, and nothing of one that takes several.
+            if chosen or not re.search(r"\smultiple\b", attributes):
+                sent[name] = chosen or [""]
         elif tag == "textarea":
             sent[name] = [html.unescape(inside).removeprefix("\n")]
         elif known.get("type") not in ("checkbox", "radio"):

@@ -31,6 +31,9 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:edit_part": (BUILDER, BUILDER),
     "builds:set_role": (NEVER, BUILDER),
     "builds:remove_part": (NEVER, BUILDER),
+    "builds:waiting": (ONLOOKER, NEVER),
+    "builds:needs": (ONLOOKER, BUILDER),
+    "builds:remove_need": (NEVER, BUILDER),
     "builds:worksheet": (ONLOOKER, BUILDER),
     "builds:route_card": (ONLOOKER, NEVER),
     "builds:new_operation": (BUILDER, BUILDER),
@@ -46,6 +49,7 @@ WHO: dict[str, tuple[int, int]] = {
     "photo_file": (ONLOOKER, NEVER),
     # The log
     "builds:bench": (BUILDER, BUILDER),
+    "builds:bench_at_hand": (BUILDER, NEVER),
     "builds:log_evening": (BUILDER, BUILDER),
     "builds:left_after": (BUILDER, NEVER),
     "builds:find_work": (BUILDER, NEVER),
@@ -95,6 +99,9 @@ WHO: dict[str, tuple[int, int]] = {
     # Oneself
     "set_theme": (NEVER, NOBODY),
     "sign_in": (NOBODY, NOBODY),
+    "manifest": (NOBODY, NEVER),
+    "worker": (NOBODY, NEVER),
+    "kept_pages": (NOBODY, NEVER),
     "welcome": (NOBODY, NOBODY),
     "change_password": (ONLOOKER, ONLOOKER),
     "sign_out": (NEVER, ONLOOKER),
@@ -124,6 +131,7 @@ def walk() -> dict[str, str]:
         "edit_item": machine, "remove_item": machine, "edit_operation": part.operations.get(),
         "move_operation": part.operations.get(), "work_out": part.operations.get(), "undo": build.events.first(),
         "edit_record": factories.make_assembly(build), "entry_photos": entry,
+        "remove_need": factories.make_need(part, factories.make_part(build, "15")),
     }  # fmt: skip
     found = {}
     for route, name in every_pattern():

@@ -12,6 +12,7 @@ from builds.models import (
     Machine,
     Material,
     Milestone,
+    Need,
     Operation,
     Part,
     Photo,
@@ -33,6 +34,8 @@ LEFT_OUT: dict[type[models.Model], set[str]] = {
     Remark: {"sheet"},
     Size: {"part"},
     Operation: {"part", "version"},
+    # What waits is the part or the operation that it stands in.
+    Need: {"part", "operation"},
     Batch: set(),
     Closure: {"build"},
     # Removed entries are not carried, so none is marked as removed.
@@ -53,7 +56,7 @@ CARRIED: dict[type[models.Model], set[str]] = {
         "finished_mass_grams", "supplier", "ordered_on", "arrived_on", "for_visitors", "note", "finished_on",
         "waiting_for", "waiting_since_on", "waiting_note",
     },
-    Milestone: {"name", "parts", "assemblies", "reached_on"},
+    Milestone: {"name", "parts", "assemblies", "operations", "reached_on"},
     Sheet: {"number", "title", "revision"},
     Remark: {"drawing_says", "we_made", "noted_on"},
     Size: {"name", "full_size", "made", "reason"},
@@ -61,6 +64,7 @@ CARRIED: dict[type[models.Model], set[str]] = {
         "number", "kind", "title", "machine", "setup_minutes", "basis", "amount", "minutes_per_unit", "origin",
         "unattended_share", "slip_costs_time", "note", "worked", "added_on",
     },
+    Need: {"needed_part", "needed_operation"},
     Batch: {"part", "number", "blanks", "started_on", "note"},
     Closure: {"from_on", "to_on", "reason", "hours_per_week"},
     Entry: {

@@ -124,6 +124,10 @@ def parts(draw: st.DrawFn, machines: list[str], materials: list[str], assemblies
         if draw(st.booleans()):
             part |= {"waiting_for": draw(st.sampled_from(WaitingFor.values)), "waiting_since": draw(DAYS)}
         part |= draw(ROLES_OF_PIECES)
+        if made and draw(st.booleans()):
+            # Of a part before it, so there is no circle.
+            waits = draw(st.sampled_from([part, *part["operations"]]))
+            waits["needs"] = [{"part": draw(st.sampled_from(made))["number"]}]
         made.append(part | draw(
             some(
                 assembly=st.sampled_from([None, *assemblies]), material=st.sampled_from([None, *materials]),
@@ -164,12 +168,21 @@ def entries(draw: st.DrawFn, parts: list[dict[str, Any]], batches: list[dict[str
     return made
 
 
+def some_of(these: list[Any]) -> st.SearchStrategy[list[Any]]:
+    return st.lists(st.sampled_from(these), unique_by=str) if these else st.just([])
+
+
 @st.composite
 def records(draw: st.DrawFn) -> dict[str, Any]:
     """Whole records: every sort of row, optional fields there or not."""
     machines, materials, assemblies, sheets = (draw(distinct_names()) for _ in range(4))
     made = draw(parts(machines, materials, assemblies))
     numbers = [part["number"] for part in made]
+    steps = [
+        {"part": part["number"], "operation": 10 * (place + 1)}
+        for part in made
+        for place in range(len(part["operations"]))
+    ]
     batches = [
         {"part": number, "number": n + 1, "blanks": draw(st.integers(1, 50)), "started_on": draw(DAYS)}
         for number in numbers
@@ -207,7 +220,7 @@ def records(draw: st.DrawFn) -> dict[str, Any]:
             )
         ),
         "milestones": [
-            {"name": name, "parts": draw(st.lists(st.sampled_from(numbers or [None]), unique=True)) if numbers else []}
+            {"name": name} | draw(some(parts=some_of(numbers), operations=some_of(steps)))
             for name in draw(distinct_names())
         ],
         "entries": draw(entries(made, batches)),
@@ -287,7 +300,8 @@ def test_a_record_stands_on_a_line_of_its_own_and_what_is_inside_it_too(db: None
         start = lines.index(f' "{section}": [') + 1
         stop = next(n for n in range(start, len(lines)) if lines[n].startswith(" ]"))
         assert sum(line.startswith(" " * indent + "{") for line in lines[start:stop]) == len(record()[section])
-    assert '  {"name": "First turn", "parts": ["14"], "assemblies": ["Cylinder"]}' in lines
+    assert '  {"name": "First turn", "parts": ["14"], "assemblies": ["Cylinder"], "operations": [' in lines
+    assert '   {"part": "16", "operation": 5}' in lines
     assert sum(line.startswith('   {"number": ') for line in lines) == 3
     assert ' "assemblies": [],' in export_text(make_build("Empty engine")).splitlines()
 

@@ -152,6 +152,12 @@ def tonight(
     return tuple(picks.values())
 
 
+def build_last_logged(builder: Builder) -> Build | None:
+    """The build that the builder's newest entry is of."""
+    newest = Entry.objects.kept().filter(builder=builder).order_by("-pk").select_related("build").first()
+    return newest.build if newest else None
+
+
 def work_lately(build: Build, today: date) -> Worked:
     """Part and operation of the last entries, the newest first. One query."""
     entries = Entry.objects.kept().filter(build=build, part__isnull=False, worked_on__lte=today)

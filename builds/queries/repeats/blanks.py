@@ -99,7 +99,7 @@ def usual_question(part: Part) -> Question:
 
 
 def blanks_page(part: Part, question: Question, today: date, tried: int | None = None) -> BlanksPage:
-    """The answer for one part. Nine queries. tried: a number of blanks to be told of as well."""
+    """The answer for one part. Ten queries. tried: a number of blanks to be told of as well."""
     build_forecast = forecast_of(part.build, today)
     line = build_forecast.snapshot.by_part[part.pk]
     piece = next_piece(build_forecast, line)

@@ -129,6 +129,13 @@ class Size(Row):
     reason: text(models.Size.reason) = optional("")
 
 
+class Need(Row):
+    """What has to be done before the part or the operation that it stands in can be begun: a part, or one operation."""
+
+    needed_part: Reference = Field(alias="part")
+    needed_operation: Reference | None = optional(alias="operation", description="left out: the part as a whole")
+
+
 class Operation(Row):
     """One step of a part's route."""
 
@@ -148,6 +155,7 @@ class Operation(Row):
         description="how the time was worked out: `inputs` as typed, `minutes`, the shop's `figures` it stood on, `on`"
     )
     added_on: Day | None = optional(description="when it joined the plan")
+    needs: rows(Need) = optional([])
 
 
 class Part(Row):
@@ -177,6 +185,7 @@ class Part(Row):
     waiting_since_on: Day | None = optional(alias="waiting_since")
     waiting_note: text(models.Part.waiting_note) = optional("")
     sizes: rows(Size) = optional([])
+    needs: rows(Need) = optional([])
     operations: rows(Operation) = []
 
     rules = [
@@ -214,12 +223,20 @@ class Closure(Row):
     ]
 
 
+class Step(Row):
+    """One operation of a part, by the part's number and its own: the work of the route up to and with it."""
+
+    part: Reference
+    operation: Reference
+
+
 class Milestone(Row):
-    """Parts and assemblies that together let something happen for the first time."""
+    """Parts, assemblies and operations that together let something happen for the first time."""
 
     name: text(models.Milestone.name, needed=True)
     parts: rows(Reference) = []
     assemblies: rows(Reference) = []
+    operations: rows(Step) = optional([])
     reached_on: Day | None = optional()
 
 
