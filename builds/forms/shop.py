@@ -33,9 +33,16 @@ class MachineForm(SeenMixin, forms.ModelForm):
         ),
     )
 
+    out_of_order_since_on = DateField(
+        label=gettext_lazy("Out of order since"),
+        required=False,
+        help_text=gettext_lazy("Empty while it runs. What needs it is not offered for an evening."),
+    )
+
     class Meta:
         model = Machine
         fields = ["name", "kind", "speeds", "speed_low", "speed_high", "power_watts", "note"]
+        fields += ["out_of_order_since_on", "out_of_order_note"]
 
 
 class MaterialForm(SeenMixin, forms.ModelForm):

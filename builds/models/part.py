@@ -53,6 +53,9 @@ class Part(Versioned):
     waiting_since_on = models.DateField(gettext_lazy("waiting since"), null=True, blank=True)
     waiting_note = models.CharField(gettext_lazy("waiting note"), max_length=200, blank=True)
     position = models.PositiveIntegerField(default=0, editable=False)
+    # Where it stands in the working order, which is put together by hand; None where nobody has said. Only which of two
+    # is less counts, so that a part that moves leaves the others as they are.
+    place = models.FloatField(null=True, editable=False)
     history = kept_history()
 
     class Meta:
@@ -122,6 +125,11 @@ class Part(Versioned):
             if self.batches.exists() or self.entries.filter(pieces).exists():
                 message = _("Pieces or batches of {part} stand in the log, so it is no work on an assembly.", part=self)
                 raise ValidationError({"role": message})
+
+    @property
+    def working_rank(self) -> tuple[bool, float, int, int]:
+        """What parts are sorted by to stand in working order: those with a place first, then the order of the plan."""
+        return self.place is None, self.place or 0.0, self.position, self.pk
 
     @property
     def quantity_with_spares(self) -> int:

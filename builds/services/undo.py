@@ -42,10 +42,10 @@ def undo(*, event: Event, by: Builder | None) -> Event:
             for first, last in spans:
                 if first.history_type != "+":
                     _put_back(first, last)
+            refuse_circle(event.build)
             if any(last.instance_type is Stock for _first, last in spans):
                 # The rack serves every build, whichever of them took from it.
                 Shop.raise_revision()
-            refuse_circle(event.build)
             undoing.undoes = event
             undoing.save()
     except ProtectedError as error:

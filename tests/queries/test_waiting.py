@@ -80,6 +80,8 @@ def test_the_list_takes_eleven_queries(build: Any, django_assert_num_queries: An
     for n in range(size):
         first = factories.make_part(build, f"a{n}", operations=ROUTE, **POST)
         factories.make_need(factories.make_part(build, f"b{n}"), first)
+    milestone = Milestone(build=build, name="Steam")
+    plan.save_milestone(milestone=milestone, parts=build.parts.all(), assemblies=[], by=None)
     with django_assert_num_queries(11):
         assert [told(row) for row in rows(build)]
 

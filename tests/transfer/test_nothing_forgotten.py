@@ -58,7 +58,7 @@ CARRIED: dict[type[models.Model], set[str]] = {
     Part: {
         "assembly", "sheet", "number", "name", "quantity", "spares", "material", "role", "blank", "blank_cost",
         "finished_mass_grams", "supplier", "ordered_on", "arrived_on", "for_visitors", "note", "finished_on",
-        "waiting_for", "waiting_since_on", "waiting_note",
+        "waiting_for", "waiting_since_on", "waiting_note", "place",
     },
     Milestone: {"name", "parts", "assemblies", "operations", "reached_on"},
     Sheet: {"number", "title", "revision"},
@@ -76,7 +76,10 @@ CARRIED: dict[type[models.Model], set[str]] = {
         "unattended_minutes", "good", "reworked", "scrap", "scrap_reason", "note", "oddities",
         "token",
     },
-    Machine: {"name", "kind", "speeds", "speed_low", "speed_high", "power_watts", "note"},
+    Machine: {
+        "name", "kind", "speeds", "speed_low", "speed_high", "power_watts", "note", "out_of_order_since_on",
+        "out_of_order_note",
+    },
     Material: {"name", "density", "cutting_speed", "cutting_speed_carbide", "note"},
     Stock: {"material", "section", "length", "units", "pieces", "note"},
     Offer: {"material", "section", "length", "units", "price", "supplier"},

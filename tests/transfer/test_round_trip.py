@@ -139,6 +139,8 @@ def parts(draw: st.DrawFn, machines: list[str], materials: list[str], assemblies
                 arrived_on=st.just(TODAY.isoformat()),
             )
         ))  # fmt: skip
+    for place in range(1, draw(st.integers(0, len(made))) + 1):
+        made[-place]["working_order"] = place
     return made
 
 
@@ -211,6 +213,7 @@ def records(draw: st.DrawFn) -> dict[str, Any]:
         "machines": [
             {"name": name}
             | draw(some(kind=WORDS, speeds=st.lists(ABOVE_NOTHING, max_size=3), power_watts=ABOVE_NOTHING))
+            | draw(st.just({}) | st.fixed_dictionaries({"out_of_order_since": DAYS, "out_of_order_note": WORDS}))
             for name in machines
         ],
         "materials": [{"name": name} | draw(some(density=ABOVE_NOTHING, note=WORDS)) for name in materials],

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from builds.models import Build, Milestone
-from builds.queries.plan.needs import BuildNeeds, PlaceRow, needs_in
+from builds.queries.plan.needs import BuildNeeds, PlaceRow, ends_of, needs_in
 from builds.queries.snapshot import BuildSnapshot, PartRow, read_snapshot
-from calcs.parts.needs import Place, blocked_by
+from calcs.parts.needs import Place, blocked_by, comes_within
 
 
 @dataclass(frozen=True)
@@ -66,9 +66,14 @@ def _row(
 ) -> WaitingRow:
     held = map(needs.at, blocked_by(needs.routes, needs.pairs, one.place))
     blocks = tuple(other for other in held if not other.done)
-    keys = {one.part.pk, *(other.part.pk for other in blocks)}
-    of_plan = {plan.key for plan in snapshot.build_plan().milestones if plan.part_keys & keys}
-    return WaitingRow(one, missing, since, blocks, tuple(m for m in snapshot.open_milestones if m.pk in of_plan))
+    places = [one.place, *(other.place for other in blocks)]
+    ends = {plan.key: ends_of(plan, snapshot) for plan in snapshot.build_plan().milestones}
+    milestones = tuple(
+        milestone
+        for milestone in snapshot.open_milestones
+        if any(comes_within(needs.routes, place, end) for place in places for end in ends[milestone.pk])
+    )
+    return WaitingRow(one, missing, since, blocks, milestones)
 
 
 def _last_worked_on(row: PartRow) -> date | None:

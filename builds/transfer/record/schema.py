@@ -80,11 +80,15 @@ class Machine(Row):
     speed_high: positive() | None = optional(description="to this one, rev/min")
     power_watts: positive() | None = optional()
     note: text(models.Machine.note) = optional("")
+    out_of_order_since_on: Day | None = optional(alias="out_of_order_since")
+    out_of_order_note: text(models.Machine.out_of_order_note) = optional("", description="what is wrong with it")
 
     rules = [
+        Rule("out_of_order_since", allowed.OUT_OF_ORDER_SINCE,
+             lambda row: row.out_of_order_note and row.out_of_order_since_on is None),
         Rule("speed_low", allowed.BOTH_SPEEDS, lambda row: row.speed_low is None and row.speed_high is not None),
         Rule("speed_high", allowed.BOTH_SPEEDS, lambda row: row.speed_low and row.speed_low > (row.speed_high or 0)),
-    ]
+    ]  # fmt: skip
 
 
 class Material(Row):
@@ -185,6 +189,9 @@ class Part(Row):
     waiting_for: allowed.Awaited = optional("")
     waiting_since_on: Day | None = optional(alias="waiting_since")
     waiting_note: text(models.Part.waiting_note) = optional("")
+    place: whole(least=1) | None = optional(
+        alias="working_order", description="what is to be made first, by hand: 1, 2 and so on; left out: no say"
+    )
     sizes: rows(Size) = optional([])
     needs: rows(Need) = optional([])
     operations: rows(Operation) = []
