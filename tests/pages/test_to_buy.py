@@ -149,6 +149,14 @@ def test_stock_that_cannot_be_read_is_refused_and_stays_typed(
     assert not Stock.objects.exists()
 
 
+def test_the_next_one_is_offered_in_the_units_of_the_one_before(signed_in: Client, bronze: Material) -> None:
+    chosen = re.compile(r'<option value="(mm|in)" selected>')
+    factories.make_build(units="in")
+    assert chosen.findall(signed_in.get("/shop/rack/").content.decode()) == ["in"]
+    factories.make_stock(bronze, "20 dia", "500", units="mm")
+    assert chosen.findall(signed_in.get("/shop/rack/").content.decode()) == ["mm"]
+
+
 def test_a_length_on_sale_may_have_no_price_and_none_below_nothing(signed_in: Client, bronze: Material) -> None:
     sent = {"material": bronze.pk, "section": "20 dia", "length": "500", "units": "mm"}
     signed_in.post("/shop/on-sale/", sent)

@@ -50,6 +50,11 @@ class ToBuy:
         return any(one.plate for one in self.sections)
 
     @property
+    def assumes(self) -> bool:
+        """Whether a bar is bought in a length that nobody has recorded."""
+        return any(one.bars and one.bars.assumed and one.purchases for one in self.sections)
+
+    @property
     def refused(self) -> tuple[SectionToBuy, ...]:
         return tuple(one for one in self.sections if one.refusal)
 
