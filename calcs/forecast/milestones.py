@@ -21,6 +21,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from calcs.forecast.even_draws import beta_at, even_normals
+from calcs.forecast.observations import HOURS_PER_LOOK
 from calcs.forecast.result import TowardsSummary
 from calcs.parts.count import passed_each
 from calcs.parts.plan import BuildPlan, MilestonePlan, PartPlan
@@ -31,9 +32,7 @@ USUAL_FOCUS = 0.6
 FOCUS_WORTH = 4.0
 """What is usual counts as so many looks at the log. On simulated builds whose builders do what they like for up to six
 tenths of the time, 0.7 and 6 would be right; others stray more, so both are taken lower: a judgement."""
-HOURS_PER_LOOK = 12.0
-"""Hours of log that count as one independent look at the share; evenings next to each other are alike."""
-STRETCH_HOURS = 24.0
+STRETCH_HOURS = 12.0
 """Variance ÷ mean of the other work in between, in hours: it comes in stretches of several evenings. A judgement."""
 LEAST_SHARE, MOST_OF_THE_REST = 0.02, 0.95
 
