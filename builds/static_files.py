@@ -26,7 +26,8 @@ def sheets() -> list[Path]:
 
 
 def scripts() -> list[Path]:
-    return [Path(str(finders.find("django_htmx/htmx-2.min.js"))), _source("js/swarf.js"), _source("js/waiting.js")]
+    own = [_source(f"js/{name}.js") for name in ("swarf", "device", "waiting")]
+    return [Path(str(finders.find("django_htmx/htmx-2.min.js"))), *own]
 
 
 def _source(name: str) -> Path:

@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0012_photos_by_part'),
+        ('builds', '0013_needs'),
     ]
 
     operations = [

@@ -69,10 +69,17 @@
     const chosen = work && work.labels[0] ? work.labels[0].innerText.trim().split("\n")[0] : "";
     const minutes = form.querySelector("input[name='form-0-usual']:checked");
     const time = valueIn(fields, "form-0-time") || (minutes ? minutes.labels[0].innerText.trim() : "");
-    return [valueIn(fields, "worked_on"), chosen, time, valueIn(fields, "form-0-note")].filter(Boolean).join(", ");
+    const day = new Date(`${valueIn(fields, "worked_on")}T12:00`);
+    const told = isNaN(day) ? "" : day.toLocaleDateString(document.documentElement.lang, { dateStyle: "medium" });
+    return [told, chosen, time, valueIn(fields, "form-0-note")].filter(Boolean).join(", ");
   }
 
-  let passing = false, asking = false;
+  // Asked as the finger comes down, so that the answer is there when it has left the button.
+  const signOfLife = () => (navigator.onLine ? ask(words.reach, { method: "HEAD" }) : null);
+  let passing = false, asking = false, early = null;
+  form.addEventListener("pointerdown", (event) => {
+    if (event.target.closest("button[name=log]")) early = { answer: signOfLife(), at: Date.now() };
+  });
   form.addEventListener("submit", async (event) => {
     const submitter = event.submitter;
     if (passing || !submitter || submitter.name !== "log") return;
@@ -80,7 +87,8 @@
     event.stopPropagation();
     if (asking) return;
     asking = true;
-    const answer = navigator.onLine ? await ask(words.reach, { method: "HEAD" }) : null;
+    const answer = await (early && Date.now() - early.at < PATIENCE ? early.answer : signOfLife());
+    early = null;
     asking = false;
     const fields = fieldsOf(submitter);
     if (!answer) { if (!nothingTyped()) keep(fields); return; }
@@ -113,14 +121,15 @@
       const said = [...page.querySelectorAll(".field__error, .questions li")].map((note) => note.textContent.trim());
       change(one.token, (kept) => [{ ...kept, refused: [...new Set(said)].join(" ") || words.refused }]);
     } else return answer.ok ? words.signedOut : words.away;
-    return "";
+    return undefined;
   }
 
   async function sendAll() {
     const toSend = () => read().find((one) => !one.refused);
     if (!toSend()) { show(); return; }
     const { key, why } = await door();
-    let stopped = why || "";
+    if (key) isKept = false;
+    let stopped = why;
     for (let one = toSend(); one && !stopped; one = toSend()) stopped = await send(one, key);
     show(stopped);
   }
@@ -164,8 +173,11 @@
     return made;
   }
 
-  function show(why = "") {
+  let isKept = "kept" in document.documentElement.dataset;
+
+  function show(why = isKept ? words.kept : "") {
     const list = read();
+    shown.querySelectorAll("h2, ol").forEach((one) => { one.hidden = !list.length; });
     shown.querySelector("[data-waiting-list]").replaceChildren(...list.map(line));
     shown.querySelector("[data-waiting-why]").textContent = why;
     shown.hidden = !list.length && !why;
@@ -174,6 +186,8 @@
   if (new URLSearchParams(location.search).has("logged")) {
     try { change(sessionStorage.getItem(SENT), () => []); } catch { /* nothing was sent from here */ }
   }
+  // A kept page may have been sent before: its tokens have had their turn.
+  if (isKept) empty();
   window.addEventListener("online", begin);
   window.addEventListener("pageshow", begin);
   window.addEventListener("storage", () => show());

@@ -19,7 +19,8 @@ def test_after_logging_date_hours_and_part_are_named_with_amend_and_undo(
     url = f"/builds/{build.slug}/bench/"
     line = {"work": f"o{part.operations.get(number=10).pk}", "time": "1h10", "good": "13", "token": "t1"}
     page = signed_in.post(url + "evening/", evening(line), follow=True).content.decode()
-    said = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", page.split("bench__after", 1)[1].split("</section>")[0]))
+    after = page.split("message--success message--blocks", 1)[1].split("</section>")[0]
+    said = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", after))
     entry = Entry.objects.get()
     assert "25 Nov" in said
     assert "1 h 10 min" in said

@@ -1,4 +1,4 @@
-"""Who may see what: signed out there are three open doors, and no others."""
+"""Who may see what: signed out there are few open doors, and no others."""
 
 import re
 from collections.abc import Iterator
@@ -8,8 +8,9 @@ import pytest
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver
 
-# What stands open to anybody: the board, the sign-in page, the welcome page while nobody owns the place, and the look.
-OPEN = {"builds:board", "sign_in", "welcome", "set_theme"}
+# What stands open to anybody: the board, the sign-in page, the welcome page while nobody owns the place, the look, and
+# what a device asks for without being signed in.
+OPEN = {"builds:board", "sign_in", "welcome", "set_theme", "manifest", "worker", "kept_pages"}
 
 
 def every_pattern(resolver: URLResolver | None = None, within: str = "", space: str = "") -> Iterator[tuple[str, str]]:

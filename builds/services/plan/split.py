@@ -2,6 +2,7 @@
 
 from builds.models import Clock, Operation, Part
 from builds.services.changes import write
+from builds.services.plan.needs import hand_needs_to_part
 from builds.services.plan.removal import take_out
 
 
@@ -17,6 +18,7 @@ def replace_making(making: Operation) -> None:
 
     Zero, not "no figure yet": for an unknown time one would be borrowed. A milestone that named it needs the part.
     """
+    hand_needs_to_part(making)
     for milestone in making.milestones.all():
         milestone.operations.remove(making)
         milestone.parts.add(making.part)

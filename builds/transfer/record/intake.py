@@ -22,6 +22,7 @@ from builds.models import (
     Machine,
     Material,
     Milestone,
+    Need,
     Operation,
     Part,
     Remark,
@@ -33,6 +34,7 @@ from builds.models.choices import Role
 from builds.services.log.entries import check_entry
 from builds.transfer.complaints import RecordError, known, quoted
 from builds.transfer.record import allowed, schema
+from builds.transfer.record.needs import tied_needs
 from builds.transfer.record.references import Register
 from builds.transfer.record.row import Row
 from builds.transfer.saving import save_all
@@ -161,6 +163,7 @@ class Intake:
                 self.routes[part].add(f"{at}.number", record, str(last), operation.title, operation.kind)
         self._save(Operation, (operation for route in self.routes.values() for operation in route.by_key.values()))
         self._save(Size, sizes)
+        self._save(Need, tied_needs(taken, self.registers["parts"], self.routes))
 
     def _take_batches(self, rows: Sequence[schema.Batch]) -> None:
         for place, row in enumerate(rows):

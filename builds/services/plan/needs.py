@@ -1,0 +1,55 @@
+"""What comes before what: never in a circle, and kept where a part's work is split."""
+
+from itertools import pairwise
+
+from django.core.exceptions import ValidationError
+
+from builds.models import Build, Need, Operation, Part
+from builds.models.need import named
+from builds.services.changes import write
+from calcs.messages import _
+from calcs.parts.needs import Place, find_circle
+
+
+def refuse_circle(build: Build) -> None:
+    """Raise ValidationError with the circle named where, after a change, something comes before itself.
+
+    Call inside `change`. One query where nothing is said about what comes first, else three.
+    """
+    needs = list(Need.objects.filter(part__build=build).select_related(*_ENDS))
+    if not needs:
+        return
+    parts = Part.objects.filter(build=build).in_bulk()
+    steps: dict[Place, str] = {Place(part.number): str(part) for part in parts.values()}
+    routes: dict[str, list[int]] = {}
+    for operation in Operation.objects.filter(part__build=build).order_by("number"):
+        part = parts[operation.part_id]
+        routes.setdefault(part.number, []).append(operation.number)
+        steps[Place(part.number, operation.number)] = named(part, operation)
+    circle = find_circle(routes, [(need.waiting, need.needed) for need in needs])
+    if circle:
+        raise ValidationError(circle_in_words([steps[place] for place in circle]))
+
+
+_ENDS = ("part", "operation", "needed_part", "needed_operation")
+
+
+def circle_in_words(places: list[str]) -> str:
+    """places: each needs the next, and the last is the first again."""
+    said = [_("{waiting} needs {needed}", waiting=waiting, needed=needed) for waiting, needed in pairwise(places)]
+    return _("That goes in a circle, so none of it could ever be begun: {circle}.", circle="; ".join(said))
+
+
+def hand_needs_to_part(making: Operation) -> None:
+    """Let what was said of a rough "making" be said of its part, whose whole work it stood for. Inside `change`."""
+    for need in [*making.needs.all(), *making.needed_by.all()]:
+        of_part = {
+            name: None if getattr(need, name) == making else getattr(need, name)
+            for name in ("operation", "needed_operation")
+        }
+        if Need.objects.filter(part=need.part, needed_part=need.needed_part, **of_part).exclude(pk=need.pk).exists():
+            need.delete()
+        else:
+            for name, end in of_part.items():
+                setattr(need, name, end)
+            write(need)
