@@ -81,7 +81,7 @@ class NetworkDrawing:
 
 
 def network_drawing(work: MilestoneWork) -> NetworkDrawing | None:
-    """Draw what is open, and what was done right before it. None where nothing open is said to come after other work."""
+    """Draw what is open, and what was done right before it. None where nothing is said about the order of it."""
     shown = _Shown(work)
     if not shown.lines:
         return None
