@@ -86,6 +86,9 @@ MESSAGES: dict[str, str | Callable[[Details], str]] = {
         else _("added operation {operation} to {part}", **d)
     ),
     EventType.MOVE_OPERATION: gettext_noop("moved operation {operation} of {part}"),
+    EventType.COPY_PART: gettext_noop("copied {part} as {copy}"),
+    EventType.COPY_ROUTE: gettext_noop("copied the route of {part} to {to}"),
+    EventType.WORKING_ORDER: gettext_noop("changed the working order"),
     EventType.WORK_OUT: gettext_noop("worked out the time of {operation} of {part}"),
     EventType.APPLY_RATES: lambda d: ngettext(
         "took own rates for {operations} operation not begun",

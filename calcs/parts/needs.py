@@ -70,6 +70,23 @@ Place(part='3', operation=10): (Place(part='2', operation=None),)}
     return found
 
 
+def on_the_way(routes: Routes, needs: Needs, ends: Collection[Place]) -> set[Place]:
+    """Return the operations that have to be done before the ends are done, those of the ends themselves included.
+
+    >>> sorted(on_the_way({"1": [10], "2": [10, 20]}, [(Place("1"), Place("2", 10))], [Place("1")]))
+    [Place(part='1', operation=10), Place(part='2', operation=10)]
+    """
+    graph = step_graph(routes, needs, also=[end.part for end in ends])
+    seen: set[Step] = set()
+    waiting = [last_step(routes, end) for end in ends]
+    while waiting:
+        step = waiting.pop()
+        if step not in seen:
+            seen.add(step)
+            waiting += graph[step]
+    return {place_of(routes, step) for step in seen if 0 < step[1] < _last(routes, step[0])}
+
+
 def blocked_by(routes: Routes, needs: Needs, place: Place) -> tuple[Place, ...]:
     """Return where other parts are held until a place is done, directly or by a detour, the nearest first.
 

@@ -111,7 +111,7 @@ def builds(draw: st.DrawFn) -> dict[str, Any]:
             subject=WORDS, scale=WORDS, units=st.sampled_from(Units.values),
             on_board=st.booleans(), date_on_board=st.booleans(), for_visitors=WORDS,
             activities_counted=st.lists(st.sampled_from(Activity.values)), for_counter=st.booleans(),
-            hourly_figure=MONEY, currency=st.sampled_from(["", "£", "kr"]),
+            hourly_figure=MONEY, budget=MONEY, currency=st.sampled_from(["", "£", "kr"]),
         )
     )  # fmt: skip
 
@@ -133,9 +133,12 @@ def parts(draw: st.DrawFn, machines: list[str], materials: list[str], assemblies
                 assembly=st.sampled_from([None, *assemblies]), material=st.sampled_from([None, *materials]),
                 quantity=st.integers(1, 1000), spares=COUNTS, note=WORDS,
                 blank=WORDS, for_visitors=WORDS, finished_mass_grams=ABOVE_NOTHING, finished_on=DAYS,
-                waiting_note=WORDS, blank_cost=MONEY, sizes=SIZES,
+                waiting_note=WORDS, blank_cost=MONEY, sizes=SIZES, supplier=WORDS, ordered_on=DAYS,
+                arrived_on=st.just(TODAY.isoformat()),
             )
         ))  # fmt: skip
+    for place in range(1, draw(st.integers(0, len(made))) + 1):
+        made[-place]["working_order"] = place
     return made
 
 
@@ -195,6 +198,7 @@ def records(draw: st.DrawFn) -> dict[str, Any]:
         "machines": [
             {"name": name}
             | draw(some(kind=WORDS, speeds=st.lists(ABOVE_NOTHING, max_size=3), power_watts=ABOVE_NOTHING))
+            | draw(st.just({}) | st.fixed_dictionaries({"out_of_order_since": DAYS, "out_of_order_note": WORDS}))
             for name in machines
         ],
         "materials": [{"name": name} | draw(some(density=ABOVE_NOTHING, note=WORDS)) for name in materials],

@@ -178,8 +178,16 @@ def _parts(build: Build, names: Mapping[str, Mapping[int, Any]], routes: Mapping
     # A bought part is told by its source, as in files from before there were roles: any reader takes those.
     columns["source"] = [allowed.Source.of(role) for role in columns["role"]]
     columns["role"] = ["" if role == Role.BOUGHT else role for role in columns["role"]]
+    columns["place"] = _counted(columns["place"])
     inside = {"sizes": sizes, "needs": needs, "operations": routes}
     return _lines(schema.Part, columns | {name: _of_each(columns, rows) for name, rows in inside.items()})
+
+
+def _counted(places: Sequence[float | None]) -> list[int | None]:
+    """Places that only rise, as 1, 2 and so on; None stays None."""
+    in_order = sorted((place, at) for at, place in enumerate(places) if place is not None)
+    ranks = {at: rank for rank, (_place, at) in enumerate(in_order, start=1)}
+    return [ranks.get(at) for at in range(len(places))]
 
 
 def _of_each(columns: Columns, inside: Mapping[int, list[str]]) -> list[list[str]]:

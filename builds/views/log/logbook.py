@@ -64,9 +64,8 @@ def amend(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     form = AmendForm(request.POST or None, entry=entry, choices=choices)
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
-        counted = not entry.activity or entry.activity in entry.build.counted
         with refusals_beside(form):
-            line = form.line(data, taken_off=(entry.bench_minutes or 0) if counted else 0)
+            line = form.line(data, without=[entry.token])
             lines = remarked(request, at_hand, [line], [form], instead_of=entry)
             if lines is not None:
                 amend_entry(entry=entry, line=lines[0], by=the_builder(request), today=today, seen=data["seen"])
