@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from builds.models import Build, Milestone
-from builds.queries.plan.needs import BuildNeeds, PlaceRow, ends_of, needs_in
+from builds.queries.plan.needs import BuildNeeds, PlaceRow, ends_of, needs_in, on_order
 from builds.queries.snapshot import BuildSnapshot, PartRow, read_snapshot
 from calcs.parts.needs import Place, blocked_by, comes_within
 
@@ -40,8 +40,8 @@ def waiting_page(build: Build, today: date) -> WaitingPage:
 
 
 def waits(row: PartRow) -> bool:
-    """Whether somebody said that a part waits, and the build has not what it needs of it yet."""
-    return row.plan.waiting and not row.quantity_made
+    """Whether somebody said that a part waits, or it is on order, and the build has not what it needs of it yet."""
+    return (row.plan.waiting or on_order(row.part)) and not row.quantity_made
 
 
 def _rank(row: WaitingRow) -> tuple[int, int, date]:
@@ -65,7 +65,7 @@ def _rows(snapshot: BuildSnapshot, needs: BuildNeeds) -> Iterator[WaitingRow]:
 
     for row in snapshot.parts:
         if waits(row):
-            yield waiting(PlaceRow(row), (), row.part.waiting_since_on)
+            yield waiting(PlaceRow(row), (), row.part.waiting_since_on or row.part.ordered_on)
     for place, missing in needs.held.items():
         one = needs.at(place)
         # What holds a part as a whole is told once, not of each of its operations again.
