@@ -189,6 +189,7 @@ def test_the_page_tells_each_milestone_and_says_so_where_there_is_none(signed_in
     page = signed_in.get(where).content.decode()
     for words in ("The chain with the most hours", "Bore &lt;b&gt;", "first:", "If it came a month from now", "<desc"):
         assert words in page
+    assert "2 parts (waiting: 1)" in page
     assert "style=" not in page
 
 
