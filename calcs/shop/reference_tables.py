@@ -226,7 +226,9 @@ def cutting_speed_for(
         words = _("{choice}, {share} of the speed for {operation} ({source})", choice=words, **part)
     value, least, most = (registry().Quantity(one, "m/min") for one in (middle, low, high))
     sources = "; ".join(dict.fromkeys(row.source for row in rows))
-    return Chosen(value, least, most, words, sources, "seen" if share == 1 else "seen; share from memory")
+    seen = all(row.status == "seen" for row in rows)
+    status = "from memory" if not seen else "seen" if share == 1 else "seen; share from memory"
+    return Chosen(value, least, most, words, sources, status)
 
 
 def _rows_for(material: str, tool: str, operation: str) -> list[SpeedRow]:
@@ -263,10 +265,14 @@ def specific_energy_of(material: str, own: Quantity | None = None) -> Chosen:
     return _chosen(specific_energies(), family, ENERGY, unknown.format(material=family))
 
 
+_STEELS = "mild steel|medium carbon steel|carbon steel|alloy steel|tool steel|silver steel|free-cutting steel"
+_COPPERS = "brass|free-cutting brass|bronze|phosphor bronze|aluminium bronze|gunmetal|copper"
 _FAMILIES = {
-    **dict.fromkeys(("mild steel", "medium carbon steel", "carbon steel", "alloy steel", "tool steel"), "steel"),
-    **dict.fromkeys(("brass", "free-cutting brass", "bronze", "phosphor bronze", "copper"), "copper alloy"),
-    "grey cast iron": "cast iron",
+    **dict.fromkeys(_STEELS.split("|"), "steel"),
+    **dict.fromkeys(_COPPERS.split("|"), "copper alloy"),
+    **dict.fromkeys(("grey cast iron", "spheroidal graphite iron", "malleable iron"), "cast iron"),
+    **dict.fromkeys(("aluminium 6082", "aluminium 2011"), "aluminium alloy"),
+    "stainless steel 303": "stainless steel",
 }
 
 
