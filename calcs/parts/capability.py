@@ -1,8 +1,8 @@
 """What measured pieces say of the next ones: capability, the share expected outside of the limits, and drift.
 
-The terms are those of ISO 22514 (from memory): with U and L the upper and the lower limit, m the mean and s the sample
-standard deviation, Cp = (U − L) ÷ 6s and Cpk = the smaller of (U − m) ÷ 3s and (m − L) ÷ 3s. Where nobody has shown that
-the work stands still while the pieces are made, the same figures are called performance, Pp and Ppk.
+The terms are those of ISO 22514 (from memory): with U and L the upper and the lower limit, m the mean and s the
+sample standard deviation, Cp = (U − L) ÷ 6s and Cpk = the smaller of (U − m) ÷ 3s and (m − L) ÷ 3s. Where nobody has
+shown that the work stands still while the pieces are made, the same figures are called performance, Pp and Ppk.
 
 Every range takes the pieces for independent draws from one normal distribution. A drift, a sorted lot and readings
 coarser than the spread break that, and no range here knows of it; so the drift stands beside them.
@@ -10,9 +10,9 @@ coarser than the spread break that, and no range here knows of it; so the drift 
 - Cp: exact, since (n − 1)s² ÷ σ² is a chi-squared.
 - Cpk with one limit: exact, by the noncentral t of (U − m) ÷ s × √n (D. B. Owen 1968, Technometrics 10, 445-478; from
   memory).
-- Cpk with two limits: it holds at least as often as it says. The true Cpk is one of the two one-sided figures. The lower
-  end is the smaller of the two one-sided lower ends, and is too high only if that figure's own is; the upper end is the
-  smaller of the two upper ends, each at half the doubt, and is too low only if one of the two is (Bonferroni).
+- Cpk with two limits: it holds at least as often as it says. The true Cpk is one of the two one-sided figures. The
+  lower end is the smaller of the two one-sided lower ends, and is too high only if that figure's own is; the upper end
+  is the smaller of the two upper ends, each at half the doubt, and is too low only if one of the two is (Bonferroni).
 - The share outside follows from the same one-sided ranges: no less than the larger of its two sides, no more than their
   sum, each at half the doubt.
 """
@@ -34,8 +34,8 @@ Range = tuple[float, float]
 WIDEST = 0.75
 """A range of Cpk that is wider than so much of Cpk (or of 1, for a Cpk below 1) tells nothing.
 
-A judgement: its ends are then a factor of two or more apart, as between one piece in fifty outside and one in fifty
-thousand. At the usual confidence and a Cpk of 1 it asks for eight pieces with one limit and for eleven with two.
+A judgement: its ends are then about a factor of two apart or more, as between one piece in fifty outside and one in
+fifty thousand. At the usual confidence and a Cpk of 1 it asks for eight pieces with one limit and for eleven with two.
 """
 FEWEST_FOR_DRIFT = 5
 """Of four pieces even the steadiest order comes up by chance once in twelve (2 of 24), which is no sign of anything."""

@@ -1,10 +1,10 @@
 """Which measured piece goes with which: bores and pistons, gaps and rings, eyes and pins.
 
 As many pairs as can be come first; among all ways to make so many, the one is taken whose clearances are as near the
-wanted one as can be, by the sum of the squared differences: two clearances that are a little off are better than one that
-is right beside one that is far off. It is an assignment problem and solved as one, exactly and in one pass
-(H. W. Kuhn 1955, Naval Research Logistics Quarterly 2, 83-97; D. F. Crouse 2016, IEEE Transactions on Aerospace and
-Electronic Systems 52, 1679-1696, as SciPy has it; both from memory).
+wanted one as can be, by the sum of the squared differences: two clearances that are a little off are better than one
+that is right beside one that is far off. It is an assignment problem and solved as one, exactly and in one pass
+(H. W. Kuhn 1955, Naval Research Logistics Quarterly 2, 83-97; D. F. Crouse 2016, IEEE Transactions on Aerospace
+and Electronic Systems 52, 1679-1696, as SciPy has it; both from memory).
 
 A pair outside of the limits is made dearer than all pairs within them can be together, so that it is never taken for the
 sake of nearness; what was taken so is left over. All costs are whole numbers, and their sums stay below 2^51, where a
@@ -26,9 +26,9 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 NANOMETRES = 1_000_000
-"""In a millimetre. A clearance counts to the nearest one, so that 12.52 − 12.50, to a computer 0.0199999999999996, is 0.02.
+"""In a millimetre. A clearance counts to the nearest one, far below what any workshop measures.
 
-It is a hundredth of what any workshop measures.
+So 12.52 − 12.50, which comes to 0.0199999999999996 in floats, is 0.02 and within a limit of 0.02.
 """
 MOST_PIECES = 1_000
 """Of either sort; so many are paired in about half a second."""
@@ -57,10 +57,10 @@ def pair(outer: Sequence[float], inner: Sequence[float], least: float, most: flo
     """Return which outer size goes with which inner one, so that every clearance is from `least` to `most`.
 
     All in millimetres; the limits themselves are within. Limits below 0 pair for an interference. Nearness is weighed
-    in steps of a nanometre, and in coarser ones where their squares would not add up exactly (for a hundred pairs: where
-    a limit lies more than about 0.4 mm from what is wanted).
-    ValueError with a sentence for no pieces, too many (`MOST_PIECES`), what is no finite number, crossed limits, and a
-    wanted clearance outside of them.
+    in steps of a nanometre, and in coarser ones where their squares would not add up exactly (for a hundred pairs:
+    where a clearance lies more than about 0.4 mm from what is wanted).
+    ValueError with a sentence for no pieces, too many (`MOST_PIECES`), what is no finite number, crossed limits, and
+    a wanted clearance outside of them.
 
     >>> found = pair([20.02, 20.05, 20.00], [20.03, 20.00, 19.99], least=0.01, most=0.03, wanted=0.02)
     >>> found.pairs, found.clearances, found.outer_left, found.inner_left
@@ -108,13 +108,13 @@ def _sizes(values: Sequence[float]) -> list[float]:
 
 def _limits(least: float, most: float, wanted: float) -> tuple[int, int, int]:
     """Return the limits and what is wanted in nanometres."""
-    names = (_("least clearance"), _("most clearance"), _("wanted clearance"))
+    names = (_("smallest clearance"), _("largest clearance"), _("wanted clearance"))
     low, high, aim = (
         round(ratio(value, name, -LARGEST_SIZE, LARGEST_SIZE) * NANOMETRES)
         for value, name in zip((least, most, wanted), names, strict=True)
     )
     if low > high:
-        raise ValueError(_("The least clearance must not be larger than the most."))
+        raise ValueError(_("The smallest clearance must not be larger than the largest."))
     if not low <= aim <= high:
-        raise ValueError(_("The wanted clearance must lie between the least and the most."))
+        raise ValueError(_("The wanted clearance must lie between the smallest and the largest."))
     return low, high, aim
