@@ -12,7 +12,7 @@ from calcs.forecast.result import FinishDates, Forecast, Spread
 from calcs.forecast.words import finish_range, finish_sentences, hours_left_in_words, remarks_in_words
 from calcs.forecast.working import working_of
 from calcs.messages import _
-from calcs.typed.durations import format_logged, format_hours
+from calcs.typed.durations import format_hours, format_logged
 
 MOST_NAMES = 12
 
