@@ -59,7 +59,18 @@ SECTION_HELP = gettext_lazy(
 LENGTH_HELP = gettext_lazy("2 ft, 36 in, 1000 mm. Of a plate both sides of its face: 12 x 8.")
 
 
-class StockForm(SeenMixin, forms.ModelForm):
+class OfSectionForm(SeenMixin, forms.ModelForm):
+    """Stock, or a length on sale. A new one is offered in the units of the one before it."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if self.instance.pk is None:
+            kept = self._meta.model._default_manager.order_by("-pk").values_list("units", flat=True).first()
+            # None yet: in those of the newest build.
+            self.initial["units"] = kept or Build.objects.order_by("-pk").values_list("units", flat=True).first()
+
+
+class StockForm(OfSectionForm):
     class Meta:
         model = Stock
         fields = ["material", "section", "length", "units", "pieces", "note"]
@@ -70,7 +81,7 @@ class StockForm(SeenMixin, forms.ModelForm):
         }
 
 
-class OfferForm(SeenMixin, forms.ModelForm):
+class OfferForm(OfSectionForm):
     class Meta:
         model = Offer
         fields = ["material", "section", "length", "units", "price", "supplier"]

@@ -12,8 +12,9 @@ from fractions import Fraction
 from calcs.messages import _
 from calcs.typed.durations_grammar import Span, find_duration, without_since
 from calcs.typed.durations_refusals import refuse_no_bench_time
+from calcs.typed.number_words import words_to_figures
 from calcs.typed.reading import Reading, Refusal, check_size, refused, taken
-from calcs.typed.text import about, plain_text, rounded, words_to_figures
+from calcs.typed.text import about, plain_text, rounded
 
 _UNKNOWN = re.compile(
     r"[?\-._ ]*|tb[acd]|un ?known|not (?:known|recorded|noted|logged)|n/?a|see the book|do not know|don't know|dunno"

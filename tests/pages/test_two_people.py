@@ -48,6 +48,7 @@ def records(part: Part) -> dict[str, tuple[str, dict[str, str], dict[str, str]]]
                                     by=None)  # fmt: skip
     size = plan.save(record=Size(part=part, name="Bore", full_size="5 ft", reason="stock"), by=None)
     operation, machine, material = part.operations.get(), factories.make_machine(), factories.make_material()
+    stock, offer = factories.make_stock(material, "20 dia", "500"), factories.make_offer(material, "20 dia", "500")
     return {
         "build": (f"{base}/edit/", {"scale": "1:4"}, {"scale": "1:6", "subject": "Beam engine of 1850"}),
         "part": (f"{base}/parts/{part.pk}/edit/", {"quantity": "5"}, {"quantity": "7", "note": "split ring"}),
@@ -62,11 +63,13 @@ def records(part: Part) -> dict[str, tuple[str, dict[str, str], dict[str, str]]]
         "size": (f"{base}/sizes/{size.pk}/edit/", {"full_size": "6 ft"}, {"full_size": "7 ft", "reason": "bar"}),
         "machine": (f"/shop/machines/{machine.pk}/edit/", {"kind": "lathe"}, {"kind": "mill", "note": "old"}),
         "material": (f"/shop/materials/{material.pk}/edit/", {"density": "7100"}, {"density": "7200"}),
+        "stock": (f"/shop/rack/{stock.pk}/edit/", {"pieces": "3"}, {"pieces": "4", "note": "offcut"}),
+        "offer": (f"/shop/on-sale/{offer.pk}/edit/", {"price": "3.00"}, {"price": "4.00", "supplier": "Bar & Co"}),
     }  # fmt: skip
 
 
 KINDS = ("build", "part", "operation", "entry", "assembly", "batch", "closure", "milestone", "size", "machine",
-         "material")  # fmt: skip
+         "material", "stock", "offer")  # fmt: skip
 
 
 @pytest.fixture
