@@ -2,13 +2,29 @@
 
 from collections.abc import Sequence
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from django.contrib.auth.models import User
 
-from builds.models import Assembly, Batch, Build, Builder, Entry, Machine, Material, Need, Operation, Part, Sheet
+from builds.models import (
+    Assembly,
+    Batch,
+    Build,
+    Builder,
+    Entry,
+    Machine,
+    Material,
+    Need,
+    Offer,
+    Operation,
+    Part,
+    Sheet,
+    Stock,
+)
 from builds.services.log import entries as log
 from builds.services.plan import records as plan
+from builds.services.shop import items as shop
 from builds.services.shop.builders import builder_for
 
 TODAY = date(2026, 11, 25)
@@ -88,3 +104,13 @@ def make_machine(name: str = "Lathe", **fields: Any) -> Machine:
 
 def make_material(name: str = "Cast iron", **fields: Any) -> Material:
     return Material.objects.create(name=name, **fields)
+
+
+def make_stock(material: Material, section: str, length: str, pieces: int = 1, **fields: Any) -> Stock:
+    return shop.keep(item=Stock(material=material, section=section, length=length, pieces=pieces, **fields))
+
+
+def make_offer(material: Material, section: str, length: str, price: str | None = None, **fields: Any) -> Offer:
+    """A length on sale; `price` in the shop's money, None where it is not known."""
+    amount = None if price is None else Decimal(price)
+    return shop.keep(item=Offer(material=material, section=section, length=length, price=amount, **fields))

@@ -35,7 +35,7 @@ class BuildForm(SeenMixin, forms.ModelForm):
         fields = [
             "name", "subject", "scale", "units", "started_on", "wished_finish_on", "state", "finished_on",
             "for_visitors", "on_board",
-            "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency",
+            "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency", "budget",
         ]  # fmt: skip
         help_texts = {
             "for_counter": gettext_lazy(
@@ -44,6 +44,7 @@ class BuildForm(SeenMixin, forms.ModelForm):
             "hourly_figure": gettext_lazy(
                 "What an hour at the bench costs. Only for the price; empty: none is worked out."
             ),
+            "budget": gettext_lazy("Empty: none is set. Hours are no part of it."),
             "currency": gettext_lazy("Such as £ or EUR."),
             "subject": gettext_lazy("What the model shows, such as “launch engine of about 1905”."),
             "scale": gettext_lazy("As you say it: 1:6, 1/4, 1½ in to the foot."),
@@ -121,18 +122,21 @@ class PartForm(OfBuild):
         help_text=gettext_lazy("For a part whose pieces nobody counted. Leave empty to let the counts decide."),
     )
     waiting_since_on = DateField(label=gettext_lazy("Waiting since"), required=False)
+    ordered_on = DateField(label=gettext_lazy("Ordered on"), required=False)
+    arrived_on = DateField(label=gettext_lazy("Arrived on"), required=False)
 
     class Meta:
         model = Part
         fields = [
             "number", "name", "role", "assembly", "sheet", "quantity", "spares", "material", "blank", "blank_cost",
-            "finished_mass_grams", "for_visitors", "note", "waiting_for", "waiting_since_on", "waiting_note",
-            "finished_on",
+            "finished_mass_grams", "supplier", "ordered_on", "arrived_on", "for_visitors", "note", "waiting_for",
+            "waiting_since_on", "waiting_note", "finished_on",
         ]  # fmt: skip
         widgets = {"note": forms.Textarea(attrs={"rows": 3})}
         help_texts = {
             "blank": gettext_lazy("As you would write it on the rack: 2-1/2 in round × 4 in."),
-            "blank_cost": gettext_lazy("Material for one. Empty is not known, 0 is free."),
+            "blank_cost": gettext_lazy("Material for one, or the price of one bought. Empty is not known, 0 is free."),
+            "supplier": gettext_lazy("Of what comes by post: a bought part, a casting, a blank cut to size."),
             "for_visitors": gettext_lazy("One plain sentence: what this part does in the engine."),
             "role": WHAT_ROLES_MEAN,
         }

@@ -18,6 +18,7 @@ from builds.models.photo import Photo
 from builds.models.sheet import Remark, Sheet
 from builds.models.shop import Shop
 from builds.models.size import Size
+from builds.models.stock import Offer, Stock
 from builds.models.total import Total
 
 # What leans on nothing stands first: what is undone comes back in this order and goes in the opposite one.
@@ -35,6 +36,7 @@ KEPT_WITH_HISTORY = (
     Closure,
     Entry,
     Photo,
+    Stock,
 )
 
 __all__ = [
@@ -51,6 +53,7 @@ __all__ = [
     "Material",
     "Milestone",
     "Need",
+    "Offer",
     "Operation",
     "Part",
     "Photo",
@@ -58,5 +61,6 @@ __all__ = [
     "Sheet",
     "Shop",
     "Size",
+    "Stock",
     "Total",
 ]

@@ -32,7 +32,7 @@ from calcs.forecast.pace import unattended_hours_per_week, weekly_hours, weeks_t
 from calcs.forecast.rates import RatePosterior, fit_rates
 from calcs.forecast.simulate_times import OwnLogs
 from calcs.forecast.simulate_work import Knowledge, PartDraws, draw_parts
-from calcs.parts.plan import BuildPlan
+from calcs.parts.plan import BuildPlan, PartPlan
 from calcs.parts.remaining import OpenPart, open_part, open_parts
 from calcs.parts.yields import shop_belief, yield_counts
 
@@ -113,29 +113,41 @@ def _seeds(seed: int) -> _Seeds:
 
 
 def _learn(plan: BuildPlan, as_of: date, seed: np.random.SeedSequence, draws: int) -> Learned:
-    kinds = tuple(dict.fromkeys(operation.kind for part in plan.parts for operation in part.operations))
-    slopes = slopes_seen(plan.parts)
-    rates = fit_rates(list(rate_observations(plan.parts)), kinds, tuple(slopes.values()))
     hours = {kind: sum(one.minutes for one in plan.stints if one.kind == kind) / 60 for kind in ("operation", "shop")}
     share = shop_share(hours["operation"], hours["shop"])
     growth = growth_seen(plan, as_of)
-    # Seeds of their own, so that more shop time in the log does not stir up the draws of the rates.
-    seeds = (np.random.default_rng(one) for one in seed.spawn(5))
-    for_share, for_growth, for_rates, for_overrun, for_wholes = seeds
-    shop_yield = shop_belief(yield_counts(plan.parts))
-    excess = overrun(plan.parts, rates, shop_yield)
-    drawn = rates.draw(for_rates, draws).with_wholes_apart(kinds, assemblies_apart(plan.parts), for_wholes)
-    known = Knowledge(
+    for_share, for_growth, *for_work = (np.random.default_rng(one) for one in seed.spawn(5))
+    rates, known = _learn_of_work(plan.parts, for_work, draws)
+    growing, chances = growth.draw(for_growth, draws), even_chances(for_growth, draws)
+    return Learned(rates, share, growth, known, growing, chances, share.draw(for_share, draws))
+
+
+def learn_of_work(parts: Sequence[PartPlan], seed: int, draws: int) -> Knowledge:
+    """Return what a build's parts teach about the time of its work: the very draws that its forecast rests on."""
+    for_work = [np.random.default_rng(one) for one in _seeds(seed).shared.spawn(5)[2:]]
+    return _learn_of_work(parts, for_work, draws)[1]
+
+
+def _learn_of_work(
+    parts: Sequence[PartPlan], rngs: Sequence[np.random.Generator], draws: int
+) -> tuple[RatePosterior, Knowledge]:
+    """Each its own dice, so that more shop time in the log does not stir up the draws of the rates."""
+    for_rates, for_overrun, for_wholes = rngs
+    kinds = tuple(dict.fromkeys(operation.kind for part in parts for operation in part.operations))
+    slopes = slopes_seen(parts)
+    rates = fit_rates(list(rate_observations(parts)), kinds, tuple(slopes.values()))
+    shop_yield = shop_belief(yield_counts(parts))
+    excess = overrun(parts, rates, shop_yield)
+    drawn = rates.draw(for_rates, draws).with_wholes_apart(kinds, assemblies_apart(parts), for_wholes)
+    return rates, Knowledge(
         kinds=kinds,
         rates=drawn.shifted(excess.draw(for_overrun, draws)),
         own=OwnLogs.of(rates, slopes),
         shop_yield=shop_yield,
-        imputed_part=imputed_part(plan.parts),
-        imputed_operations=imputed_operations(plan.parts),
+        imputed_part=imputed_part(parts),
+        imputed_operations=imputed_operations(parts),
         excess=excess.log_mean,
     )
-    growing, chances = growth.draw(for_growth, draws), even_chances(for_growth, draws)
-    return Learned(rates, share, growth, known, growing, chances, share.draw(for_share, draws))
 
 
 def _add_up(plan: BuildPlan, parts: Sequence[OpenPart], drawn: PartDraws, learned: Learned, seed: int) -> HoursLeft:

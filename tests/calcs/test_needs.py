@@ -87,7 +87,7 @@ def test_what_a_part_holds_is_told_by_the_first_operation_that_is_held() -> None
 def test_no_way_weighs_more_than_the_heaviest(needs: list[tuple[Place, Place]], hours: dict[Place, float]) -> None:
     if find_circle(TWO_STEPS, needs):
         with pytest.raises(ValueError, match="circle"):
-            heaviest_chain(TWO_STEPS, needs, hours, ["1"])
+            heaviest_chain(TWO_STEPS, needs, hours, [Place("1")])
         return
     # Parts joined by needs of parts as a whole, tried in every order.
     whole = [(waiting, needed) for waiting, needed in needs if waiting.operation is needed.operation is None]
@@ -97,18 +97,18 @@ def test_no_way_weighs_more_than_the_heaviest(needs: list[tuple[Place, Place]], 
         for way in permutations("1234", length)
         if way[-1] == "1" and all((Place(b), Place(a)) in whole for a, b in pairwise(way))
     )
-    assert sum(hours[place] for place in heaviest_chain(TWO_STEPS, whole, hours, ["1"])) == best
+    assert sum(hours[place] for place in heaviest_chain(TWO_STEPS, whole, hours, [Place("1")])) == best
 
 
 def test_a_way_may_be_asked_to_begin_with_a_part() -> None:
     weights = {Place("201", 40): 9.0, Place("211", 10): 1.0, Place("213", 10): 2.0}
     needs = [(PISTON, BORE), (PISTON, ROD)]
-    assert heaviest_chain(ROUTES, needs, weights, ["211"]) == (BORE, Place("211", 10))
-    assert heaviest_chain(ROUTES, needs, weights, ["211"], begin="213") == (Place("213", 10), Place("211", 10))
-    assert heaviest_chain(ROUTES, [], weights, ["211"], begin="213") == ()
+    assert heaviest_chain(ROUTES, needs, weights, [PISTON]) == (BORE, Place("211", 10))
+    assert heaviest_chain(ROUTES, needs, weights, [PISTON], begin="213") == (Place("213", 10), Place("211", 10))
+    assert heaviest_chain(ROUTES, [], weights, [PISTON], begin="213") == ()
 
 
 def test_a_part_without_a_route_weighs_by_itself() -> None:
-    assert heaviest_chain({}, [(Place("b"), Place("a"))], {Place("a"): 1.0, Place("b"): 2.0}, ["b"]) == (
+    assert heaviest_chain({}, [(Place("b"), Place("a"))], {Place("a"): 1.0, Place("b"): 2.0}, [Place("b")]) == (
         Place("a"), Place("b")
     )  # fmt: skip

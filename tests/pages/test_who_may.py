@@ -49,6 +49,7 @@ WHO: dict[str, tuple[int, int]] = {
     "photo_file": (ONLOOKER, NEVER),
     # The log
     "builds:bench": (BUILDER, BUILDER),
+    "builds:tonight": (ONLOOKER, NEVER),
     "builds:bench_at_hand": (BUILDER, NEVER),
     "builds:log_evening": (BUILDER, BUILDER),
     "builds:left_after": (BUILDER, NEVER),
@@ -62,6 +63,9 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:log": (ONLOOKER, NEVER),
     "builds:take_in_log": (BUILDER, BUILDER),
     "builds:take_in_parts": (BUILDER, BUILDER),
+    "builds:copy_part": (BUILDER, BUILDER),
+    "builds:parts": (ONLOOKER, NEVER),
+    "builds:set_order": (NEVER, BUILDER),
     "builds:amend": (BUILDER, BUILDER),
     "builds:entry_photos": (BUILDER, BUILDER),
     "builds:remove_entry": (NEVER, BUILDER),
@@ -72,6 +76,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:forecast": (ONLOOKER, NEVER),
     "builds:rates": (ONLOOKER, NEVER),
     "builds:apply_rates": (NEVER, BUILDER),
+    "builds:holds": (ONLOOKER, NEVER),
     "builds:ready": (ONLOOKER, NEVER),
     "builds:replay": (ONLOOKER, NEVER),
     "builds:repeats": (ONLOOKER, NEVER),
@@ -82,6 +87,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:batch_grid": (ONLOOKER, BUILDER),
     "builds:log_batch": (BUILDER, BUILDER),
     "builds:shop_counter": (ONLOOKER, BUILDER),
+    "builds:to_buy": (ONLOOKER, NEVER),
     "builds:board": (NOBODY, NEVER),
     # The shop
     "builds:shop": (ONLOOKER, BUILDER),

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from builds.models import Build, Clock
-from builds.queries.log.bench import after_logging, bench_of, tonight
+from builds.queries.log.bench import after_logging, bench_of, likely_picks
 from builds.queries.snapshot import PartsAtHand
 from builds.services.log import entries as log
 from tests import factories
@@ -17,7 +17,7 @@ DAY = date(2026, 3, 2)
 
 def offered(build: Build, wanted: int | None = None, most: int = 6) -> list[str]:
     """The picks as "part/operation", in their order."""
-    picks = tonight(PartsAtHand(build, TODAY), wanted, most)
+    picks = likely_picks(PartsAtHand(build, TODAY), wanted, most=most)
     return [f"{pick.line.part.number}/{pick.operation.kind if pick.operation else ''}" for pick in picks]
 
 
@@ -95,7 +95,7 @@ def test_a_pick_says_how_many_pieces_are_left_there(build: Build) -> None:
     entry(build, "1", "turning", good=1)
     entry(build, "1", "sawing", worked_on=DAY + timedelta(days=1), good=3)
 
-    picks = {pick.value: pick.left for pick in tonight(PartsAtHand(build, TODAY))}
+    picks = {pick.value: pick.left for pick in likely_picks(PartsAtHand(build, TODAY))}
 
     sawing, turning = build.parts.get(number="1").operations.all()
     assert (picks[f"o{sawing.pk}"], picks[f"o{turning.pk}"]) == (1, 3)

@@ -13,12 +13,14 @@ from builds.models import (
     Material,
     Milestone,
     Need,
+    Offer,
     Operation,
     Part,
     Photo,
     Remark,
     Sheet,
     Size,
+    Stock,
 )  # fmt: skip
 
 # Fields that a record leaves out. Of every model: the number that a database gives, and what a row belongs to, which
@@ -42,18 +44,21 @@ LEFT_OUT: dict[type[models.Model], set[str]] = {
     Entry: {"build", "version", "recorded_at", "removed_at"},
     Machine: set(),
     Material: set(),
+    Stock: set(),
+    Offer: set(),
     Photo: {"build", "added_at"},
 }
 CARRIED: dict[type[models.Model], set[str]] = {
     Build: {
         "name", "subject", "scale", "units", "started_on", "wished_finish_on", "state", "finished_on", "for_visitors",
-        "on_board", "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency", "machines",
-        "materials",
+        "on_board", "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency", "budget",
+        "machines", "materials",
     },
     Assembly: {"name", "parent"},
     Part: {
         "assembly", "sheet", "number", "name", "quantity", "spares", "material", "role", "blank", "blank_cost",
-        "finished_mass_grams", "for_visitors", "note", "finished_on", "waiting_for", "waiting_since_on", "waiting_note",
+        "finished_mass_grams", "supplier", "ordered_on", "arrived_on", "for_visitors", "note", "finished_on",
+        "waiting_for", "waiting_since_on", "waiting_note", "place",
     },
     Milestone: {"name", "parts", "assemblies", "operations", "reached_on"},
     Sheet: {"number", "title", "revision"},
@@ -71,8 +76,13 @@ CARRIED: dict[type[models.Model], set[str]] = {
         "unattended_minutes", "good", "reworked", "scrap", "scrap_reason", "note", "oddities",
         "token",
     },
-    Machine: {"name", "kind", "speeds", "speed_low", "speed_high", "power_watts", "note"},
+    Machine: {
+        "name", "kind", "speeds", "speed_low", "speed_high", "power_watts", "note", "out_of_order_since_on",
+        "out_of_order_note",
+    },
     Material: {"name", "density", "cutting_speed", "cutting_speed_carbide", "note"},
+    Stock: {"material", "section", "length", "units", "pieces", "note"},
+    Offer: {"material", "section", "length", "units", "price", "supplier"},
     Photo: {"part", "entry", "image", "caption", "taken_on"},
 }  # fmt: skip
 

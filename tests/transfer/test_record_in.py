@@ -177,6 +177,7 @@ REFUSED: list[tuple[list[str | int], Any, str, str]] = [
     (["machines", 1, "speed_high"], 50, "machines[1].speed_high", "the lowest first"),
     (["machines", 1, "speed_low"], None, "machines[1].speed_low", "both"),
     (["machines", 1, "name"], "Lathe", "machines[1].name", "stands twice"),
+    (["machines", 1, "out_of_order_note"], "Belt", "machines[1].out_of_order_since", "since when"),
     (["materials", 0, "density"], float("inf"), "materials[0].density", "number is wanted"),
     (["materials", 0, "density"], float("nan"), "materials[0].density", "number is wanted"),
     (["materials", 0, "density"], True, "materials[0].density", "number is wanted"),

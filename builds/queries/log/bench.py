@@ -60,7 +60,8 @@ class Bench:
     """The bench of a builder. Each thing is read when it is asked for, and of the build only what was on it lately.
 
     evening: the day that is offered for logging, which after midnight is still the day before.
-    wanted: the key of a part that comes first, whatever was used last.
+    wanted: the key of a part that comes first, whatever was used last; at: of its operation that is meant, where it is
+    not the next one.
     """
 
     build: Build
@@ -68,6 +69,7 @@ class Bench:
     today: date
     evening: date
     wanted: int | None = None
+    at: int | None = None
 
     @cached_property
     def _last(self) -> Worked:
@@ -81,7 +83,7 @@ class Bench:
     @cached_property
     def picks(self) -> tuple[Pick, ...]:
         """The last used first."""
-        return tonight(self.at_hand, self.wanted, last=self._last)
+        return likely_picks(self.at_hand, self.wanted, self.at, last=self._last)
 
     @cached_property
     def near(self) -> tuple[int, ...]:
@@ -119,16 +121,28 @@ class Bench:
 
 
 def bench_of(
-    build: Build, builder: Builder | None, today: date, wanted: int | None = None, evening: date | None = None
+    build: Build,
+    builder: Builder | None,
+    today: date,
+    wanted: int | None = None,
+    evening: date | None = None,
+    at: int | None = None,
 ) -> Bench:
     """The bench; `evening` is today unless it is said."""
-    return Bench(build, builder, today, evening or today, wanted)
+    return Bench(build, builder, today, evening or today, wanted, at)
 
 
-def tonight(
-    at_hand: PartsAtHand, wanted: int | None = None, most: int = MOST_PICKS, last: Worked | None = None
+def likely_picks(
+    at_hand: PartsAtHand,
+    wanted: int | None = None,
+    at: int | None = None,
+    most: int = MOST_PICKS,
+    last: Worked | None = None,
 ) -> tuple[Pick, ...]:
-    """What is likely on the bench: the operations logged last while they have pieces left, then what comes next."""
+    """What is likely on the bench: the operations logged last while they have pieces left, then what comes next.
+
+    wanted, at: part and operation that come first, if any of it is left.
+    """
     last = work_lately(at_hand.build, at_hand.as_of) if last is None else last
     lately = list(dict.fromkeys(part for part, _ in last))
     picks: dict[str, Pick] = {}
@@ -139,6 +153,9 @@ def tonight(
             picks.setdefault(pick.value, pick)
 
     if (line := at_hand.row(wanted, lately)) is not None:
+        meant = [pick for one in line.operations if (pick := Pick(line, one.operation)).left and one.operation.pk == at]
+        # What was asked for, spares too.
+        picks |= {pick.value: pick for pick in meant}
         offer(line, line.next_operation)
     for part_id, operation_id in last:
         if len(picks) >= most:

@@ -14,6 +14,7 @@ from builds.models.part import DETAIL_ROLES
 from builds.queries.cache_store import program_version
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_by_part, forecast_of, left_of
 from builds.queries.forecast.finished import finished_build
+from builds.queries.forecast.ready import chance_of_wish
 from builds.queries.plan.needs import PartNeeds, PlaceRow, part_needs
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.plan.role_counts import PartCounts, counts_of
@@ -184,6 +185,10 @@ class BuildPage:
         if finished is not None:
             return finished.sentences
         return tuple(filter(None, (self.snapshot.state.sentence,)))
+
+    @property
+    def chance_of_wish(self) -> str:
+        return chance_of_wish(self.build_forecast)
 
     @property
     def snapshot(self) -> BuildSnapshot:

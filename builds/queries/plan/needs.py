@@ -12,6 +12,7 @@ from builds.models.need import named
 from builds.queries.plan.build_state import state_on
 from builds.queries.snapshot import OperationRow, PartRow, PartsSnapshot, read_parts
 from calcs.parts.needs import Place, missing
+from calcs.parts.plan import MilestonePlan
 from calcs.parts.remaining import nothing_left
 
 
@@ -39,13 +40,18 @@ class PlaceRow:
     def done(self) -> bool:
         """Whether the build has what it needs of the part, or nothing has to pass the operation any more.
 
-        A bought part without a route has no bench hours left, and is not there as long as it waits.
+        A bought part without a route has no bench hours left, and is not there as long as it waits or is on order.
         """
         if self.row.quantity_made:
             return True
         if self.step is None:
-            return nothing_left(self.row.plan) and not self.row.plan.waiting
+            return nothing_left(self.row.plan) and not self.row.plan.waiting and not on_order(self.part)
         return self.row.to_pass[self.row.operations.index(self.step)] == 0
+
+
+def on_order(part: Part) -> bool:
+    """Whether it was ordered and has not arrived."""
+    return part.ordered_on is not None and part.arrived_on is None
 
 
 @dataclass(frozen=True)
@@ -105,6 +111,18 @@ def read_needs(build: Build, about: Q | None = None) -> tuple[Need, ...]:
 def needs_in(snapshot: PartsSnapshot) -> BuildNeeds:
     """What comes before what among the parts of a snapshot. One query."""
     return BuildNeeds(read_needs(snapshot.build), snapshot.parts)
+
+
+def ends_of(milestone: MilestonePlan, snapshot: PartsSnapshot) -> tuple[Place, ...]:
+    """What a milestone names: parts as a whole, and operations as far as which others are needed."""
+    found = []
+    for row in snapshot.parts:
+        if row.part.pk in milestone.part_keys:
+            found.append(Place(row.part.number))
+        keys = {operation for part, operation in milestone.up_to if part == row.part.pk}
+        numbers = [step.operation.number for step in row.operations if step.operation.pk in keys]
+        found.extend(Place(row.part.number, number) for number in numbers)
+    return tuple(found)
 
 
 def held_by(build: Build, as_of: date) -> dict[Place, tuple[PlaceRow, ...]]:

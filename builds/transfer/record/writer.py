@@ -14,7 +14,21 @@ from typing import Any
 from django.db.models import QuerySet
 from pydantic.fields import FieldInfo
 
-from builds.models import Batch, Build, Builder, Entry, Machine, Material, Need, Operation, Photo, Remark, Size
+from builds.models import (
+    Batch,
+    Build,
+    Builder,
+    Entry,
+    Machine,
+    Material,
+    Need,
+    Offer,
+    Operation,
+    Photo,
+    Remark,
+    Size,
+    Stock,
+)  # fmt: skip
 from builds.models.choices import Role
 from builds.transfer.record import allowed, schema
 from builds.transfer.record.fields import written
@@ -56,6 +70,8 @@ def _sections(build: Build, photos: bool) -> dict[str, Any]:
         "build": _lines(schema.Build, _read(schema.Build, Build.objects.filter(pk=build.pk)))[0],
         "machines": _by_name(schema.Machine, Machine.objects.filter(pk__in=machines)),
         "materials": _by_name(schema.Material, Material.objects.filter(pk__in=materials)),
+        "stock": _of_sections(schema.Stock, Stock.objects.filter(material__in=materials), names),
+        "offers": _of_sections(schema.Offer, Offer.objects.filter(material__in=materials), names),
         "assemblies": _lines(schema.Assembly, _read(schema.Assembly, build.assemblies.all(), names)),
         "sheets": _sheets(build),
         "parts": _parts(build, names, routes),
@@ -141,6 +157,11 @@ def _by_name(kind: type[Row], records: "QuerySet[Any]") -> list[str]:
     return [line for name, line in sorted(zip(columns["name"], _lines(kind, columns), strict=True))]
 
 
+def _of_sections(kind: type[Row], records: "QuerySet[Any]", names: Mapping[str, Mapping[int, Any]]) -> list[str]:
+    """Stock in an order that hangs on nothing but what is said of it."""
+    return sorted(_lines(kind, _read(kind, records.order_by(), names)))
+
+
 def _inside(
     kind: type[Row], records: "QuerySet[Any]", owner: str, names: Mapping[str, Mapping[int, Any]] | None = None
 ) -> Mapping[int, list[str]]:
@@ -178,8 +199,16 @@ def _parts(build: Build, names: Mapping[str, Mapping[int, Any]], routes: Mapping
     # A bought part is told by its source, as in files from before there were roles: any reader takes those.
     columns["source"] = [allowed.Source.of(role) for role in columns["role"]]
     columns["role"] = ["" if role == Role.BOUGHT else role for role in columns["role"]]
+    columns["place"] = _counted(columns["place"])
     inside = {"sizes": sizes, "needs": needs, "operations": routes}
     return _lines(schema.Part, columns | {name: _of_each(columns, rows) for name, rows in inside.items()})
+
+
+def _counted(places: Sequence[float | None]) -> list[int | None]:
+    """Places that only rise, as 1, 2 and so on; None stays None."""
+    in_order = sorted((place, at) for at, place in enumerate(places) if place is not None)
+    ranks = {at: rank for rank, (_place, at) in enumerate(in_order, start=1)}
+    return [ranks.get(at) for at in range(len(places))]
 
 
 def _of_each(columns: Columns, inside: Mapping[int, list[str]]) -> list[list[str]]:
