@@ -13,6 +13,7 @@ from builds.forms.two_people import SeenMixin
 from builds.models import Build, Builder, Machine, Material, Offer, Stock
 from builds.models.choices import PersonRole
 from builds.queries.log.events import EVENT_GROUPS
+from builds.services.shop.builders import role_of
 from calcs.messages import _
 from calcs.units.registry import LengthUnit
 
@@ -193,7 +194,7 @@ class NewPersonForm(PersonForm):
         return self.cleaned_data["role"] or PersonRole.BUILDER
 
 
-class EditPersonForm(forms.Form):
+class EditPersonForm(SeenMixin, forms.Form):
     """What somebody may do."""
 
     role = forms.ChoiceField(label=gettext_lazy("Role"), choices=PersonRole, help_text=ROLES)
@@ -204,6 +205,10 @@ class EditPersonForm(forms.Form):
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
         help_text=gettext_lazy("Left empty, the password stays. A new one signs them out everywhere."),
     )
+
+    def __init__(self, *args: Any, entry: Builder, **kwargs: Any) -> None:
+        initial = {"role": role_of(entry), "may_sign_in": entry.user is not None and entry.user.is_active}
+        super().__init__(*args, entry=entry, **{**kwargs, "initial": initial})
 
 
 class EventFilterForm(forms.Form):

@@ -20,7 +20,8 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from calcs.forecast.even_draws import beta_at, even_chances, even_normals
+from calcs.forecast.even_draws import beta_at, even_normals
+from calcs.forecast.observations import HOURS_PER_LOOK
 from calcs.forecast.result import TowardsSummary
 from calcs.parts.count import passed_each
 from calcs.parts.plan import BuildPlan, MilestonePlan, PartPlan
@@ -29,12 +30,10 @@ Floats: TypeAlias = NDArray[np.float64]
 
 USUAL_FOCUS = 0.6
 FOCUS_WORTH = 4.0
-"""What is usual counts as so many looks at the log. Both measured on simulated builds whose builders do what they like
-for none to six tenths of the time, and taken somewhat lower and wider, since others do: a judgement."""
-HOURS_PER_LOOK = 12.0
-"""Hours of log that count as one independent look at the share; evenings next to each other are alike."""
+"""What is usual counts as so many looks at the log. On simulated builds whose builders do what they like for up to six
+tenths of the time, 0.7 and 6 would be right; others stray more, so both are taken lower: a judgement."""
 STRETCH_HOURS = 12.0
-"""Mean hours of other work that come in one stretch: a judgement."""
+"""Variance ÷ mean of the other work in between, in hours: it comes in stretches of several evenings. A judgement."""
 LEAST_SHARE, MOST_OF_THE_REST = 0.02, 0.95
 
 
@@ -51,7 +50,8 @@ class Needed:
         """Return what any of the milestones needs; of a part that several name, as far as the furthest one."""
         whole = frozenset[int]().union(*(one.part_keys for one in milestones))
         named = {operation for one in milestones for part, operation in one.up_to if part not in whole}
-        so_far, steps = {}, set()
+        so_far: dict[int, int] = {}
+        steps: set[int] = set()
         for part in parts if named else ():
             places = [place for place, one in enumerate(part.operations, start=1) if one.key in named]
             if places and part.key not in whole:
@@ -75,7 +75,7 @@ def cut_short(part: PartPlan, operations: int) -> PartPlan:
     """Return the part with the first so many operations of its route; what later ones saw has passed the last of them.
 
     >>> from calcs.parts.plan import OperationPlan
-    >>> boring, fitting, turning = (OperationPlan(key, "fitting", 0, 9, good=good) for key, good in enumerate((0, 0, 1)))
+    >>> boring, fitting, turning = (OperationPlan(1 + good, "fitting", 0, 9, good=good) for good in (0, 0, 1))
     >>> [one.good for one in cut_short(PartPlan(1, "erection", "", 1, 0, (boring, fitting, turning)), 2).operations]
     [0, 1]
     """
@@ -148,16 +148,20 @@ def hours_until(
 
     `own` are the hours of its work and of everything before it (milestones, draws), `whole` those of the build (draws).
     """
-    from scipy.special import gammaincinv
-
-    normals, chances = even_normals(rng, len(whole)), even_chances(rng, len(whole))
+    of_shares, of_stretches = even_normals(rng, len(whole)), even_normals(rng, len(whole))
     until, shares, so_far = [], [], np.zeros(len(whole))
     for place, hours in enumerate(own):
         of_the_rest = float(hours.sum() / max(whole.sum(), 1e-9))
         towards = share_towards(plan, place + 1, min(MOST_OF_THE_REST, of_the_rest))
-        share = towards.draw(normals)
-        between = gammaincinv(np.maximum(hours * (1 / share - 1) / STRETCH_HOURS, 1e-9), chances) * STRETCH_HOURS
+        between = _in_between(hours * (1 / towards.draw(of_shares) - 1), of_stretches)
         so_far = np.maximum(so_far, np.minimum(hours + between, whole))
         until.append(np.where(hours > 0, so_far, 0.0))
         shares.append(towards)
     return np.array(until).reshape(own.shape), tuple(shares)
+
+
+def _in_between(mean: Floats, normals: Floats) -> Floats:
+    """Return hours of other work that comes in stretches (log-normal): variance = mean × STRETCH_HOURS."""
+    mean = np.maximum(mean, 1e-6)
+    variance = np.log1p(STRETCH_HOURS / mean)
+    return np.asarray(mean * np.exp(np.sqrt(variance) * normals - variance / 2))

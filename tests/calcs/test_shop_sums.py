@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from calcs import cutting
 from calcs.shop import bolt_circle, dividing, fits, scaling, stock, tapers, threads, triangles
 from calcs.shop.drills import drills, nearest_drill
+from calcs.shop.over_wires import best_wire, over_wires
 from calcs.units.registry import registry
 from tests.calcs.cuts import in_inches, mm, worked_out
 from tests.calcs.test_cutting import nonsense
@@ -37,6 +38,8 @@ SUMS = {
     "blanks": (stock.blanks_from_bar, {"bar": mm(1000), "each": mm(30), "parting": mm(3), "grip": mm(40)}, "value"),
     "nearest stock": (stock.nearest_stock, {"wanted": mm(23)}, "difference"),
     "drill": (nearest_drill, {"size": mm(5.1)}, None),
+    "best wire": (best_wire, {"pitch": mm(1.5), "angle": 55}, "value"),
+    "over wires": (lambda wire: over_wires(threads.iso_thread(mm(10), mm(1.5)), 60, wire), {"wire": mm(0.9)}, None),
     "iso thread": (threads.iso_thread, {"major": mm(10), "pitch": mm(1.5)}, "minor"),
     "per cent": (threads.percent_of_thread, {"major": mm(10), "pitch": mm(1.5), "drill": mm(8.5)}, "value"),
     "tapping drill": (threads.tapping_drill, {"major": mm(10), "pitch": mm(1.5), "percent": 70}, "value"),

@@ -7,6 +7,7 @@ next milestone. What comes into the plan later falls to a milestone that is stil
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -14,19 +15,21 @@ from datetime import date
 import numpy as np
 
 from calcs.forecast import forecast
+from calcs.forecast.result import FinishDates
 from calcs.parts.plan import BuildPlan, MilestonePlan
 from tests.calibration.as_of import day_of, plan_as_of
-from tests.calibration.evenings import Bench, History, simulate
+from tests.calibration.evenings import Bench, History, worked_off
 from tests.calibration.report import cut_days
-from tests.calibration.world import Shop, SimulatedPart, World
+from tests.calibration.world import Shop, SimulatedPart, World, draw_shop
 
 MILESTONES = 4
 MOST_LIKING = 0.6
-LIKING = (0.0, 0.2, 0.4, MOST_LIKING)
-"""The regimes: what is liked takes up to a fifth of the evenings, up to two, up to three."""
+REGIMES = ((0.0, 0.2), (0.2, 0.4), (0.4, MOST_LIKING))
+"""The share of the evenings that goes into what is liked: from, to."""
 EVENINGS_OF_LIKING = 3.0
+"""So many evenings running go into what is liked."""
 OUT_OF_ORDER = 3.0
-"""How many evenings running go into what is liked, and how many places parts lie off the order of the milestones."""
+"""So many places parts lie off the order of the milestones."""
 
 
 class BenchWithMilestones(Bench):
@@ -38,10 +41,9 @@ class BenchWithMilestones(Bench):
         self.likes = False
         self.liked: SimulatedPart | None = None
         ends = np.cumsum(self.rng.dirichlet(np.full(MILESTONES + 1, 4.0)))[:-1]
-        places = np.argsort(
-            np.argsort(np.arange(len(shop.parts)) + OUT_OF_ORDER * self.rng.standard_normal(len(shop.parts)))
-        )
-        groups = np.searchsorted(ends, (places + 0.5) / len(shop.parts))
+        number = len(shop.parts)
+        places = np.argsort(np.argsort(np.arange(number) + OUT_OF_ORDER * self.rng.standard_normal(number)))
+        groups = np.searchsorted(ends, (places + 0.5) / number)
         self.group = {part.key: int(group) for part, group in zip(shop.parts, groups, strict=True)}
 
     @property
@@ -95,52 +97,43 @@ class MilestoneCase:
 
     seed: int
     liking: float
-    cut: float
-    place: int
-    low: date | None
-    even: date | None
-    high: date | None
-    reached_on: date
     as_of: date
-    reached_before: int
+    finish_on: FinishDates
+    reached_on: date
 
     @property
     def held(self) -> bool:
-        return (
-            self.low is not None and self.low <= self.reached_on and (self.high is None or self.reached_on <= self.high)
-        )
+        return not self.late and self.finish_on.p10 is not None and self.finish_on.p10 <= self.reached_on
 
     @property
-    def side(self) -> int:
-        """-1: reached before the range, 1: after it."""
-        return 0 if self.held else -1 if self.low is None or self.reached_on < self.low else 1
+    def late(self) -> bool:
+        return self.finish_on.p90 is not None and self.finish_on.p90 < self.reached_on
+
+    @property
+    def even(self) -> float:
+        """Even chance ÷ truth, in days."""
+        days = math.inf if self.finish_on.p50 is None else (self.finish_on.p50 - self.as_of).days
+        return max(1, days) / max(1, (self.reached_on - self.as_of).days)
 
 
-def milestone_cases(seeds: Iterable[int], draws: int = 1000, world: World = World()) -> list[MilestoneCase]:
+def milestone_cases(seeds: Iterable[int], draws: int = 1000) -> list[MilestoneCase]:
     """Return every milestone that was still ahead, of every build of these seeds at every cut."""
-    return [case for seed in seeds for case in _cases_of_build(seed, draws, world)]
+    return [case for seed in seeds for case in _cases_of_build(seed, draws)]
 
 
-def _cases_of_build(seed: int, draws: int, world: World) -> list[MilestoneCase]:
-    benches: list[BenchWithMilestones] = []
-    history = simulate(world, seed, lambda *given: benches.append(BenchWithMilestones(*given)) or benches[-1])
-    [bench] = benches
+def _cases_of_build(seed: int, draws: int) -> list[MilestoneCase]:
+    shop = draw_shop(World(), seed)
+    bench = BenchWithMilestones(shop, History(shop))
+    history = worked_off(bench)
     days = reached_days(history, bench.group)
     cases = []
-    for place, (cut, day) in enumerate(cut_days(history)):
+    for place, (_cut, day) in enumerate(cut_days(history)):
         plan = with_milestones(plan_as_of(history, day), bench.group, days, day)
         found = forecast(plan, day_of(day), seed=4 * seed + place, draws=draws)
         for one in found.milestones:
             if one.finish_on is None:
                 raise AssertionError("A simulated build with a log must have dates.")
-            dates = one.finish_on
-            reached_before = len(plan.reached)
-            cases.append(
-                MilestoneCase(
-                    seed, bench.liking, cut, one.key - reached_before, dates.p10, dates.p50, dates.p90,
-                    day_of(days[one.key]), day_of(day), reached_before,
-                )
-            )  # fmt: skip
+            cases.append(MilestoneCase(seed, bench.liking, day_of(day), one.finish_on, day_of(days[one.key])))
     return cases
 
 
@@ -154,7 +147,7 @@ def reached_days(history: History, group: dict[int, int]) -> list[int]:
 
 
 def with_milestones(plan: BuildPlan, group: dict[int, int], days: Sequence[int], day: int) -> BuildPlan:
-    """Return the plan with the milestones that lie ahead and those reached by that day, and what each hour went into."""
+    """Return the plan with the milestones that lie ahead and with those reached by that day."""
     known = {part.key for part in plan.parts}
     milestones = [
         MilestonePlan(
@@ -170,3 +163,18 @@ def with_milestones(plan: BuildPlan, group: dict[int, int], days: Sequence[int],
         milestones=tuple(one for one in milestones if one.reached_on is None),
         reached=tuple(one for one in milestones if one.reached_on is not None),
     )
+
+
+def of_liking(cases: Sequence[MilestoneCase]) -> list[tuple[str, list[MilestoneCase]]]:
+    """Return all cases, and those of each regime, with their names."""
+    regimes = [
+        (f"liked: {low:.0%} to {high:.0%}", [one for one in cases if low <= one.liking < high]) for low, high in REGIMES
+    ]
+    return [("milestones, all builds", list(cases)), *regimes]
+
+
+def line_of_milestones(name: str, cases: Sequence[MilestoneCase]) -> str:
+    """Return one line of the table."""
+    held, late = (100 * np.mean([getattr(case, what) for case in cases]) for what in ("held", "late"))
+    even = np.median([case.even for case in cases])
+    return f"{name:24s} {len(cases):5d} | dates held {held:5.1f}, later {late:5.1f}, even chance ÷ truth {even:5.2f}"

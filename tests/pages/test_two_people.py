@@ -153,3 +153,19 @@ def test_a_time_worked_out_late_goes_by_the_operation_as_it_stands(signed_in: Cl
     seen_now = re.search(r'name="seen" value="(\d+)"', page)[1]  # type: ignore[index]
     assert signed_in.post(to, {**sizes, "seen": seen_now}).status_code == 302
     assert Operation.objects.get().origin == "worked out"
+
+
+def test_a_person_whom_another_owner_changed_is_shown_in_both_versions(signed_in_owner: Client, user: Any) -> None:
+    to = f"/shop/people/{user.builder.pk}/"
+    opened = typed_in(signed_in_owner.get(to).content.decode())
+    assert signed_in_owner.post(to, {**opened, "role": "onlooker"}).status_code == 302
+    late = signed_in_owner.post(to, {**opened, "role": "owner", "password": "turned between centres"})
+    page = html.unescape(late.content.decode())
+    assert late.status_code == 422
+    assert "Take mine: owner" in " ".join(page.split())
+    assert "Take theirs: onlooker" in " ".join(page.split())
+    assert "turned between centres" not in page
+    assert "Type it once more: a password does not come back with its page." in page
+    assert signed_in_owner.post(to, {**typed_in(page), "take-role": "theirs"}).status_code == 302
+    user.refresh_from_db()
+    assert (user.is_superuser, user.builder.looks_on, user.check_password("a long enough one")) == (False, True, True)

@@ -94,7 +94,7 @@ def _left_for_later(build_forecast: BuildForecast) -> tuple[tuple[PartRow, Sprea
     plan = build_forecast.snapshot.build_plan()
     if not plan.milestones:
         return ()
-    needed = frozenset[int]().union(*(one.part_keys for one in plan.milestones))
+    needed = frozenset[int]().union(*(one.parts_touched for one in plan.milestones))
     rows = ((row, left_of(build_forecast.by_part.get(row.part.pk))) for row in build_forecast.snapshot.parts)
     open_rows = [(row, left) for row, left in rows if left is not None and left.p50 > 0 and row.part.pk not in needed]
     return tuple(sorted(open_rows, key=lambda one: -one[1].p50))

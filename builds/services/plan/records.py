@@ -111,7 +111,11 @@ def save_milestone(
     by: Builder | None,
 ) -> Milestone:
     """A milestone together with what it needs."""
-    needed = {"parts": list(parts), "assemblies": list(assemblies), "operations": list(operations)}
+    needed: dict[str, list[Part] | list[Assembly] | list[Operation]] = {
+        "parts": list(parts),
+        "assemblies": list(assemblies),
+        "operations": list(operations),
+    }
     for field, records in needed.items():
         if any(build_of(record).pk != milestone.build_id for record in records):
             raise ValidationError({field: _("One of them belongs to another build.")})
