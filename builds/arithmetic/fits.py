@@ -13,7 +13,6 @@ from calcs.shop.fits import Fit, fit, limits
 from calcs.typed.reading import Reading
 from calcs.units.quantity_text import format_both, format_quantity, keep_together
 
-
 # H7/g6 is also written H7-g6, H7 g6 and H7g6: the letters' case tells hole from shaft.
 _BOTH = re.compile(r"([A-Z]{1,2}\d{1,2})\s*[/–-]?\s*([a-z]{1,2}\d{1,2})", re.ASCII)
 
