@@ -106,6 +106,7 @@ pages: list[URLPattern | URLResolver] = [
     path("read/time/", reading.read_time, name="read_time"),
 ]
 
+handler404 = "builds.views.gone.page_not_found"
 handler500 = "builds.views.broken.server_error"
 
 urlpatterns: list[URLPattern | URLResolver] = [

@@ -5,6 +5,8 @@ Lines mean what they mean on a drawing: continuous thick is done, dashed is stil
 
 from collections import defaultdict
 from dataclasses import dataclass
+from itertools import pairwise
+from statistics import mean
 
 from builds.charts.drawing import shortened
 from builds.queries.forecast.holds import MilestoneWork
@@ -79,9 +81,9 @@ class NetworkDrawing:
 
 
 def network_drawing(work: MilestoneWork) -> NetworkDrawing | None:
-    """Draw what is open, and what was done right before it. None where nothing is open."""
+    """Draw what is open, and what was done right before it. None where nothing is said about the order of it."""
     shown = _Shown(work)
-    if not shown.stretches:
+    if not shown.lines:
         return None
     places = shown.places()
     across = max(x for x, _y in places.values()) + WIDTH + MARGIN
@@ -95,9 +97,13 @@ def network_drawing(work: MilestoneWork) -> NetworkDrawing | None:
         ),
         width=across,
         height=down,
-        boxes=tuple(shown.box(number, *places[number]) for number in places),
+        boxes=tuple(shown.box(number, *places[number]) for number in shown.stretches),
         lines=tuple(shown.line(places, *ends) for ends in shown.lines),
     )
+
+
+# A stretch by its number, or where a line between two of them goes through a column.
+Spot = int | tuple[int, int, int]
 
 
 class _Shown:
@@ -112,6 +118,8 @@ class _Shown:
         self.stretches = {number: stretch for number, stretch in everything.items() if number in drawn}
         self.lines = lines
         self.chain = work.chain_numbers
+        chain = [number for number in self.stretches if self._on_chain(number)]
+        self.chain_lines = set(pairwise(sorted(chain, key=lambda number: self.stretches[number].layer)))
 
     def _steps(self, stretch: Stretch) -> list[Place]:
         return [Place(stretch.part, number) for number in stretch.operations] or [Place(stretch.part)]
@@ -119,30 +127,47 @@ class _Shown:
     def _done(self, stretch: Stretch) -> bool:
         return all(self.work.needs.at(place).done for place in self._steps(stretch))
 
-    def places(self) -> dict[int, tuple[int, int]]:
-        """Where each stands: those with lines in the columns of their layers, the others in rows below them."""
-        joined = {number for line in self.lines for number in line}
-        columns: defaultdict[int, list[int]] = defaultdict(list)
-        for number, stretch in self.stretches.items():
-            if number in joined:
-                columns[stretch.layer].append(number)
-        at: dict[int, tuple[int, int]] = {}
-        rows: dict[int, int] = {}
-        # Layers of which nothing is drawn leave no gap.
-        for column, layer in enumerate(sorted(columns)):
-            for row, number in enumerate(sorted(columns[layer], key=lambda one: self._height(one, rows))):
-                rows[number] = row
-                at[number] = _corner(column, row)
+    def places(self) -> dict[Spot, tuple[int, int]]:
+        """Where each stands, and where lines go through the columns between: what has no lines is in rows below."""
+        layers = self._layers()
+        columns: defaultdict[int, list[Spot]] = defaultdict(list)
+        before: defaultdict[Spot, list[Spot]] = defaultdict(list)
+        for number, layer in layers.items():
+            columns[layer].append(number)
+        for line in self.lines:
+            for one, behind in pairwise(self._spots(line, layers)):
+                before[behind].append(one)
+                if behind not in layers:
+                    columns[behind[2]].append(behind)
+        at: dict[Spot, tuple[int, int]] = {}
+        rows: dict[Spot, int] = {}
+        for column in sorted(columns):
+            # Beside what it needs, so that lines stay short.
+            wished = {spot: mean([rows[one] for one in before[spot]] or [0]) for spot in columns[column]}
+            for row, spot in enumerate(sorted(columns[column], key=wished.__getitem__)):
+                rows[spot] = row
+                at[spot] = _corner(column, row)
         first = max(rows.values(), default=-1) + 1
         across = max(len(columns), MOST_ACROSS)
-        for place, number in enumerate(number for number in self.stretches if number not in joined):
+        for place, number in enumerate(number for number in self.stretches if number not in layers):
             at[number] = _corner(place % across, first + place // across)
         return at
 
-    def _height(self, number: int, rows: dict[int, int]) -> tuple[float, int]:
-        """Beside what it needs, so that lines stay short."""
-        before = [rows[one] for one, behind in self.lines if behind == number and one in rows]
-        return (sum(before) / len(before) if before else 0.0, number)
+    def _layers(self) -> dict[int, int]:
+        """The columns of what has lines: each one behind all that it needs and is drawn."""
+        layers = dict.fromkeys((number for line in self.lines for number in line), 0)
+        for one, behind in sorted(self.lines, key=lambda line: self.stretches[line[1]].layer):
+            layers[behind] = max(layers[behind], layers[one] + 1)
+        # What was done stands right before the first that needs it.
+        for number in layers.keys() - self.is_open:
+            layers[number] = min(layers[behind] for one, behind in self.lines if one == number) - 1
+        return layers
+
+    @staticmethod
+    def _spots(line: tuple[int, int], layers: dict[int, int]) -> list[Spot]:
+        """The way of a line: its ends, and a spot of its own in each column between them."""
+        one, behind = line
+        return [one, *((one, behind, layer) for layer in range(layers[one] + 1, layers[behind])), behind]
 
     def box(self, number: int, x: int, y: int) -> Box:
         stretch = self.stretches[number]
@@ -155,12 +180,16 @@ class _Shown:
     def _on_chain(self, number: int) -> bool:
         return any(place in self.chain for place in self._steps(self.stretches[number]))
 
-    def line(self, places: dict[int, tuple[int, int]], before: int, behind: int) -> Line:
+    def line(self, places: dict[Spot, tuple[int, int]], before: int, behind: int) -> Line:
+        between = sorted(spot for spot in places if isinstance(spot, tuple) and spot[:2] == (before, behind))
         x, y = places[before][0] + WIDTH, places[before][1] + HEIGHT // 2
-        to_x, to_y = places[behind][0], places[behind][1] + HEIGHT // 2
-        bend = APART // 2
-        path = f"M{x} {y}C{x + bend} {y} {to_x - bend} {to_y} {to_x} {to_y}"
-        return Line(path, before not in self.is_open, self._on_chain(before) and self._on_chain(behind))
+        path = f"M{x} {y}"
+        for spot in (*between, behind):
+            to_x, to_y = places[spot][0], places[spot][1] + HEIGHT // 2
+            path += f"C{x + APART // 2} {y} {to_x - APART // 2} {to_y} {to_x} {to_y}"
+            x, y = to_x + WIDTH, to_y
+            path += f"H{x}" if spot != behind else ""
+        return Line(path, before not in self.is_open, (before, behind) in self.chain_lines)
 
 
 def _corner(column: int, row: int) -> tuple[int, int]:

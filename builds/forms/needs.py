@@ -50,11 +50,11 @@ class NeedForm(forms.Form):
         # With the part at hand: each operation asks whether it is work on an assembly.
         self.fields["operation"].queryset = part.operations.select_related("part").order_by("number")
         self.fields["operation"].empty_label = _("{part} as a whole", part=part)
-        self.fields["other"].choices = lambda: [("", _("choose …")), *self._listed]
+        self.fields["other"].choices = self._listed
 
-    @property
-    def _listed(self) -> list[Group]:
-        return self.choices.listed(self._given("find"), self._given("other"))
+    def _listed(self) -> list[Any]:
+        groups = self.choices.listed(self._given("find"), self._given("other"))
+        return [("", _("choose …") if groups else _("nothing found")), *groups]
 
     def _given(self, name: str) -> str:
         return str((self.data if self.is_bound else self.initial).get(name) or "")[:80]

@@ -13,6 +13,7 @@ from builds.forms.two_people import SeenMixin
 from builds.models import Build, Builder, Machine, Material, Offer, Stock
 from builds.models.choices import PersonRole
 from builds.queries.log.events import EVENT_GROUPS
+from builds.services.shop.builders import role_of
 from calcs.messages import _
 from calcs.units.registry import LengthUnit
 
@@ -58,7 +59,18 @@ SECTION_HELP = gettext_lazy(
 LENGTH_HELP = gettext_lazy("2 ft, 36 in, 1000 mm. Of a plate both sides of its face: 12 x 8.")
 
 
-class StockForm(SeenMixin, forms.ModelForm):
+class OfSectionForm(SeenMixin, forms.ModelForm):
+    """Stock, or a length on sale. A new one is offered in the units of the one before it."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if self.instance.pk is None:
+            kept = self._meta.model._default_manager.order_by("-pk").values_list("units", flat=True).first()
+            # None yet: in those of the newest build.
+            self.initial["units"] = kept or Build.objects.order_by("-pk").values_list("units", flat=True).first()
+
+
+class StockForm(OfSectionForm):
     class Meta:
         model = Stock
         fields = ["material", "section", "length", "units", "pieces", "note"]
@@ -69,7 +81,7 @@ class StockForm(SeenMixin, forms.ModelForm):
         }
 
 
-class OfferForm(SeenMixin, forms.ModelForm):
+class OfferForm(OfSectionForm):
     class Meta:
         model = Offer
         fields = ["material", "section", "length", "units", "price", "supplier"]
@@ -182,7 +194,7 @@ class NewPersonForm(PersonForm):
         return self.cleaned_data["role"] or PersonRole.BUILDER
 
 
-class EditPersonForm(forms.Form):
+class EditPersonForm(SeenMixin, forms.Form):
     """What somebody may do."""
 
     role = forms.ChoiceField(label=gettext_lazy("Role"), choices=PersonRole, help_text=ROLES)
@@ -193,6 +205,10 @@ class EditPersonForm(forms.Form):
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
         help_text=gettext_lazy("Left empty, the password stays. A new one signs them out everywhere."),
     )
+
+    def __init__(self, *args: Any, entry: Builder, **kwargs: Any) -> None:
+        initial = {"role": role_of(entry), "may_sign_in": entry.user is not None and entry.user.is_active}
+        super().__init__(*args, entry=entry, **{**kwargs, "initial": initial})
 
 
 class EventFilterForm(forms.Form):

@@ -12,7 +12,7 @@ from calcs.forecast.result import FinishDates, Forecast, MilestoneForecast, Spre
 from calcs.forecast.words import finish_range, finish_sentences, hours_left_in_words, remarks_in_words
 from calcs.forecast.working import working_of
 from calcs.messages import _
-from calcs.typed.durations import format_duration, format_hours
+from calcs.typed.durations import format_hours, format_logged
 
 MOST_NAMES = 12
 
@@ -48,9 +48,9 @@ def _not_counted(build_forecast: BuildForecast) -> Iterator[str]:
         yield _(
             "In the log book but not counted: {activities}. {whole} − {less} = {done} done.",
             activities=account.uncounted_words,
-            whole=format_duration(account.minutes),
-            less=format_duration(account.uncounted_minutes),
-            done=format_duration(account.headline),
+            whole=format_logged(account.minutes),
+            less=format_logged(account.uncounted_minutes),
+            done=format_logged(account.headline),
         )
 
 

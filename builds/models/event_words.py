@@ -7,7 +7,7 @@ from django.apps import apps
 
 from builds.models.choices import Activity, EventType, PersonRole
 from calcs.messages import _, gettext_noop, ngettext
-from calcs.typed.durations import format_duration
+from calcs.typed.durations import format_logged
 
 if TYPE_CHECKING:
     from builds.models.event import Event
@@ -45,7 +45,7 @@ def _person_words(message: str) -> Callable[[Details], str]:
 
 
 def _logged(d: Details) -> str:
-    time = format_duration(d["minutes"])
+    time = format_logged(d["minutes"])
     if "lines" in d:
         return ngettext("logged {time} on {n} line", "logged {time} on {n} lines", d["lines"], time=time)
     return _work_words(gettext_noop("logged {time} on {work}"))({**d, "time": time})

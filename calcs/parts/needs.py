@@ -76,7 +76,12 @@ def on_the_way(routes: Routes, needs: Needs, ends: Collection[Place]) -> set[Pla
     >>> sorted(on_the_way({"1": [10], "2": [10, 20]}, [(Place("1"), Place("2", 10))], [Place("1")]))
     [Place(part='1', operation=10), Place(part='2', operation=10)]
     """
-    graph = step_graph(routes, needs, also=[end.part for end in ends])
+    seen = steps_to(routes, ends, step_graph(routes, needs, also=[end.part for end in ends]))
+    return {place_of(routes, step) for step in seen if 0 < step[1] < _last(routes, step[0])}
+
+
+def steps_to(routes: Routes, ends: Iterable[Place], graph: Mapping[Step, Iterable[Step]]) -> set[Step]:
+    """Return the steps from which these ends can be reached, those of the ends among them."""
     seen: set[Step] = set()
     waiting = [last_step(routes, end) for end in ends]
     while waiting:
@@ -84,7 +89,7 @@ def on_the_way(routes: Routes, needs: Needs, ends: Collection[Place]) -> set[Pla
         if step not in seen:
             seen.add(step)
             waiting += graph[step]
-    return {place_of(routes, step) for step in seen if 0 < step[1] < _last(routes, step[0])}
+    return seen
 
 
 def blocked_by(routes: Routes, needs: Needs, place: Place) -> tuple[Place, ...]:

@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 
-from calcs.parts.needs import Needs, Place, Routes, Step, first_step, last_step, step_graph
+from calcs.parts.needs import Needs, Place, Routes, Step, first_step, last_step, step_graph, steps_to
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,9 @@ def network(routes: Routes, needs: Needs, ends: Collection[Place]) -> Network:
     >>> [(stretch.part, stretch.operations, stretch.layer) for stretch in found.stretches], found.lines
     ([('2', (10,), 0), ('1', (10,), 0), ('2', (20,), 1)], ((0, 2), (1, 2)))
     """
-    graph = _leading_to(step_graph(routes, needs, (end.part for end in ends)), [last_step(routes, e) for e in ends])
+    whole = step_graph(routes, needs, (end.part for end in ends))
+    found = steps_to(routes, ends, whole)
+    graph = {step: before for step, before in whole.items() if step in found}
     try:
         order = list(TopologicalSorter(graph).static_order())
     except CycleError as error:
@@ -78,17 +80,6 @@ def _cut(routes: Routes, needs: Needs, order: Iterable[Step]) -> dict[Step, int]
         else:
             stretch_of[part, at], number = number, number + 1
     return stretch_of
-
-
-def _leading_to(graph: dict[Step, list[Step]], ends: list[Step]) -> dict[Step, list[Step]]:
-    """The steps from which these can be reached, those themselves among them."""
-    waiting, found = list(ends), set(ends)
-    while waiting:
-        for one in graph[waiting.pop()]:
-            if one not in found:
-                found.add(one)
-                waiting.append(one)
-    return {step: before for step, before in graph.items() if step in found}
 
 
 def _stretch(routes: Routes, steps: list[Step], layer: int) -> Stretch:

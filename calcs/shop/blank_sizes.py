@@ -27,6 +27,9 @@ _TUBE = re.compile(r"\btube\b", re.IGNORECASE)
 _ASIDE = re.compile(
     r"\b(?:plate|sheet|board|block|bright|drawn|ground|flat|strip|long|thick|wall|pot|od|hard|rolled)\b", re.IGNORECASE
 )
+# What a length was typed in.
+_METRIC = re.compile(r"\d\s*(?:mm|cm|m)\b", re.IGNORECASE)
+_IMPERIAL = re.compile(r"""\d\s*(?:in\b|inch|ft\b|feet|foot|thou|["″'′])""", re.IGNORECASE)
 UNDERSTOOD = gettext_noop(
     "A blank is read when it is written like 1-1/4 dia x 2, 1/2 sq x 3, 8 mm A/F hex x 40 or 3 x 1 x 1/4."
 )
@@ -106,9 +109,15 @@ def read_length_of(text: str, default_unit: LengthUnit | None) -> Quantity:
     >>> read_length_of("1/2 plate", "in").magnitude
     0.5
     """
-    size = _size(text, _unit_in(text) or default_unit)
-    if size.magnitude <= 0:
+    unit: LengthUnit | None = "mm" if _METRIC.search(text) else "in" if _IMPERIAL.search(text) else default_unit
+    reading = read_length(_ASIDE.sub(" ", text).strip(), unit)
+    if reading.value is None:
+        raise ValueError(
+            _("Give a length, such as 36 in or 1000 mm.") if reading.status == "unknown" else reading.message
+        )
+    if reading.value.magnitude <= 0:
         raise ValueError(_("A length is more than nothing."))
+    size: Quantity = reading.value.to("inch" if unit == "in" else "millimeter")
     return size
 
 

@@ -11,6 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
+from calcs.messages import ngettext
+
 if TYPE_CHECKING:
     from calcs.shop.bars import CuttingPlan
 
@@ -95,6 +97,36 @@ def cut_bars(pieces: Counted, rack: Counted, sale: Priced, cutting: Cutting, sec
     ]
     plan = cut_up(fitting, stock, cutting.kerf_mm, cutting.end_mm, seconds) if fitting else None
     return BarJob(tuple(ready), tuple(too_long), plan, not sale)
+
+
+def taken_from_rack(length: float, number: int, rack: Counted, kerf: float) -> tuple[tuple[float, int, float], ...]:
+    """Return which bars of the rack give so many pieces: the length of each, the pieces cut from it, what is left.
+
+    What has the length already is taken as it is; then the bars of which the least is used up. ValueError, with a
+    sentence, where the rack does not suffice.
+
+    >>> taken_from_rack(40.0, 3, ((40.0, 1), (100.0, 2)), kerf=2.0)
+    ((40.0, 1, 0.0), (100.0, 2, 16.0))
+    """
+    from calcs.shop.bars import cut_up
+
+    cutting = Cutting(kerf, 0.0)
+    left = dict(rack)
+    as_it_is = next((one for one in left if abs(one - length) <= SLACK_MM), length)
+    ready = min(number, left.pop(as_it_is, 0))
+    rooms = [int((_room(one, cutting) + SLACK_MM) // (length + kerf)) * many for one, many in left.items()]
+    if number > ready + sum(rooms):
+        there = ready + sum(rooms)
+        message = ngettext(
+            "The rack gives {n} such blank, not {asked}.",
+            "The rack gives {n} such blanks, not {asked}.",
+            there,
+            asked=number,
+        )
+        raise ValueError(message)
+    plan = cut_up([(length, number - ready)], [(one, None, many) for one, many in left.items() if many], kerf, 0.0)
+    cut = ((bar.stock_mm, len(bar.pieces_mm), bar.left_mm) for bar in plan.bars)
+    return (*((as_it_is, 1, 0.0) for _one in range(ready)), *cut)
 
 
 def _room(length: float, cutting: Cutting) -> float:

@@ -18,6 +18,8 @@ from calcs.units.argument_checks import Quantity
 from calcs.units.registry import LengthUnit, format_length, millimetres
 
 PLATE, FLAT = "plate", "flat"
+# What lengths may differ by in binary.
+SLACK_MM = 1e-6
 _SAYS_PLATE = re.compile(r"\b(?:plate|sheet|board)\b", re.IGNORECASE)
 _SAYS_BAR = re.compile(r"\b(?:flat|strip|bar)\b", re.IGNORECASE)
 # What a section is called, by its shape: its sizes go in by number.
@@ -80,6 +82,17 @@ class SizedStock:
         """The length of a bar, the two sides of a plate's face."""
         sides = self.sides_mm if self.section.shape == PLATE else (self.length_mm,)
         return " × ".join(format_length(millimetres(round(side, 6)), self.unit) for side in sides)
+
+    def ways_to_cut(self) -> tuple[SizedStock, ...]:
+        """What a blank can come out of: a flat one that does not say which, out of flat bar or out of plate."""
+        return (self, self.as_plate()) if self.either else (self,)
+
+    def gives(self, blank: SizedStock, kerf_mm: float) -> bool:
+        """Whether a blank of this section can be cut from it. What has its length already takes no cut."""
+        if blank.face_mm2:
+            return all(side + SLACK_MM >= least for side, least in zip(self.sides_mm, blank.sides_mm, strict=True))
+        spare = self.length_mm - blank.length_mm
+        return abs(spare) <= SLACK_MM or spare + SLACK_MM >= kerf_mm
 
     def as_plate(self) -> SizedStock:
         """A flat blank out of plate of its thickness."""

@@ -125,8 +125,9 @@ lines_like = st.lists(
     st.sampled_from(
         word_list(
             "2h30 2.5 ~3h rings lapping 3 14 good scrap 1 cracked , ; ( ) since november to date unattended 16h of the "
-            "x3 half an hour ? unknown 19:00-21:15 #14 op 30 yesterday 1/0h 99999999999999 ½ ² - — 31 feb batch 2 no dozen "
-            "pair all u/s it which Tue last night 14/11 99/99/9999 14.11.2026 # fly wheel whl O-ring scrapped reworked"
+            "x3 half an hour ? unknown 19:00-21:15 #14 op 30 yesterday 1/0h 99999999999999 ½ ² - — 31 feb batch 2 no "
+            "dozen pair all u/s it which Tue last night 14/11 99/99/9999 14.11.2026 # fly wheel whl "
+            "O-ring scrapped reworked"
         )
     ),
     max_size=30,

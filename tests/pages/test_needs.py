@@ -69,6 +69,14 @@ def test_what_is_no_part_is_refused_beside_the_list(signed_in: Client, part: Par
     assert not Need.objects.exists()
 
 
+def test_the_form_of_an_operation_leads_to_what_it_needs(signed_in: Client, part: Part) -> None:
+    operation = part.operations.last()
+    form = signed_in.get(f"/builds/{part.build.slug}/operations/{operation.pk}/edit/").content.decode()
+    to = f"{where(part)}?operation={operation.pk}"
+    assert f'href="{to}"' in form
+    assert f'value="{operation.pk}" selected' in signed_in.get(to).content.decode()
+
+
 def test_the_route_card_tells_what_comes_first(signed_in: Client, part: Part) -> None:
     block = factories.make_part(part.build, "201", "Block", operations=ROUTE)
     factories.make_need(part.operations.last(), block.operations.last())
@@ -84,6 +92,8 @@ def test_a_large_build_lists_what_is_near_and_finds_the_rest(signed_in: Client, 
     assert len(options(signed_in.get(where(part)).content.decode())) < 35 * 3
     found = options(signed_in.get(where(part), {"find": "stud 34"}).content.decode())
     assert found == ["choose …", "534 Stud 34 as a whole", "534 · 10 sawing", "534 · 20 boring"]
+
+    assert options(signed_in.get(where(part), {"find": "zzz <b>"}).content.decode()) == ["nothing found"]
 
     # Without script the button sends the form: it is shown again with what was found, and nothing is kept.
     answer = signed_in.post(where(part), {"find": "507", "search": "yes", "operation": part.operations.last().pk})

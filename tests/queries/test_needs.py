@@ -66,6 +66,14 @@ def test_a_bought_part_holds_as_long_as_it_waits(build: Any, waiting: dict[str, 
     assert (("2", None) in held(build)) is holds
 
 
+@pytest.mark.parametrize(("arrived_on", "holds"), [(None, True), (date(2026, 11, 20), False)])
+def test_a_bought_part_holds_until_it_has_arrived(build: Any, arrived_on: date | None, holds: bool) -> None:
+    bought = {"role": "bought", "ordered_on": date(2026, 11, 1), "arrived_on": arrived_on}
+    valve = factories.make_part(build, "1", "Valve", operations=[], **bought)
+    factories.make_need(factories.make_part(build, "2"), valve)
+    assert (("2", None) in held(build)) is holds
+
+
 def test_nothing_is_held_in_a_finished_build(build: Any) -> None:
     factories.make_need(factories.make_part(build, "2"), factories.make_part(build, "1"))
     build.state = "finished"

@@ -12,6 +12,7 @@ from builds.models.choices import Role
 from builds.queries.forecast.set_ups import STANDS_FOR
 from builds.queries.forecast.tonight import EveningOffer, Tonight, tonight
 from builds.services.plan import records as plan
+from builds.services.plan.working_order import set_working_order
 from builds.services.shop import items as shop
 from tests import factories
 from tests.factories import TODAY, make_entry, make_machine, make_need, make_part
@@ -167,6 +168,13 @@ def test_what_brings_the_next_milestone_nearer_comes_first_and_the_most_of_it(bu
     assert [one.operation.part for one in found.fitting] == [long, short, later, none]
     assert [one.milestone for one in found.fitting] == ["First turn", "First turn", "First steam", ""]
     assert found.next_milestone == "First turn"
+
+
+def test_what_is_alike_stands_in_the_working_order(build: Any) -> None:
+    first, second = (make_part(build, n, operations=(TURNED,)) for n in ("1", "2"))
+    assert [one.operation.part for one in asked(build).offers] == [first, second]
+    set_working_order(build=build, keys=[second.pk, first.pk], by=None)
+    assert [one.operation.part for one in asked(build).offers] == [second, first]
 
 
 def test_a_jig_that_a_milestone_waits_for_is_on_the_way_to_it(build: Any) -> None:

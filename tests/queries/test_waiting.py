@@ -63,6 +63,11 @@ def test_milestones_are_told_that_need_it_or_what_it_holds_up(build: Any) -> Non
     assert [milestone.name for milestone in rows(build)[0].milestones] == ["Steam"]
 
 
+def test_what_is_on_order_waits_since_it_was_ordered(build: Any) -> None:
+    factories.make_part(build, "1", "Valve", role="bought", operations=[], ordered_on=date(2026, 11, 1))
+    assert [(told(row), row.since) for row in rows(build)] == [(("1 Valve", [], []), date(2026, 11, 1))]
+
+
 def test_what_is_made_or_finished_waits_no_longer(build: Any) -> None:
     valve = factories.make_part(build, "1", "Valve", **POST)
     factories.make_need(factories.make_part(build, "2", "Pipe"), valve)

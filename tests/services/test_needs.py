@@ -8,6 +8,7 @@ from django.core.exceptions import ValidationError
 from builds.models import Event, Need, Operation
 from builds.models.choices import Kind
 from builds.services.plan import records as plan
+from builds.services.plan.copying import copy_part, copy_route
 from builds.services.undo import undo
 from tests import factories
 
@@ -142,3 +143,37 @@ def test_a_split_part_keeps_what_was_said_of_its_rough_making(build: Any, logged
     assert said() == ["1 Part before 2 Part", "2 Part before 3 Part"]
     undo(event=Event.objects.filter(build=build).first(), by=None)
     assert sorted(said()) == sorted(before)
+
+
+def test_a_copy_needs_what_the_part_needs_and_nothing_needs_the_copy(build: Any) -> None:
+    fixture, wheel, rod = (factories.make_part(build, number, "Part", operations=ROUTE) for number in ("1", "2", "3"))
+    factories.make_need(wheel.operations.last(), fixture)
+    factories.make_need(wheel, fixture.operations.first())
+    factories.make_need(rod, wheel)
+    before = said()
+    _copy, event = copy_part(part=wheel, number="2B", name="Part", by=None, today=factories.TODAY)
+    assert said()[3:] == ["1 Part before 2B Part, 20 boring", "1 Part, 10 sawing before 2B Part"]
+    undo(event=event, by=None)
+    assert said() == before
+
+
+def test_a_route_that_is_copied_brings_what_its_steps_need(build: Any) -> None:
+    fixture, wheel, other, rod = (factories.make_part(build, n, "Part", operations=ROUTE) for n in ("1", "2", "3", "4"))
+    factories.make_need(wheel.operations.last(), fixture)
+    factories.make_need(wheel, fixture.operations.first())
+    factories.make_need(wheel.operations.first(), other)
+    factories.make_need(rod, other.operations.first())
+    before = said()
+    event = copy_route(part=wheel, to=other, by=None, today=factories.TODAY)
+    assert said()[3:] == ["3 Part before 4 Part", "1 Part before 3 Part, 20 boring"]
+    undo(event=event, by=None)
+    assert said() == before
+
+
+def test_a_route_that_would_close_a_circle_is_not_copied(build: Any) -> None:
+    wheel, other, rod = (factories.make_part(build, number, "Part", operations=ROUTE) for number in ("2", "3", "4"))
+    factories.make_need(wheel.operations.last(), rod)
+    factories.make_need(rod, other)
+    with pytest.raises(ValidationError, match="circle"):
+        copy_route(part=wheel, to=other, by=None, today=factories.TODAY)
+    assert other.operations.count() == 2

@@ -13,12 +13,14 @@ from builds.models import (
     Material,
     Milestone,
     Need,
+    Offer,
     Operation,
     Part,
     Photo,
     Remark,
     Sheet,
     Size,
+    Stock,
 )  # fmt: skip
 
 # Fields that a record leaves out. Of every model: the number that a database gives, and what a row belongs to, which
@@ -42,6 +44,8 @@ LEFT_OUT: dict[type[models.Model], set[str]] = {
     Entry: {"build", "version", "recorded_at", "removed_at"},
     Machine: set(),
     Material: set(),
+    Stock: set(),
+    Offer: set(),
     Photo: {"build", "added_at"},
 }
 CARRIED: dict[type[models.Model], set[str]] = {
@@ -77,6 +81,8 @@ CARRIED: dict[type[models.Model], set[str]] = {
         "out_of_order_note",
     },
     Material: {"name", "density", "cutting_speed", "cutting_speed_carbide", "note"},
+    Stock: {"material", "section", "length", "units", "pieces", "note"},
+    Offer: {"material", "section", "length", "units", "price", "supplier"},
     Photo: {"part", "entry", "image", "caption", "taken_on"},
 }  # fmt: skip
 

@@ -20,10 +20,12 @@ from builds.models import (
     Machine,
     Material,
     Milestone,
+    Offer,
     Operation,
     Part,
     Photo,
     Sheet,
+    Stock,
 )
 from builds.models.choices import Activity, Basis, BuildState, Kind, Origin, Role, Units, WaitingFor
 from builds.models.oddity import WORDS as WORDS_OF
@@ -35,7 +37,7 @@ from tests.transfer.test_record_in import picture, record, with_photo
 
 
 def empty_the_database() -> None:
-    for model in (Event, Photo, Entry, Batch, Milestone, Operation, Part, Closure, Sheet):
+    for model in (Stock, Offer, Event, Photo, Entry, Batch, Milestone, Operation, Part, Closure, Sheet):
         model.objects.all().delete()
     Assembly.objects.update(parent=None)
     for model in (Assembly, Build, Machine, Material, Builder):
@@ -174,6 +176,19 @@ def some_of(these: list[Any]) -> st.SearchStrategy[list[Any]]:
     return st.lists(st.sampled_from(these), unique_by=str) if these else st.just([])
 
 
+def stock(materials: list[str], more: st.SearchStrategy[dict[str, Any]]) -> st.SearchStrategy[list[dict[str, Any]]]:
+    if not materials:
+        return st.just([])
+    one = st.fixed_dictionaries(
+        {
+            "material": st.sampled_from(materials),
+            "section": st.sampled_from(["20 mm dia", "1/2 in sq", "1 in plate"]),
+            "units": st.sampled_from(Units.values),
+        }
+    ).map(lambda said: said | {"length": "12 in x 8 in" if "plate" in said["section"] else "500 mm"})
+    return st.lists(st.builds(dict.__or__, one, more), max_size=3)
+
+
 @st.composite
 def records(draw: st.DrawFn) -> dict[str, Any]:
     """Whole records: every sort of row, optional fields there or not."""
@@ -202,6 +217,8 @@ def records(draw: st.DrawFn) -> dict[str, Any]:
             for name in machines
         ],
         "materials": [{"name": name} | draw(some(density=ABOVE_NOTHING, note=WORDS)) for name in materials],
+        "stock": draw(stock(materials, some(pieces=COUNTS, note=WORDS))),
+        "offers": draw(stock(materials, some(price=MONEY, supplier=WORDS))),
         # Each may stand in one that comes after it, so there is no circle.
         "assemblies": [
             {"name": name, "parent": draw(st.sampled_from([None, *assemblies[i + 1 :]]))}
@@ -243,6 +260,8 @@ def test_any_record_goes_out_comes_in_and_goes_out_the_same(db: None, data: dict
 def test_nothing_that_a_record_says_is_lost(db: None, data: dict[str, Any]) -> None:
     empty_the_database()
     out = export_record(import_record(data, today=TODAY).build)
+    for kind in ("stock", "offers"):
+        assert len(out.get(kind, [])) == len(data[kind])
     for kind in ("machines", "materials", "assemblies", "sheets", "parts", "batches", "milestones", "entries"):
         assert len(out[kind]) == len(data[kind])
     said = {entry["token"]: entry for entry in out["entries"]}

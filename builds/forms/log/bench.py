@@ -59,7 +59,7 @@ class LogLineForm(CountsForm):
         required=False,
         coerce=int,
         empty_value=None,
-        widget=forms.RadioSelect(attrs={"data-chip": "time"}),
+        widget=forms.RadioSelect(attrs={"data-chip": "time", "id": None}),
     )
     time = DurationField(
         label=gettext_lazy("Another time"),

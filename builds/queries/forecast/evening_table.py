@@ -10,13 +10,12 @@ from builds.queries import cache_store
 from builds.queries.forecast.build_forecast import seed_of
 from builds.queries.forecast.set_ups import STANDS_FOR
 from builds.queries.forecast.what_if import usual_evening
-from builds.queries.plan.needs import BuildNeeds, needs_in
+from builds.queries.plan.needs import BuildNeeds, ends_of, needs_in
 from builds.queries.snapshot import BuildSnapshot, PartRow, read_snapshot
 from calcs.forecast import ARITHMETIC
 from calcs.forecast.evening import OperationTimes
 from calcs.parts.at_hand import AtHand, pieces_at_hand
 from calcs.parts.needs import Place, on_the_way
-from calcs.parts.plan import MilestonePlan
 from calcs.parts.remaining import nothing_left
 
 
@@ -127,7 +126,7 @@ class _Order:
             if to_pass
         }
         milestones = snapshot.build_plan().milestones
-        ahead = [(one.name, on_the_way(needs.routes, needs.pairs, _ends(snapshot, one))) for one in milestones]
+        ahead = [(one.name, on_the_way(needs.routes, needs.pairs, ends_of(one, snapshot))) for one in milestones]
         lacking = {missing.place for all_missing in needs.held.values() for missing in all_missing}
         return cls(
             tuple((name, needed) for name, needed in ahead if needed & still_open),
@@ -147,14 +146,3 @@ def _jigs(needs: BuildNeeds) -> Iterator[tuple[int, int]]:
         if one.needed.part.role == Role.JIG:
             for step in [one.waiting.step] if one.waiting.step is not None else one.waiting.row.operations:
                 yield step.operation.pk, one.needed.part.pk
-
-
-def _ends(snapshot: BuildSnapshot, milestone: MilestonePlan) -> list[Place]:
-    """What a milestone needs, as far as it was in the plan."""
-    numbers = {
-        step.operation.pk: Place(row.part.number, step.operation.number)
-        for row in snapshot.parts
-        for step in row.operations
-    }
-    whole = [Place(snapshot.by_part[key].part.number) for key in milestone.part_keys]
-    return [*whole, *(numbers[operation] for _part, operation in milestone.up_to)]

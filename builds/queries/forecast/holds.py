@@ -67,6 +67,11 @@ class MilestoneWork:
     needs: BuildNeeds
 
     @property
+    def waiting(self) -> int:
+        """How many of the parts wait for something that is no work of the build."""
+        return sum(one.waits for one in self.work)
+
+    @property
     def chain_hours(self) -> float:
         return sum(link.hours for link in self.chain)
 

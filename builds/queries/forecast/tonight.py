@@ -27,23 +27,27 @@ class EveningOffer:
 
     `why` holds keys: `toward_milestone`, `others_need_it`, `set_up_stands`, `logged_last`, `same_fixture`,
     `short_filler`. `milestone` is the first that
-    needs it, empty for none.
+    needs it, empty for none. `minutes_likely` are those that it is likely to fill of the time at hand.
     """
 
     operation: Operation
     pieces: int
     fit: Fit | None
+    minutes_likely: float
     milestone: str
     milestone_place: int
     why: tuple[str, ...]
 
     @property
     def rank(self) -> tuple[object, ...]:
-        """What fits first, of it what the next milestone needs, then what others wait for, most work, a set-up."""
-        fit = self.fit
-        quarters = -round(fit.p50 / QUARTER) if fit else 0
+        """What fits first, of it what the next milestone needs, then what others wait for, most work, a set-up.
+
+        What is alike in all of it stands in the working order.
+        """
+        fit, quarters = self.fit, -round(self.minutes_likely / QUARTER)
         needed, stands = "others_need_it" in self.why, not {"set_up_stands", "same_fixture"}.isdisjoint(self.why)
-        return fit is None, not (fit and fit.fits), self.milestone_place, not needed, quarters, not stands
+        alike = *self.operation.part.working_rank, self.operation.number
+        return fit is None, not (fit and fit.fits), self.milestone_place, not needed, quarters, not stands, *alike
 
 
 @dataclass(frozen=True)
@@ -85,7 +89,7 @@ def tonight(build: Build, as_of: date, minutes: float | None = None) -> Tonight:
     rows = {row.times.key: row for row in table.rows}
     set_ups, in_the_rack = set_ups_of(build, as_of, table.jigs), material_at_hand(build) if rows else {}
     offers, held = [], Counter[Hold]()
-    for operation in Operation.objects.filter(pk__in=rows).select_related("part", "machine").order_by("part", "number"):
+    for operation in Operation.objects.filter(pk__in=rows).select_related("part", "machine"):
         row = rows[operation.pk]
         standing = _standing_of(operation, row, as_of, in_the_rack.get(operation.part.number))
         if standing.hold is None:
@@ -130,4 +134,5 @@ def _offer(operation: Operation, row: EveningRow, pieces: int, minutes: float, s
         "short_filler": fit is not None and fit.pieces == pieces and fit.p90 <= SHORT,
     }
     reasons = tuple(key for key, true in why.items() if true)
-    return EveningOffer(operation, pieces, fit, row.milestone, row.milestone_place, reasons)
+    likely = min(fit.p50, minutes) if fit else 0.0
+    return EveningOffer(operation, pieces, fit, likely, row.milestone, row.milestone_place, reasons)

@@ -40,13 +40,18 @@ class PlaceRow:
     def done(self) -> bool:
         """Whether the build has what it needs of the part, or nothing has to pass the operation any more.
 
-        A bought part without a route has no bench hours left, and is not there as long as it waits.
+        A bought part without a route has no bench hours left, and is not there as long as it waits or is on order.
         """
         if self.row.quantity_made:
             return True
         if self.step is None:
-            return nothing_left(self.row.plan) and not self.row.plan.waiting
+            return nothing_left(self.row.plan) and not self.row.plan.waiting and not on_order(self.part)
         return self.row.to_pass[self.row.operations.index(self.step)] == 0
+
+
+def on_order(part: Part) -> bool:
+    """Whether it was ordered and has not arrived."""
+    return part.ordered_on is not None and part.arrived_on is None
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from builds.models import Build, Milestone
-from builds.queries.plan.needs import BuildNeeds, PlaceRow, ends_of, needs_in
+from builds.queries.plan.needs import BuildNeeds, PlaceRow, ends_of, needs_in, on_order
 from builds.queries.snapshot import BuildSnapshot, PartRow, read_snapshot
 from calcs.parts.needs import Place, blocked_by, comes_within
 
@@ -40,8 +40,8 @@ def waiting_page(build: Build, today: date) -> WaitingPage:
 
 
 def waits(row: PartRow) -> bool:
-    """Whether somebody said that a part waits, and the build has not what it needs of it yet."""
-    return row.plan.waiting and not row.quantity_made
+    """Whether somebody said that a part waits, or it is on order, and the build has not what it needs of it yet."""
+    return (row.plan.waiting or on_order(row.part)) and not row.quantity_made
 
 
 def _rank(row: WaitingRow) -> tuple[int, int, date]:
@@ -49,31 +49,30 @@ def _rank(row: WaitingRow) -> tuple[int, int, date]:
 
 
 def _rows(snapshot: BuildSnapshot, needs: BuildNeeds) -> Iterator[WaitingRow]:
+    plans = {plan.key: ends_of(plan, snapshot) for plan in snapshot.build_plan().milestones}
+    ends = [(milestone, plans[milestone.pk]) for milestone in snapshot.open_milestones]
+
+    def waiting(one: PlaceRow, missing: tuple[PlaceRow, ...], since: date | None) -> WaitingRow:
+        held = map(needs.at, blocked_by(needs.routes, needs.pairs, one.place))
+        blocks = tuple(other for other in held if not other.done)
+        places = [one.place, *(other.place for other in blocks)]
+        milestones = (
+            milestone
+            for milestone, named in ends
+            if any(comes_within(needs.routes, place, end) for place in places for end in named)
+        )
+        return WaitingRow(one, missing, since, blocks, tuple(milestones))
+
     for row in snapshot.parts:
         if waits(row):
-            yield _row(snapshot, needs, PlaceRow(row), (), row.part.waiting_since_on)
+            yield waiting(PlaceRow(row), (), row.part.waiting_since_on or row.part.ordered_on)
     for place, missing in needs.held.items():
         one = needs.at(place)
         # What holds a part as a whole is told once, not of each of its operations again.
         whole = needs.held.get(Place(place.part), ()) if place.operation is not None else ()
         own = tuple(lacking for lacking in missing if lacking not in whole)
         if own:
-            yield _row(snapshot, needs, one, own, _last_worked_on(one.row))
-
-
-def _row(
-    snapshot: BuildSnapshot, needs: BuildNeeds, one: PlaceRow, missing: tuple[PlaceRow, ...], since: date | None
-) -> WaitingRow:
-    held = map(needs.at, blocked_by(needs.routes, needs.pairs, one.place))
-    blocks = tuple(other for other in held if not other.done)
-    places = [one.place, *(other.place for other in blocks)]
-    ends = {plan.key: ends_of(plan, snapshot) for plan in snapshot.build_plan().milestones}
-    milestones = tuple(
-        milestone
-        for milestone in snapshot.open_milestones
-        if any(comes_within(needs.routes, place, end) for place in places for end in ends[milestone.pk])
-    )
-    return WaitingRow(one, missing, since, blocks, milestones)
+            yield waiting(one, own, _last_worked_on(one.row))
 
 
 def _last_worked_on(row: PartRow) -> date | None:

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 
 from builds.models import Build
 from builds.models.choices import Role
+from builds.queries.shop.sections import SectionToBuy, Wanted, place_of
 from builds.queries.shop.stock import Shelf
-from builds.queries.shop.to_buy import SectionToBuy, ToBuy, Wanted, place_of
+from builds.queries.shop.to_buy import ToBuy
 from builds.queries.snapshot import PartRow
 
 if TYPE_CHECKING:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
@@ -17,8 +17,6 @@ if TYPE_CHECKING:
 # A material and the section's own key: what is the same in both can be cut from the same stock.
 SectionKey: TypeAlias = "tuple[int | None, tuple[str, tuple[float, ...]]]"
 Item = TypeVar("Item", Stock, Offer)
-# What lengths may differ by in binary.
-SLACK_MM = 1e-6
 
 
 @dataclass(frozen=True)
@@ -48,19 +46,13 @@ def material_at_hand(build: Build) -> dict[str, bool | None]:
     return {number: _at_hand(rack, material, blank, build.length_unit) for number, material, blank in rows}
 
 
-def ways_to_cut(blank: SizedStock) -> Iterator[SizedStock]:
-    """What a blank can come out of: a flat one that does not say which, out of flat bar or out of plate."""
-    yield blank
-    if blank.either:
-        yield blank.as_plate()
+def bar_at_hand(part: Part) -> bool:
+    """Whether the rack has a bar for one blank more of a part. One query; none where the part says too little."""
+    from calcs.shop.stock_texts import PLATE
 
-
-def gives(stock: SizedStock, blank: SizedStock, kerf_mm: float) -> bool:
-    """Whether a blank can be cut from a piece of stock of its section. What has its length already takes no cut."""
-    if blank.face_mm2:
-        return all(side + SLACK_MM >= least for side, least in zip(stock.sides_mm, blank.sides_mm, strict=True))
-    spare = stock.length_mm - blank.length_mm
-    return abs(spare) <= SLACK_MM or spare + SLACK_MM >= kerf_mm
+    rack = _sized(Stock.objects.filter(material=part.material_id)) if part.material_id and part.blank else {}
+    bars = {key: rows for key, rows in rack.items() if key[1][0] != PLATE}
+    return bool(_at_hand(bars, part.material_id, part.blank, part.build.length_unit))
 
 
 def _at_hand(
@@ -69,12 +61,11 @@ def _at_hand(
     from calcs.shop.stock_texts import blank_of_text
 
     blank = blank_of_text(text, unit) if material is not None and text else None
-    kept = (
-        [(way, rows) for way in ways_to_cut(blank) if (rows := rack.get((material, way.section.key)))] if blank else []
-    )
+    ways = blank.ways_to_cut() if blank else ()
+    kept = [(way, rows) for way in ways if (rows := rack.get((material, way.section.key)))]
     if not kept:
         return None
-    return any(row.pieces and gives(size, way, CUT_MM) for way, rows in kept for row, size in rows)
+    return any(row.pieces and size.gives(way, CUT_MM) for way, rows in kept for row, size in rows)
 
 
 def _sized(items: Iterable[Item]) -> dict[SectionKey, list[tuple[Item, SizedStock]]]:

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from builds.queries.repeats.material import mass_in_words
-from builds.queries.shop.to_buy import SectionToBuy, ToBuy
+from builds.queries.shop.sections import SectionToBuy
+from builds.queries.shop.to_buy import ToBuy
 from calcs.messages import _
 from calcs.units.registry import LengthUnit
 

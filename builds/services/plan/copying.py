@@ -11,6 +11,7 @@ from django.db import models
 from builds.models import Builder, Event, Operation, Part, Size
 from builds.models.choices import EventType
 from builds.services.changes import change, write
+from builds.services.plan.needs import copy_needs, let_part_be_needed
 from builds.services.plan.records import joined_on
 from builds.services.plan.removal import take_out
 from builds.services.plan.split import make_room, replace_making, rough_making
@@ -19,7 +20,7 @@ from calcs.messages import _
 # What was planned of a part and of a step, and nothing of what happened to them since.
 OF_PART = (
     "assembly", "sheet", "quantity", "spares", "material", "role", "blank", "finished_mass_grams", "blank_cost",
-    "for_visitors", "note",
+    "supplier", "for_visitors", "note",
 )  # fmt: skip
 OF_SIZE = ("name", "full_size", "made", "reason")
 OF_OPERATION = (
@@ -40,7 +41,9 @@ def free_number_beside(part: Part) -> str:
 
 
 def copy_part(*, part: Part, number: str, name: str, by: Builder | None, today: date) -> tuple[Part, Event]:
-    """Plan a part once more, with its sizes and its route, right behind it; what was logged and counted stays with it.
+    """Plan a part once more, with its sizes, its route and what that needs first, right behind it.
+
+    What was logged and counted stays with the part, and so does what needs it.
 
     Raises ValidationError with a sentence a field, as where the number is taken.
     """
@@ -52,8 +55,10 @@ def copy_part(*, part: Part, number: str, name: str, by: Builder | None, today: 
         write(copy)
         for size in part.sizes.all():
             write(Size(part=copy, **_values(size, OF_SIZE)))
-        for operation in _route(part):
-            write(Operation(part=copy, added_on=joined, **_values(operation, OF_OPERATION)))
+        steps = {one.pk: Operation(part=copy, added_on=joined, **_values(one, OF_OPERATION)) for one in _route(part)}
+        for operation in steps.values():
+            write(operation)
+        copy_needs(part=part, to=copy, steps=steps, whole=True)
     return copy, event
 
 
@@ -70,11 +75,12 @@ def copy_route(*, part: Part, to: Part, by: Builder | None, today: date) -> Even
     with change(build=to.build, by=by, type=EventType.COPY_ROUTE, details=details) as event:
         _clear(to, before)
         stays = to.operations.exists()
-        for one in route:
-            operation = Operation(part=to, added_on=joined, **_values(one, OF_OPERATION))
+        steps = {one.pk: Operation(part=to, added_on=joined, **_values(one, OF_OPERATION)) for one in route}
+        for operation in steps.values():
             if stays:
                 make_room(operation)
             write(operation)
+        copy_needs(part=part, to=to, steps=steps, whole=False)
     return event
 
 
@@ -86,6 +92,7 @@ def _clear(to: Part, route: list[Operation]) -> None:
     if any(one.entries.exists() for one in route):
         raise ValidationError(_("Work is logged on the route of {part}, so that one stays as it is.", part=to))
     for one in route:
+        let_part_be_needed(one)
         take_out(one)
 
 

@@ -31,6 +31,7 @@ from builds.services.disk import stored
 from builds.services.plan.needs import refuse_circle
 from builds.services.plan.removal import take_out
 from builds.services.plan.split import make_room, replace_making
+from builds.services.shop.rack import take_blanks
 from calcs.messages import _, ngettext
 
 # So long after the first entry the plan counts as still being written down (a judgement).
@@ -91,6 +92,14 @@ def save(*, record: Planned, by: Builder | None, seen: int | None = None) -> Pla
     """Add or edit one record of the plan. Raises ValidationError, or Stale where it was changed meanwhile."""
     with _saving(record, by, seen):
         return record
+
+
+def start_batch(*, batch: Batch, from_rack: bool, by: Builder | None) -> Batch:
+    """Start a batch. from_rack: its blanks are taken off the rack, in the same event."""
+    with _saving(batch, by):
+        if from_rack:
+            take_blanks(batch)
+    return batch
 
 
 def save_milestone(

@@ -23,12 +23,14 @@ from builds.models import (
     Material,
     Milestone,
     Need,
+    Offer,
     Operation,
     Part,
     Remark,
     Sheet,
     Shop,
     Size,
+    Stock,
 )
 from builds.models.choices import Role
 from builds.services.log.entries import check_entry
@@ -78,6 +80,8 @@ class Intake:
         """Take everything in but the photos."""
         self._take_shop(Machine, "machines", record.machines)
         self._take_shop(Material, "materials", record.materials)
+        self._save(Stock, self._new_in_shop(Stock, "stock", record.stock))
+        Offer.objects.bulk_create(self._new_in_shop(Offer, "offers", record.offers))
         self._take_assemblies(record.assemblies)
         sheets = list(self._section(Sheet, "sheets", record.sheets))
         self._save(Sheet, (sheet for path, row, sheet in sheets))
@@ -130,6 +134,21 @@ class Intake:
         if model.objects.bulk_create(record for record in register.by_key.values() if record.pk is None):
             Shop.raise_revision()
         getattr(self.build, section).set(register.by_key.values())
+
+    def _new_in_shop(self, model: type[Kept], section: str, rows: Sequence[Any]) -> list[Kept]:
+        """Stock, or lengths on sale, of which the shop has no row yet: where it has one, that stays as it is."""
+        known = set(model._default_manager.values_list("material", "section", "length", "units"))
+        fresh = []
+        for place, row in enumerate(rows):
+            path = f"{section}[{place}]"
+            material = self.registers["materials"].at(f"{path}.material", row.material)
+            record = made(model, row, material=material)
+            _checked(path, type(row), record.clean)
+            if (material.pk, row.section, row.length, row.units) not in known:
+                fresh.append(record)
+        if fresh:
+            Shop.raise_revision()
+        return fresh
 
     def _take_assemblies(self, rows: Sequence[schema.Assembly]) -> None:
         taken = list(self._section(Assembly, "assemblies", rows, parent=None))

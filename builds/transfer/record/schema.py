@@ -33,6 +33,7 @@ from builds.transfer.record.fields import (
     whole,
 )
 from builds.transfer.record.row import Row, Rule
+from builds.transfer.record.stock import Offer, Stock
 from calcs.messages import gettext_noop
 
 FORMAT = "swarfbook-record"
@@ -313,6 +314,8 @@ class Record(Row):
     build: Build
     machines: rows(Machine) = []
     materials: rows(Material) = []
+    stock: rows(Stock) = optional([])
+    offers: rows(Offer) = optional([])
     assemblies: rows(Assembly) = []
     sheets: rows(Sheet) = []
     parts: rows(Part) = []

@@ -14,7 +14,21 @@ from typing import Any
 from django.db.models import QuerySet
 from pydantic.fields import FieldInfo
 
-from builds.models import Batch, Build, Builder, Entry, Machine, Material, Need, Operation, Photo, Remark, Size
+from builds.models import (
+    Batch,
+    Build,
+    Builder,
+    Entry,
+    Machine,
+    Material,
+    Need,
+    Offer,
+    Operation,
+    Photo,
+    Remark,
+    Size,
+    Stock,
+)  # fmt: skip
 from builds.models.choices import Role
 from builds.transfer.record import allowed, schema
 from builds.transfer.record.fields import written
@@ -56,6 +70,8 @@ def _sections(build: Build, photos: bool) -> dict[str, Any]:
         "build": _lines(schema.Build, _read(schema.Build, Build.objects.filter(pk=build.pk)))[0],
         "machines": _by_name(schema.Machine, Machine.objects.filter(pk__in=machines)),
         "materials": _by_name(schema.Material, Material.objects.filter(pk__in=materials)),
+        "stock": _of_sections(schema.Stock, Stock.objects.filter(material__in=materials), names),
+        "offers": _of_sections(schema.Offer, Offer.objects.filter(material__in=materials), names),
         "assemblies": _lines(schema.Assembly, _read(schema.Assembly, build.assemblies.all(), names)),
         "sheets": _sheets(build),
         "parts": _parts(build, names, routes),
@@ -139,6 +155,11 @@ def _by_name(kind: type[Row], records: "QuerySet[Any]") -> list[str]:
     # Not by the database, for each has an order of its own.
     columns = _read(kind, records)
     return [line for name, line in sorted(zip(columns["name"], _lines(kind, columns), strict=True))]
+
+
+def _of_sections(kind: type[Row], records: "QuerySet[Any]", names: Mapping[str, Mapping[int, Any]]) -> list[str]:
+    """Stock in an order that hangs on nothing but what is said of it."""
+    return sorted(_lines(kind, _read(kind, records.order_by(), names)))
 
 
 def _inside(
