@@ -12,8 +12,9 @@ from fractions import Fraction
 from calcs.messages import _
 from calcs.typed.durations_grammar import Span, find_duration, without_since
 from calcs.typed.durations_refusals import refuse_no_bench_time
+from calcs.typed.number_words import words_to_figures
 from calcs.typed.reading import Reading, Refusal, check_size, refused, taken
-from calcs.typed.text import about, plain_text, rounded, words_to_figures
+from calcs.typed.text import about, plain_text, rounded
 
 _UNKNOWN = re.compile(
     r"[?\-._ ]*|tb[acd]|un ?known|not (?:known|recorded|noted|logged)|n/?a|see the book|do not know|don't know|dunno"
@@ -104,6 +105,16 @@ def format_duration(minutes: int | float) -> str:
         return f"{Decimal(repr(value)):f} min"
     hours, rest = divmod(int(value), 60)
     return " ".join(part for part in (f"{hours} h" if hours else "", f"{rest} min" if rest else "") if part)
+
+
+def format_logged(minutes: int | float) -> str:
+    """Minutes as they stand in a sentence or a total, to be read and not to be typed again: thousands stand apart.
+
+    >>> format_logged(150), format_logged(67425)
+    ('2 h 30 min', '1,123 h 45 min')
+    """
+    number, space, rest = format_duration(minutes).partition(" ")
+    return f"{int(number):,}{space}{rest}" if number.isdecimal() else number + space + rest
 
 
 def format_hours(minutes: int | float) -> str:

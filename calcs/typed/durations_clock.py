@@ -20,11 +20,11 @@ _ONE_TIME = re.compile(rf"(?:at\s*)?\d{{1,2}}(?:[:.]\d{{2}})?\s*{_HALF}")
 _RUNNING = re.compile(
     rf"(?:from|since|start(?:ed)?)\s*(?:at\s*)?{_TIME}(?:\s*-)?|\d{{1,2}}(?:[:.]\d{{2}})?\s*{_HALF}?\s*(?:-|\bto\b|\buntil\b)"
 )
-
-
 # 19h-21h and 19h00-21h15, as people write the clock who write hours with an h.
 _WITH_H = re.compile(r"(?:from\s*)?(\d{1,2})h(\d{2})?\s*(?:-|\b(?:to|until)\b)\s*(\d{1,2})h(\d{2})?")
 _LAST_HOUR_OF_A_LENGTH = 6
+# 19-21h: from seven to nine, or about twenty hours.
+_ONE_H = re.compile(r"(?:from\s*)?(1[3-9]|2[0-4])\s*(?:-|\b(?:to|until)\b)\s*(\d|1\d|2[0-4])\s*h")
 
 
 @dataclass(frozen=True)
@@ -72,6 +72,10 @@ def clock_minutes(plain: str) -> int | None:
         raise Refusal(_("The stop time is missing, so the session is still running. Write both, like 14:00-16:30."))
     if with_h := _WITH_H.fullmatch(plain):
         return _span_with_h(with_h, plain)
+    if one_h := _ONE_H.fullmatch(plain):
+        either = _("“{text}” may be start and stop or a range of hours. Write {start}:00-{stop}:00, or {range}.")
+        hours = {"start": one_h[1], "stop": one_h[2], "range": f"{one_h[1]}-{one_h[2]} hours"}
+        raise Refusal(either.format(text=plain, **hours))
     found = _SPAN.fullmatch(plain)
     if not found:
         return None

@@ -115,6 +115,7 @@ def single_time(plain: str) -> Span | None:
         _check_digits(*found.groups())
         return Span(_sixty(found[1], found[2], found[3]))
     if found := _HOURS_MINUTES.fullmatch(plain):
+        _check_digits(found[1], found[3] or "", None)
         return Span(_sixty(found[1], found[2] or found[3], found[4]))
     if found := _HOURS.fullmatch(plain):
         return Span(exact_number(found[1], "h") * 60)
@@ -137,10 +138,10 @@ def _sixty(hours: str, minutes: str, seconds: str | None) -> Fraction:
 
 
 def _check_digits(hours: str, minutes: str, seconds: str | None) -> None:
-    """Refuse 3:5, which may be five minutes past or fifty."""
+    """Refuse 3:5 and 3h5, which may be five minutes or fifty."""
     if len(minutes) == 1 and not seconds:
-        either = _("“{text}” may be {hours}:0{digit} or {hours}:{digit}0. Write two digits behind the colon.")
-        raise Refusal(either.format(text=f"{hours}:{minutes}", hours=hours, digit=minutes))
+        either = _("One digit of minutes may be {hours}:0{digit} or {hours}:{digit}0. Write two digits.")
+        raise Refusal(either.format(hours=hours, digit=minutes))
 
 
 def _under_sixty(token: str) -> Fraction:

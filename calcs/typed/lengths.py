@@ -5,12 +5,15 @@ they become a quantity in millimetres.
 """
 
 import re
+from typing import Any
 
 from calcs.messages import _
 from calcs.typed.lengths_grammar import Found, find_length, in_words
 from calcs.typed.lengths_refusals import refuse_lookalikes
+from calcs.typed.number_words import words_to_figures
+from calcs.typed.other_languages import in_english
 from calcs.typed.reading import Reading, Refusal, check_size, refused, taken
-from calcs.typed.text import about, plain_text, words_to_figures
+from calcs.typed.text import about, plain_text
 from calcs.units.registry import LengthUnit, millimetres
 
 _UNKNOWN = re.compile(
@@ -39,7 +42,7 @@ def read_length(text: str | None, default_unit: LengthUnit | None, *, within: st
     whole = typed if within is None else within
     try:
         check_size(typed)
-        plain = plain_text(typed)
+        plain = in_english(plain_text(typed))
         if _UNKNOWN.fullmatch(plain):
             return Reading(whole, None, "unknown", _("No size is given: it counts as unknown, not as zero."))
         figures = words_to_figures(plain.rstrip(" ,;.:"))
@@ -50,8 +53,22 @@ def read_length(text: str | None, default_unit: LengthUnit | None, *, within: st
 
 
 def _as_reading(typed: str, found: Found) -> Reading:
-    words = about(in_words(found)) if found.rough else in_words(found)
+    words = _sure_words(found)
+    more: dict[str, Any] = {"bound": found.bound, "of": found.of, "fit": _as_typed(found.fit, typed)}
     if found.high is not None:
-        low, high = millimetres(found.mm), millimetres(found.high)
-        return taken(typed, None, words, found.notes, status="range", low=low, high=high)
-    return taken(typed, millimetres(found.mm), words, found.notes, status="rough" if found.rough else "ok")
+        more |= {"status": "range", "low": millimetres(found.mm), "high": millimetres(found.high)}
+        return taken(typed, None, words, found.notes, **more)
+    return taken(typed, millimetres(found.mm), words, found.notes, status="rough" if found.rough else "ok", **more)
+
+
+def _sure_words(found: Found) -> str:
+    size = in_words(found)
+    if found.bound:
+        return _("at least {size}", size=size) if found.bound == "least" else _("at most {size}", size=size)
+    return about(size) if found.rough else size
+
+
+def _as_typed(fit: str, typed: str) -> str:
+    """The tolerance class with its letters large or small as they were typed: H7 is a hole and h7 a shaft."""
+    place = typed.lower().rfind(fit)
+    return typed[place : place + len(fit)] if fit and place >= 0 else ""

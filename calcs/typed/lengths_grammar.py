@@ -9,10 +9,23 @@ import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from calcs.messages import _, gettext_noop
+from calcs.messages import _
+from calcs.typed.lengths_parts import read_parts
 from calcs.typed.lengths_sizes import named_size
-from calcs.typed.reading import Refusal
+from calcs.typed.reading import Bound, Refusal
 from calcs.typed.text import NUMBER, decimal_places, exact_number, in_figures
+from calcs.typed.words_around import (
+    LEAST_BEFORE,
+    LEAST_BEHIND,
+    MEANINGS,
+    MOST_BEFORE,
+    MOST_BEHIND,
+    ROUGH_BEFORE,
+    ROUGH_BEHIND,
+    around,
+    behind_unit,
+    without_brackets,
+)
 from calcs.units.kinds import INCH, LENGTH
 
 _UNIT = r"(?:" + "|".join(sorted(map(re.escape, LENGTH.spelled), key=len, reverse=True)) + r")(?![a-z])\.?"
@@ -23,24 +36,19 @@ _RANGE = re.compile(rf"(?:between\s+)?({NUMBER})\s*({_UNIT})?\s*(?:-|\bto\b|\ban
 _LIMITS = re.compile(rf"(\d*\.\d+)\s*({_UNIT})?\s*/\s*(\d*\.\d+)\s*({_UNIT})?")
 _DUAL = re.compile(rf"({NUMBER})\s*({_UNIT})\s*(?:[(\[]\s*({NUMBER})\s*({_UNIT})\s*[)\]]|=\s*({NUMBER})\s*({_UNIT}))")
 
-_ROUGH = re.compile(
-    r"(?:~|(?:approx(?:imately)?|about|around|roughly|circa|ca|c|say|nearly|almost)\b\.?)\s*(.+)"
-    r"|(.+?),?\s*(?:~|\bapprox(?:imately)?\b\.?|\broughly\b|\bor so\b|\bor thereabouts\b|\?)"
-)
-_DIAMETER = re.compile(r"(?:ø|dia(?:m|meter)?\b\.?)\s*(.+)|(.+?)\s*(?:ø|\bdia(?:m|meter)?\b\.?)")
-_DIRECTION = re.compile(r"(.+?)\s*(?:\ba/f|\baf|\bacross flats|\bthick|\blong|\bwide|\bdeep|\bhigh|\btall)")
 _LIMIT = rf"\s*{NUMBER}\s*({_UNIT})?"
 _TOLERANCE = re.compile(
     rf"(.+?)\s*(?:(?:±|\+/-|\+-){_LIMIT}|\+{_LIMIT}\s*/?\s*-{_LIMIT}|\s-{_LIMIT}\s*/?\s*\+{_LIMIT}"
-    r"|\s(?:js|z[abc]|[a-hj-np-z])(?:1[0-8]|0?[1-9])(?:\s*/\s*(?:js|z[abc]|[a-z])\d{1,2})?)"
+    r"|\s(?P<fit>(?:js|z[abc]|[a-hj-np-z])(?:1[0-8]|0?[1-9])(?:\s*/\s*(?:js|z[abc]|[a-z])\d{1,2})?)"
+    # Without a space only the usual classes, and none that is a unit or an exponent.
+    r"|(?<=\d)(?P<close_fit>(?:js|[fghknprs])(?:1[0-2]|[5-9])))"
 )
 
-# Each with the note it leaves; the rough words leave none, they change the status.
-_SURROUNDINGS = (
-    (_ROUGH, ""),
-    (_DIAMETER, gettext_noop("a diameter")),
-    (_DIRECTION, gettext_noop("the word behind the figure is left aside")),
-    (_TOLERANCE, gettext_noop("the tolerance is left aside")),
+# How sure the size is, and what it is a limit of.
+_SURE: tuple[tuple[re.Pattern[str], Bound], ...] = (
+    (around(ROUGH_BEFORE, ROUGH_BEHIND), ""),
+    (around(LEAST_BEFORE, LEAST_BEHIND), "least"),
+    (around(MOST_BEFORE, MOST_BEHIND), "most"),
 )
 
 # Where two figures are given for one size they may differ by rounding, never by a size of stock.
@@ -57,6 +65,9 @@ class Found:
     high: Fraction | None = None
     rough: bool = False
     notes: tuple[str, ...] = ()
+    bound: Bound = ""
+    of: str = ""
+    fit: str = ""
 
     def noting(self, note: str) -> "Found":
         return replace(self, notes=(*self.notes, note))
@@ -68,22 +79,41 @@ def find_length(plain: str, default_unit: str | None) -> Found:
     >>> find_length("2-1/2", "in").mm
     Fraction(127, 2)
     """
-    if not _RANGE.fullmatch(plain):
-        for pattern, note in _SURROUNDINGS:
-            if around := pattern.fullmatch(plain):
-                found = find_length(_inside(pattern, around), default_unit)
-                return found.noting(_(note)) if note else replace(found, rough=True)
+    plain = behind_unit(plain)
+    if not _RANGE.fullmatch(plain) and (found := _surrounded(plain, default_unit)):
+        return found
     bracketed = re.fullmatch(r"[(\[]\s*([^()\[\]]+?)\s*[)\]]", plain)
     if bracketed:
         return find_length(bracketed[1], default_unit).noting(_("a reference size in brackets"))
     return _sane(_shape(plain, default_unit))
 
 
-def _inside(pattern: re.Pattern[str], around: re.Match[str]) -> str:
-    """What is left when the surroundings are set aside; a unit behind the tolerance is the unit of the size."""
-    inner, *rest = (group for group in around.groups() if group is not None)
+def _surrounded(plain: str, default_unit: str | None) -> Found | None:
+    """The size with words round it, each with its meaning; None where there are none."""
+    if named_size(plain):
+        return None
+    if tolerance := _TOLERANCE.fullmatch(plain):
+        found = find_length(_inside(tolerance), default_unit)
+        fit = tolerance["fit"] or tolerance["close_fit"] or found.fit
+        return replace(found, fit=fit).noting(_("the tolerance is left aside"))
+    if (bare := without_brackets(plain)) != plain:
+        return find_length(bare, default_unit)
+    for pattern, bound in _SURE:
+        if inner := pattern.fullmatch(plain):
+            found = find_length(inner[1] or inner[2], default_unit)
+            return replace(found, rough=True, bound=bound or found.bound)
+    for words in MEANINGS:
+        if inner := words.pattern.fullmatch(plain):
+            found = find_length(inner[1] or inner[2], default_unit)
+            return replace(found, of=found.of or words.of).noting(_(words.note))
+    return None
+
+
+def _inside(around_size: re.Match[str]) -> str:
+    """What is left without the tolerance; a unit behind that is the unit of the size."""
+    inner, *units = (group for group in around_size.groups()[:-2] if group is not None)
     inner = inner.strip()
-    return f"{inner} {rest[-1]}" if pattern is _TOLERANCE and rest and inner[-1:].isdigit() else inner
+    return f"{inner} {units[-1]}" if units and inner[-1:].isdigit() else inner
 
 
 def _sane(found: Found) -> Found:
@@ -96,6 +126,9 @@ def _shape(plain: str, default_unit: str | None) -> Found:
     named = named_size(plain)
     if named:
         return Found(named.mm, named.inch).noting(named.words)
+    if part := read_parts(plain, default_unit):
+        of_a_part = Found(part.mm, part.inch)
+        return of_a_part.noting(part.remark) if part.remark else of_a_part
     if found := _PLAIN.fullmatch(plain):
         return _plain_size(found[1], found[2], default_unit)
     if found := _FEET_INCHES.fullmatch(plain):

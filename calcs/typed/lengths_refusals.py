@@ -11,6 +11,8 @@ from calcs.typed.reading import Refusal, quote_input
 from calcs.typed.text import NUMBER
 
 _THREAD_SERIES = r"m\.?e|unc|unf|unef|uns|bsw|bsf|bsb|bspt?|bspp|npt|whit(?:worth)?|tpi|cei|thread"
+# No x inside a word, as in "approx 12" or "hex 12".
+_TIMES = r"(?:(?:(?<![a-z])|(?<=mm)|(?<=cm)|(?<=in))x(?![a-z])|\bby\b)"
 
 _TABLE: tuple[tuple[str, str], ...] = (
     (
@@ -33,7 +35,7 @@ _TABLE: tuple[tuple[str, str], ...] = (
         ),
     ),
     (
-        r"m ?\d+(?:\.\d+)?(?: ?x.*)?",
+        r"m ?\d+(?:[.,]\d+)? ?x.*",
         gettext_noop("“{text}” is a thread, not a length. Write the diameter with its unit, like 3 mm."),
     ),
     (
@@ -64,22 +66,26 @@ _TABLE: tuple[tuple[str, str], ...] = (
         ),
     ),
     (
-        r".*\btenths?\b.*",
+        r"r ?(?:1/16|1/8|1/4|3/8|1/2|3/4|1[ -]1/4|1[ -]1/2)(?: ?(?:\"|in|inch))?",
         gettext_noop(
-            "“{text}” may be ten-thousandths of an inch or tenths of a unit. "
-            "Write the figure, like 0.0002 in or 0.2 mm."
+            "“{text}” may be a radius or the size of a pipe thread. "
+            "Write “radius” behind the size, or the diameter with its unit."
         ),
     ),
     (
-        r".*(?:\d|[\"'a-z])\s*(?:x|\bby\b)\s*[\d.].*(?:x|\bby\b).*",
+        rf"(?:{NUMBER}) ?min\.?",
+        gettext_noop("“{text}” may be a time or the least that a size may be. Write it like “at least 12 mm”."),
+    ),
+    (
+        rf".*(?:\d|[\"'a-z])\s*{_TIMES}\s*[\d.].*{_TIMES}.*",
         gettext_noop("“{text}” is a list of sizes. Write one length at a time, like 24 in."),
     ),
     (
-        r".*(?:\d|[\"'a-z])\s*(?:x|\bby\b)\s*[\d.].*",
+        rf"(?!.*{_TIMES} ?45 ?(?:o|deg)).*(?:\d|[\"'a-z])\s*{_TIMES}\s*[\d.].*",
         gettext_noop("“{text}” may be a number of pieces or two sizes. Write one length, like 1/8 in."),
     ),
     (
-        r".*\d\s*[\"a-z]*\s+(?:less|minus|plus|and a bit)\b.*|.*\d\s*[\"a-z]*\s*\+\s*[\d.]+[^-]*",
+        r".*\d\s*[\"a-z]*\s+(?:less|minus|and a bit|plus (?=\S))\b.*|.*\d\s*[\"a-z]*\s*\+\s*[\d.]+[^-]*",
         gettext_noop("“{text}” is a sum. Write what it comes to, like 2.484 in."),
     ),
     (

@@ -1,8 +1,9 @@
-"""Sizes that go by a name: number and letter drills, BA screws, the British standard wire gauge.
+"""Sizes that go by a name: number and letter drills, BA and metric screws, the British standard wire gauge.
 
 Sources. Number and letter drills: the standard series of ASME B94.11M, written down from memory; twelve of
 them are checked in tests/outside against published tap drill tables. BA: nominal major diameters of BS 93,
-as printed in common tables (11BA from memory). Standard wire gauge: the British series of 1884, from memory.
+as printed in common tables (11BA from memory). Metric: the nominal diameters of ISO 261, which are the names
+themselves; the list is from memory. Standard wire gauge: the British series of 1884, from memory.
 """
 
 import re
@@ -37,6 +38,12 @@ LETTER_DRILLS = {chr(ord("a") + n): Fraction(int(size), 1000) * INCH for n, size
 BA_DIAMETERS = {n: Fraction(int(size), 10) for n, size in enumerate(_BA_DIAMETERS.split())}
 WIRE_GAUGE = {n: Fraction(int(size), 10_000) * INCH for n, size in enumerate(_WIRE_GAUGE.split())}
 
+_METRIC = (
+    "1 1.1 1.2 1.4 1.6 1.8 2 2.2 2.5 3 3.5 4 4.5 5 5.5 6 7 8 9 10 11 12 14 15 16 17 18 20 22 24 25 26 27 28 30 32 33 "
+    "35 36 38 39 40 42 45 48 50 52 55 56 58 60 62 64 65 68 70 72 75 76 80"
+)
+METRIC_THREADS = frozenset(map(Fraction, _METRIC.split()))
+
 
 @dataclass(frozen=True)
 class NamedSize:
@@ -51,6 +58,7 @@ _PATTERNS = (
     ("number drill", r"(?:drill )?(?:#|no\.?|number) ?(\d+)(?: drill)?"),
     ("letter drill", r"(?:letter )([a-z])(?: drill)?|([a-z]) drill|drill ([a-z])"),
     ("BA", r"(?:no\.? )?(\d+) ?(?:ba|b\.a\.?)(?: (?:dia|diam|diameter))?"),
+    ("metric", r"m ?(\d+(?:[.,]\d+)?)"),
     ("wire gauge", r"(\d+) ?(?:swg|s\.w\.g\.?)|(?:swg|s\.w\.g\.?) ?(\d+)"),
 )
 
@@ -71,6 +79,8 @@ def named_size(plain: str) -> NamedSize | None:
 def _look_up(kind: str, key: str) -> NamedSize:
     if kind == "letter drill":
         return NamedSize(LETTER_DRILLS[key], _("letter drill {letter}", letter=key.upper()), inch=True)
+    if kind == "metric":
+        return _metric(key.replace(",", "."))
     number = int(key)
     if kind == "number drill":
         if number not in NUMBER_DRILLS:
@@ -83,3 +93,10 @@ def _look_up(kind: str, key: str) -> NamedSize:
     if number not in WIRE_GAUGE:
         raise Refusal(_("The standard wire gauge is known here from 0 to 30 swg. Write the thickness with its unit."))
     return NamedSize(WIRE_GAUGE[number], _("standard wire gauge {number}", number=number), inch=True)
+
+
+def _metric(size: str) -> NamedSize:
+    if Fraction(size) not in METRIC_THREADS:
+        no_thread = _("There is no metric thread M{size}. Write the length meant with its unit, like {size} mm.")
+        raise Refusal(no_thread.format(size=size))
+    return NamedSize(Fraction(size), _("the nominal diameter of an M{size} thread", size=size), inch=False)

@@ -10,8 +10,9 @@ import re
 from fractions import Fraction
 
 from calcs.messages import _
+from calcs.typed.number_words import words_to_figures
 from calcs.typed.reading import Reading, Refusal, check_size, quote_input, refused, taken
-from calcs.typed.text import NUMBER, about, exact_number, in_figures, plain_text, words_to_figures
+from calcs.typed.text import NUMBER, about, exact_number, in_figures, plain_text
 from calcs.units.kinds import QuantityKind, Unit
 from calcs.units.registry import registry
 

@@ -6,6 +6,7 @@ from typing import Any, Literal
 from calcs.messages import _
 
 Status = Literal["ok", "rough", "unknown", "range", "refused"]
+Bound = Literal["", "least", "most"]
 
 LONGEST_TEXT = 200
 
@@ -32,6 +33,11 @@ class Reading:
     message: the reading in words, or the sentence that says what would be understood.
     low, high: the two ends of a range, of the same type as value.
     meter:  durations only: the figure is a running total to date, not the time of one sitting.
+    note:   durations only: what stands beside the time, as typed, for a field that takes notes.
+    lines:  durations only: the readings of several works written in one text, which is refused; each has its note.
+    bound:  "least" or "most" where the figure is a limit only ("2h+", "max 12 mm").
+    of:     lengths only: what the size is of ("diameter", "across flats"), "" where nothing is said.
+    fit:    lengths only: the tolerance class behind the size ("g6", "H7").
 
     >>> Reading("", None, "unknown", "Nothing is given.").has_value
     False
@@ -44,6 +50,11 @@ class Reading:
     low: Any = None
     high: Any = None
     meter: bool = False
+    note: str = ""
+    lines: tuple["Reading", ...] = ()
+    bound: Bound = ""
+    of: str = ""
+    fit: str = ""
 
     @property
     def has_value(self) -> bool:

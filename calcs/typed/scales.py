@@ -6,8 +6,9 @@ from fractions import Fraction
 
 from calcs.messages import _, gettext_noop
 from calcs.typed.lengths_grammar import find_length
+from calcs.typed.number_words import words_to_figures
 from calcs.typed.reading import Reading, Refusal, check_size, refused, taken
-from calcs.typed.text import NUMBER, about, exact_number, plain_text, rounded, words_to_figures
+from calcs.typed.text import NUMBER, about, exact_number, plain_text, rounded
 from calcs.units.kinds import FOOT
 
 _SMALLEST = Fraction(1, 10_000)

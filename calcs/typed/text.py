@@ -35,6 +35,8 @@ _CHARACTERS = {
     "≈": "~",
     "∼": "~",
     "～": "~",
+    "≥": ">=",
+    "≤": "<=",
 }
 _RAISED = "⁰¹²³⁴⁵⁶⁷⁸⁹"
 _LOWERED = "₀₁₂₃₄₅₆₇₈₉"
@@ -148,53 +150,6 @@ def _decimal_text(token: str, unit: str) -> str:
         return token.replace(".", "").replace(",", ".")
     unclear = _("The points and commas in “{text}” can be read in more than one way. Write it like 1200.5.", text=token)
     raise Refusal(unclear)
-
-
-_ONES = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9}
-_CARDINALS = {
-    "zero": 0,
-    **_ONES,
-    "ten": 10,
-    "eleven": 11,
-    "twelve": 12,
-    "fifteen": 15,
-    "twenty": 20,
-    "thirty": 30,
-    "forty": 40,
-    "fifty": 50,
-    "sixty": 60,
-    "ninety": 90,
-}
-_PARTS = {"half": 2, "halve": 2, "third": 3, "quarter": 4, "eighth": 8, "sixteenth": 16, "sixty-fourth": 64}
-_COUNT = rf"\d+|an?|{'|'.join(_CARDINALS)}"
-_WHOLE_UNIT = "hours?|hrs?|h|minutes?|mins?|inch(?:es)?|foot|feet|thou|metres?|meters?|millimetres?|mm"
-_COUNTED_PART = re.compile(rf"\b(?<!/)({_COUNT})[ -](half|third|quarter|eighth|sixteenth|sixty-fourth|halve)(s?)\b")
-_OF_A = re.compile(rf"(\d/\d+)(?: of)?(?: an?)? (?={_WHOLE_UNIT}\b)")
-
-
-def _counted_part(found: re.Match[str]) -> str:
-    count = 1 if found[1] in ("a", "an") else _CARDINALS.get(found[1]) or int(found[1] if found[1].isdigit() else 0)
-    if (count == 1) == bool(found[3]):  # "2 half inch" may be two pieces of half an inch
-        return found[0]
-    return f"{count}/{_PARTS[found[2]]}"
-
-
-def words_to_figures(plain: str) -> str:
-    """Everyday number words as figures; anything else is left as it was.
-
-    >>> words_to_figures("an hour and a half"), words_to_figures("one half inch")
-    ('1 1/2 hour', '1/2 inch')
-    """
-    text = _COUNTED_PART.sub(_counted_part, plain)
-    text = re.sub(r"(?<![\d/.,] )\b(half|quarter)\b", lambda m: f"1/{_PARTS[m[1]]}", text)
-    text = _OF_A.sub(r"\1 ", text)
-    text = re.sub(rf"\ban? (?=(?:{_WHOLE_UNIT})\b)", "1 ", text)
-    tens, ones = "twenty|thirty|forty|fifty", "|".join(_ONES)
-    text = re.sub(rf"\b({tens})[ -]({ones})\b", lambda m: str(_CARDINALS[m[1]] + _ONES[m[2]]), text)
-    text = re.sub(rf"\b({'|'.join(_CARDINALS)})\b", lambda m: str(_CARDINALS[m[1]]), text)
-    text = re.sub(r"\b(?<![/.,])(\d+) and (\d+/\d+)\b", r"\1 \2", text)
-    text = re.sub(r"^(hour|inch) and (?=\d/\d)", r"1 \1 and ", text)
-    return re.sub(rf"\b(?<![/.,])(\d+) ({_WHOLE_UNIT}) and (\d+/\d+)$", r"\1 \3 \2", text)
 
 
 def decimal_places(value: Fraction, places: int) -> str:

@@ -37,7 +37,7 @@ from calcs.messages import _
 def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
     """The form for an evening."""
     build, builder = the_build(slug), the_builder(request)
-    bench = the_bench(build, builder, _key(request.GET.get("part", "")))
+    bench = the_bench(build, builder, *(_key(request.GET.get(name, "")) for name in ("part", "operation")))
     again = Entry.objects.kept().filter(build=build, pk=_key(request.GET.get("again", ""))).first()
     if again is None:
         return fresh_page(request, bench)
@@ -109,9 +109,9 @@ def _add_work(request: HttpRequest, bench: Bench) -> HttpResponse:
     return _page(request, fresh, EveningForm(data), _lines(fresh, data))
 
 
-def the_bench(build: Build, builder: Builder, first: int | None = None) -> Bench:
+def the_bench(build: Build, builder: Builder, first: int | None = None, at: int | None = None) -> Bench:
     """The bench now. After midnight it offers the evening before, and still knows what joined the plan since."""
-    return bench_of(build, builder, timezone.localdate(), first, evening_of(timezone.now()))
+    return bench_of(build, builder, timezone.localdate(), first, evening_of(timezone.now()), at)
 
 
 def _lines(bench: Bench, sent: QueryDict | None = None, initial: list[dict[str, Any]] | None = None) -> EveningLines:
