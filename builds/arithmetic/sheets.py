@@ -10,7 +10,9 @@ from django.utils.translation import gettext_lazy
 from builds.arithmetic.bars import BarsForm
 from builds.arithmetic.circle import CircleForm
 from builds.arithmetic.dividing import DividingForm
+from builds.arithmetic.flats import FlatsForm
 from builds.arithmetic.forms import SumForm
+from builds.arithmetic.gears import GearsForm
 from builds.arithmetic.scale import ScaleForm
 from builds.arithmetic.speeds_form import SpeedsForm
 from builds.arithmetic.stock import StockForm
@@ -80,6 +82,18 @@ _ALL = (
         gettext_lazy("Triangles and tapers"),
         gettext_lazy("A right triangle from two of its parts, and a taper in every way that it is spoken of."),
         TrianglesForm,
+    ),
+    Sheet(
+        "flats",
+        gettext_lazy("Flats and sine bar"),
+        gettext_lazy("A square or a hexagon from round bar, and the blocks that set a sine bar to an angle."),
+        FlatsForm,
+    ),
+    Sheet(
+        "gears",
+        gettext_lazy("Gears"),
+        gettext_lazy("The blank and the teeth of a spur gear, by module or diametral pitch, and two of them in mesh."),
+        GearsForm,
     ),
 )
 SHEETS = {sheet.name: sheet for sheet in _ALL}
