@@ -40,7 +40,7 @@ fifty thousand. At the usual confidence and a Cpk of 1 it asks for eight pieces 
 FEWEST_FOR_DRIFT = 5
 """Of four pieces even the steadiest order comes up by chance once in twelve (2 of 24), which is no sign of anything."""
 FAR_LIMIT = 100.0
-"""From so many spreads on, the doubt in the mean adds less than 1/10,000 to the doubt in the spread, and is left out."""
+"""From so many spreads on, the doubt in the mean adds about 1/10,000 to that in the spread, and is left out."""
 DECIMALS = 9
 """Far below what anybody can measure in millimetres or inches, far above what a computer's sums leave behind."""
 LARGEST_SIZE = 100_000.0

@@ -6,9 +6,9 @@ that is right beside one that is far off. It is an assignment problem and solved
 (H. W. Kuhn 1955, Naval Research Logistics Quarterly 2, 83-97; D. F. Crouse 2016, IEEE Transactions on Aerospace
 and Electronic Systems 52, 1679-1696, as SciPy has it; both from memory).
 
-A pair outside of the limits is made dearer than all pairs within them can be together, so that it is never taken for the
-sake of nearness; what was taken so is left over. All costs are whole numbers, and their sums stay below 2^51, where a
-float still holds every one of them.
+A pair outside of the limits is made dearer than all pairs within them can be together, so that it is never taken for
+the sake of nearness; what was taken so is left over. All costs are whole numbers, and their sums stay below 2^51, where
+a float still holds every one of them.
 """
 
 from __future__ import annotations

@@ -41,7 +41,7 @@ def over_wires(sizes: ThreadSizes, angle: float, wire: Quantity | None = None) -
     >>> from calcs.units.registry import registry
     >>> Q = registry().Quantity
     >>> round(over_wires(iso_thread(Q(6, "mm"), Q(1, "mm")), 60).value.magnitude, 3)
-    6.216
+    6.217
     """
     half = math.radians(degrees(angle, _("angle of the thread"), 10, 120) / 2)
     across, middle, step = (

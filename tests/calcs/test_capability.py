@@ -56,7 +56,7 @@ def test_one_piece_has_a_mean_and_nothing_else():
     assert not found.all_alike
 
 
-@pytest.mark.parametrize("sizes", [[0.3, 0.1 + 0.2, 0.3], [12.7, 0.5 * 25.4, 12.7], [12.5] * 12])
+@pytest.mark.parametrize("sizes", [[0.3, 0.1 + 0.2, 0.3], [0.6, 3 * 0.2, 0.6], [12.5] * 12])
 def test_one_reading_for_all_pieces_shows_no_spread(sizes):
     found = capability(sizes, 0.1, 13)
     assert found.all_alike

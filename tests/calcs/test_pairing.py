@@ -51,13 +51,14 @@ def test_one_limit_for_both_is_a_fair_question():
     assert pair([20.02], [20.0], least=0.02, most=0.02, wanted=0.02).pairs == ((0, 0),)
 
 
-def test_pairs_come_first_also_where_the_limits_are_metres_apart():
-    # The squares would not add up exactly in nanometres here.
-    outer = [1000.0 + 10 * place for place in range(40)]
-    found = pair(outer, [0.0] * 39 + [50_000.0], least=0, most=90_000, wanted=90_000)
-    assert len(found.pairs) == 39
-    assert found.outer_left == (0,)
-    assert found.inner_left == (39,)
+@pytest.mark.parametrize("far", [0.1, 100.000001, 40_000.0])
+@pytest.mark.parametrize("turned", [False, True])
+def test_two_pairs_at_a_limit_come_before_one_just_right(far, turned):
+    # The two cost all but as much as the one and a pair outside; in far squares the difference would be lost.
+    outer, inner = [0.0, far], [0.0, -far]
+    if turned:
+        outer, inner = outer[::-1], inner[::-1]
+    assert pair(outer, inner, least=0.0, most=far, wanted=0.0).clearances == (far, far)
 
 
 @pytest.mark.parametrize(

@@ -24,14 +24,18 @@ class Held:
     """One operation at one evening: the chance that was stated, whether it is enough to be offered, and the truth.
 
     `held_at_four_in_five` is of an evening just as long as holds the work with 4 chances in 5; `hours_of_kind` were
-    logged at operations of the same kind.
+    logged at operations of the same kind. `in_hand` is what minutes were spent on and no piece counted of since.
     """
 
     stated: float
-    offered: bool
     held: bool
     held_at_four_in_five: bool
     hours_of_kind: float
+    in_hand: bool = False
+
+    @property
+    def offered(self) -> bool:
+        return self.stated >= FITS
 
 
 def held_of(world: World, seeds: Iterable[int], minutes: float, draws: int = 1000) -> Iterator[Held]:
@@ -47,19 +51,27 @@ def _held_on(history: History, day: int, minutes: float, seed: int, draws: int) 
     truth = {one.key: one for part in history.shop.parts for one in part.operations}
     hours = _hours_of_kinds(plan)
     at_hand = [
-        AtHand(part, place, pieces)
+        AtHand(part, place, pieces, may_stand=True)
         for part in plan.parts
         for place, pieces in enumerate(pieces_at_hand(part, count_pieces(part)))
         if pieces
     ]
     for one, times in zip(at_hand, evening_times(plan.parts, at_hand, seed, draws), strict=True):
         operation = one.part.operations[one.place]
+        of_kind = hours.get(operation.kind, 0.0)
         if operation.bench_minutes_open > 0:
-            continue  # How far a piece in hand is, this history does not tell.
-        yield _held(times, operation, truth[operation.key], minutes, hours.get(operation.kind, 0.0), rng)
+            took, pieces = _went_on(history, day, operation.key)
+            # Where another number was counted than there seemed to be, nobody was told of just these pieces.
+            yield from (
+                Held(time.chance_within(minutes), took <= minutes, took <= time.point(FITS), of_kind, in_hand=True)
+                for time in times.standing
+                if time.pieces == pieces
+            )
+        else:
+            yield _afresh(times, operation, truth[operation.key], minutes, of_kind, rng)
 
 
-def _held(
+def _afresh(
     times: OperationTimes,
     operation: OperationPlan,
     truth: SimulatedOperation,
@@ -72,7 +84,18 @@ def _held(
         raise AssertionError("Everything in a simulated build has a figure.")
     time = next(one for one in times.set_up if one.pieces == fit.pieces)
     took = _took(operation, truth, fit.pieces, rng)
-    return Held(fit.chance, fit.fits, took <= minutes, took <= time.point(FITS), hours)
+    return Held(fit.chance, took <= minutes, took <= time.point(FITS), hours)
+
+
+def _went_on(history: History, day: int, operation: int) -> tuple[float, int]:
+    """Minutes that were spent on from that day until pieces were counted, and how many."""
+    minutes = 0.0
+    for entry in history.entries:
+        if entry.day > day and entry.operation == operation:
+            minutes += entry.minutes
+            if entry.good or entry.scrap:
+                return minutes, entry.good + entry.scrap
+    return minutes, 0
 
 
 def _took(operation: OperationPlan, truth: SimulatedOperation, pieces: int, rng: np.random.Generator) -> float:

@@ -3,6 +3,7 @@
 import pytest
 
 from tests.calibration.evening_held import Held, held_of
+from tests.calibration.scoring import coverage_band
 from tests.calibration.test_calibration import FULL, OF_ALL
 from tests.calibration.world import World
 
@@ -33,6 +34,15 @@ def test_they_hold_where_little_was_logged_of_a_kind_and_where_much_was(cases: l
     assert min(len(few), len(many)) > 100
     assert 0.7 <= share(few) <= 0.92
     assert 0.7 <= share(many) <= 0.92
+
+
+def test_they_hold_of_what_is_in_hand(cases: list[Held]) -> None:
+    in_hand = [one for one in cases if one.in_hand]
+    print(f"of what is in hand {share(in_hand):.1%} of {len(in_hand)}")
+    fewest, _ = coverage_band(len(in_hand), 0.75)
+    _, most = coverage_band(len(in_hand), 0.9)
+    assert fewest <= sum(one.held_at_four_in_five for one in in_hand) <= most
+    assert not FULL or 0.75 <= share(in_hand) <= 0.9
 
 
 def test_what_is_offered_fits_as_often_as_its_chances_say(cases: list[Held]) -> None:

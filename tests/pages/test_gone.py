@@ -7,12 +7,15 @@ from typing import Any
 import pytest
 from django.test import Client
 
-from builds.models import Machine, Part
+from builds.models import Machine, Material, Offer, Part, Stock
 from builds.services.log.entries import remove_entry
 from builds.services.plan import records as plan
 from tests import factories
 from tests.pages.test_two_people import KINDS, records, typed_in
 
+OF_SHOP: dict[str, tuple[Any, ...]] = {
+    "machine": (Machine,), "stock": (Stock,), "offer": (Offer,), "material": (Stock, Offer, Material)
+}  # fmt: skip
 GONE = "Somebody else has removed this meanwhile"
 
 
@@ -23,8 +26,9 @@ def part(user: Any) -> Part:
 
 def remove(part: Part, kind: str) -> None:
     """What the other one does; whatever leans on the record goes first."""
-    if kind in ("machine", "material"):
-        {"machine": Machine, "material": factories.Material}[kind].objects.all().delete()
+    if kind in OF_SHOP:
+        for model in OF_SHOP[kind]:
+            model.objects.all().delete()
         return
     for entry in part.entries.all():
         remove_entry(entry=entry, by=None)
@@ -52,7 +56,7 @@ def test_what_was_typed_is_shown_with_its_labels(signed_in: Client, part: Part, 
     assert GONE in text
     for words in mine.values():
         assert words in text
-    assert ("put back under Who did what" in text) == (kind not in ("machine", "material"))
+    assert ("put back under Who did what" in text) == (kind not in OF_SHOP)
     assert "csrf" not in text
 
 

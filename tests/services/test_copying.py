@@ -73,7 +73,7 @@ def test_the_plan_of_a_part_is_copied_and_nothing_that_happened_to_it() -> None:
             copying.OF_PART,
             {
                 "id", "version", "build", "number", "name", "position", "place", "finished_on", "waiting_for",
-                "waiting_since_on", "waiting_note",
+                "waiting_since_on", "waiting_note", "ordered_on", "arrived_on",
             },
         ),
         (Operation, copying.OF_OPERATION, {"id", "version", "part", "added_on"}),

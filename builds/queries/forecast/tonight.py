@@ -27,12 +27,13 @@ class EveningOffer:
 
     `why` holds keys: `toward_milestone`, `others_need_it`, `set_up_stands`, `logged_last`, `same_fixture`,
     `short_filler`. `milestone` is the first that
-    needs it, empty for none.
+    needs it, empty for none. `minutes_likely` are those that it is likely to fill of the time at hand.
     """
 
     operation: Operation
     pieces: int
     fit: Fit | None
+    minutes_likely: float
     milestone: str
     milestone_place: int
     why: tuple[str, ...]
@@ -43,8 +44,7 @@ class EveningOffer:
 
         What is alike in all of it stands in the working order.
         """
-        fit = self.fit
-        quarters = -round(fit.p50 / QUARTER) if fit else 0
+        fit, quarters = self.fit, -round(self.minutes_likely / QUARTER)
         needed, stands = "others_need_it" in self.why, not {"set_up_stands", "same_fixture"}.isdisjoint(self.why)
         alike = *self.operation.part.working_rank, self.operation.number
         return fit is None, not (fit and fit.fits), self.milestone_place, not needed, quarters, not stands, *alike
@@ -134,4 +134,5 @@ def _offer(operation: Operation, row: EveningRow, pieces: int, minutes: float, s
         "short_filler": fit is not None and fit.pieces == pieces and fit.p90 <= SHORT,
     }
     reasons = tuple(key for key, true in why.items() if true)
-    return EveningOffer(operation, pieces, fit, row.milestone, row.milestone_place, reasons)
+    likely = min(fit.p50, minutes) if fit else 0.0
+    return EveningOffer(operation, pieces, fit, likely, row.milestone, row.milestone_place, reasons)

@@ -20,7 +20,7 @@ from calcs.messages import _
 # What was planned of a part and of a step, and nothing of what happened to them since.
 OF_PART = (
     "assembly", "sheet", "quantity", "spares", "material", "role", "blank", "finished_mass_grams", "blank_cost",
-    "for_visitors", "note",
+    "supplier", "for_visitors", "note",
 )  # fmt: skip
 OF_SIZE = ("name", "full_size", "made", "reason")
 OF_OPERATION = (
