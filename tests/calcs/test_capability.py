@@ -37,6 +37,14 @@ def test_the_other_limit_makes_the_range_no_narrower():
     assert both.outside_range[1] > one.outside_range[1]
 
 
+def test_two_limits_share_the_doubt_of_the_one_sided_ranges():
+    both = capability(TWELVE, 12.47, 12.53, 0.8)
+    low, high = capability(TWELVE, 12.47, None, 0.9), capability(TWELVE, None, 12.53, 0.9)
+    least, most = zip(low.outside_range, high.outside_range, strict=True)
+    assert both.outside_range == pytest.approx((max(least), sum(most)))
+    assert both.cpk_range[1] == pytest.approx(min(low.cpk_range[1], high.cpk_range[1]))
+
+
 def test_the_figures_lie_in_their_ranges():
     found = capability(TWELVE, 12.46, 12.53)
     for figure, (low, high) in (
