@@ -1,4 +1,4 @@
-"""Spur gears: the blank and its teeth, and how far apart two shafts stand."""
+"""Spur gears: the blank and its teeth, how far apart two shafts stand, and the change wheels for a thread."""
 
 from __future__ import annotations
 
@@ -7,14 +7,15 @@ from typing import Any, ClassVar
 
 from django.utils.translation import gettext_lazy
 
-from builds.arithmetic.answers import Answer, Fact
-from builds.arithmetic.fields import CountField, PickField, TypedField, in_unit
+from builds.arithmetic.answers import Answer, Fact, Table
+from builds.arithmetic.fields import CountField, NumbersField, PickField, PitchField, TypedField, in_unit
 from builds.arithmetic.forms import Kind, SumForm
 from calcs.messages import _
+from calcs.shop.change_wheels import COMMON_WHEELS, change_wheels
 from calcs.shop.gears import FULL_DEPTH, MOST_TEETH, OLD_DEPTH, Gear, centre_distance, spur_gear
 from calcs.typed.reading import Reading, refused, taken
 from calcs.units.figures import format_plain
-from calcs.units.quantity_text import format_both
+from calcs.units.quantity_text import format_both, format_four
 from calcs.units.registry import millimetres
 
 _TOOTH_SIZE = re.compile(
@@ -93,8 +94,46 @@ def distance(form: SumForm) -> Answer:
     return Answer(_("Apart"), format_both(found.value), said, (ratio,), (remark,), workings=(found.working,))
 
 
+def for_a_thread(form: SumForm) -> Answer:
+    """The wheels between spindle and leadscrew for a pitch, and how far off the thread will be."""
+    cleaned = form.cleaned_data
+    pitch, wheels = cleaned["pitch"], cleaned.get("wheels") or COMMON_WHEELS
+    found = change_wheels(pitch, cleaned["leadscrew"], wheels)
+    rows = tuple(
+        (train.as_text(), format_both(in_unit(millimetres(float(train.pitch)), form.of_unit)), _off(train.error(pitch)))
+        for train in found.trains
+    )
+    table = Table(_("The nearest trains"), (_("Drivers / driven"), _("Cuts"), _("Off")), rows, (1, 2))
+    said = _("exact") if not found.error else _("off by {error}", error=_off(found.error))
+    facts = (Fact(_("Ratio"), f"{found.ratio}"), Fact(_("Pitch"), format_both(pitch)))
+    remarks = (
+        _("The first wheel is on the spindle's side, the last on the leadscrew. See that wheels and studs clear."),
+    )
+    set_used = _("The wheels are one common set, from memory. Write those that you have.")
+    sources = (set_used,) if tuple(wheels) == COMMON_WHEELS else ()
+    return Answer(
+        _("Change wheels"),
+        found.trains[0].as_text(),
+        said,
+        facts,
+        remarks,
+        (table,),
+        (found.working,),
+        sources,
+        operation="threading",
+    )
+
+
+def _off(error: float) -> str:
+    """How far a thread runs out, in mm over 100 mm."""
+    if not error:
+        return _("exact")
+    size = format_four(abs(error))
+    return _("{size} mm too long in 100 mm", size=size) if error > 0 else _("{size} mm too short in 100 mm", size=size)
+
+
 class GearsForm(SumForm):
-    """One gear, or two."""
+    """One gear, two, or a train."""
 
     asks = gettext_lazy("What is wanted")
 
@@ -105,6 +144,17 @@ class GearsForm(SumForm):
     )
     teeth = CountField(gettext_lazy("Teeth"), "40", least=6, most=MOST_TEETH)
     others = CountField(gettext_lazy("Teeth of the other"), "20", least=6, most=MOST_TEETH)
+    pitch = PitchField(gettext_lazy("Pitch of the thread"), ("1 mm", "40 tpi"))
+    leadscrew = PitchField(
+        gettext_lazy("Leadscrew"), ("8 tpi", "8 tpi"), help_text=gettext_lazy("Its pitch, or 8 tpi.")
+    )
+    wheels = NumbersField(
+        gettext_lazy("Wheels at hand"),
+        ", ".join(map(str, COMMON_WHEELS)),
+        most=500,
+        whole=True,
+        help_text=gettext_lazy("Their teeth, like 20, 30, 40; each is used once."),
+    )
     depth = PickField(gettext_lazy("Depth of tooth"), _DEPTHS)
 
     kinds: ClassVar[dict[str, Kind]] = {
@@ -116,5 +166,11 @@ class GearsForm(SumForm):
             distance,
             ("tooth", "teeth", "others"),
             needed=("tooth", "teeth", "others"),
+        ),
+        "thread": Kind(
+            gettext_lazy("Change wheels for a thread"),
+            for_a_thread,
+            ("pitch", "leadscrew", "wheels"),
+            needed=("pitch", "leadscrew"),
         ),
     }

@@ -15,6 +15,7 @@ from builds.arithmetic.forms import SumForm
 from builds.arithmetic.gears import GearsForm
 from builds.arithmetic.scale import ScaleForm
 from builds.arithmetic.speeds_form import SpeedsForm
+from builds.arithmetic.springs import SpringsForm
 from builds.arithmetic.stock import StockForm
 from builds.arithmetic.threads import ThreadsForm
 from builds.arithmetic.triangles import TrianglesForm
@@ -92,8 +93,14 @@ _ALL = (
     Sheet(
         "gears",
         gettext_lazy("Gears"),
-        gettext_lazy("The blank and the teeth of a spur gear, by module or diametral pitch, and two of them in mesh."),
+        gettext_lazy("A spur gear's blank and teeth, two gears in mesh, and the change wheels that cut a thread."),
         GearsForm,
+    ),
+    Sheet(
+        "springs",
+        gettext_lazy("Coil springs"),
+        gettext_lazy("How stiff a small spring is, the force at its travel, and what its wire bears."),
+        SpringsForm,
     ),
 )
 SHEETS = {sheet.name: sheet for sheet in _ALL}

@@ -59,7 +59,7 @@ def depth_of_flat(bar: Quantity, flats: Quantity) -> Result:
 
 
 def _half_step(sides: int) -> float:
-    if sides not in SIDES:
+    if not isinstance(sides, int) or sides not in SIDES:
         raise ValueError(_("The sides are 4, 6 or 8."))
     return 180 / sides
 

@@ -9,7 +9,20 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcs import cutting
-from calcs.shop import bolt_circle, corners, dividing, fits, gears, scaling, stock, tapers, threads, triangles
+from calcs.shop import (
+    bolt_circle,
+    change_wheels,
+    corners,
+    dividing,
+    fits,
+    gears,
+    scaling,
+    springs,
+    stock,
+    tapers,
+    threads,
+    triangles,
+)
 from calcs.shop.drills import drills, nearest_drill
 from calcs.shop.over_wires import best_wire, over_wires
 from calcs.units.registry import registry
@@ -52,6 +65,12 @@ SUMS = {
     "its angle": (corners.angle_of_sine_bar, {"length": mm(100), "height": mm(25)}, "value"),
     "gear": (gears.spur_gear, {"module": mm(0.8), "teeth": 37}, "blank"),
     "gears apart": (gears.centre_distance, {"module": mm(0.8), "teeth": 37, "others": 22}, "value"),
+    "spring": (
+        springs.coil_spring,
+        {"wire": mm(1.2), "mean": mm(9), "coils": 7.5, "travel": mm(6)},
+        None,
+    ),
+    "change wheels": (change_wheels.change_wheels, {"pitch": mm(0.7), "leadscrew": mm(3)}, None),
     "circle": (bolt_circle.bolt_circle, {"radius": mm(40), "holes": 5, "first": 30}, "chord"),
     "taper": (tapers.taper_from_sizes, {"large": mm(25), "small": mm(20), "length": mm(80)}, None),
     "taper by angle": (tapers.taper_from_angle, {"included": 8}, None),

@@ -34,6 +34,13 @@ ASKED = [
     ("gears", {"unit": "in", "tooth": "20", "teeth": "40", "depth": "2.157"}, ["2.1 in", "0.1079 in"]),
     ("gears", {"tooth": "DP 32", "teeth": "14"}, ["number 7", "cut under"]),
     ("gears", {"what": "distance", "tooth": "mod 0.8", "teeth": "37", "others": "22"}, ["23.6 mm"]),
+    ("gears", {"what": "thread", "pitch": "1 mm"}, ["40/127", "exact"]),
+    (
+        "gears",
+        {"what": "thread", "pitch": "1 mm", "wheels": "20 25 30 35 38 40 45 50 55 60 65"},
+        ["off by 0.08741 mm too"],
+    ),
+    ("springs", {"wire": "2", "outer": "22", "coils": "10", "travel": "20"}, ["2 N/mm", "40 N", "up to 900 MPa"]),
 ]
 
 
@@ -52,6 +59,9 @@ def test_a_page_shows_what_the_tables_know(
         ("gears", {"tooth": "mod 20 DP"}, "Write a module like 1"),
         ("gears", {"tooth": "1 DP"}, "a diametral pitch between 2 and 400"),
         ("gears", {"tooth": "banana"}, "Write a module like 1"),
+        ("gears", {"what": "thread", "wheels": "20"}, "from 2 to 20 wheels"),
+        ("springs", {"outer": "2.5 mm"}, "tighter than twice its wire"),
+        ("springs", {"coils": "many"}, "Write a number from 0.5"),
         ("flats", {"what": "corners", "bar": "9 mm"}, "nothing to cut"),
         ("flats", {"what": "sine", "angle": "80"}, "between"),
         ("threads", {"thread": "#4"}, "can be 4-40, 4-48"),
