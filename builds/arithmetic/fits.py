@@ -74,7 +74,7 @@ def limit_facts(one: Any) -> list[Fact]:
 
 
 def limit(length: Any, half: bool = False) -> str:
-    """A limit to the thousandth of a millimetre (half of one for JS), or to the tenth of a thou and half of one more."""
+    """A limit to the thousandth of a millimetre (half of one for JS), or to the tenth of a thou and half of it more."""
     mm, inch = length.to("millimeter"), length.to("inch")
     words = (format_quantity(mm, 4 if half else 3), format_quantity(inch, 5))
     first, second = reversed(words) if str(length.units) == "inch" else words
