@@ -3,10 +3,11 @@
     hours until then = hours of its own work + other work in between, never more than the whole build has left
 
 How much other work comes in between is learned from the log: the share of hours that went into what the next
-milestones needed, over the times before those that were reached and since then. Where a log says little, a builder is
-taken to give `USUAL_FOCUS` of the hours to the next milestone and the rest to anything that is open, so a milestone
-that needs most of what is left gets most of that rest as well. Both are drawn: the share as a Beta distribution, the
-other work in stretches, so that a milestone two evenings away may come undisturbed or behind a whole stretch.
+milestones needed, over the times before those that were reached and since then. A builder is taken to give some of the
+hours to the next milestone (the focus) and the rest to anything that is open, so a milestone that needs most of what is
+left gets most of that rest as well; `USUAL_FOCUS` stands for what a short log cannot say. Both are drawn: the share as
+a Beta distribution, the other work in stretches, so that a milestone two evenings away may come undisturbed or behind
+a whole stretch.
 """
 
 from __future__ import annotations
@@ -107,38 +108,64 @@ class Towards:
         return TowardsSummary(self.a / (self.a + self.b), low, high, self.reached)
 
 
-def share_towards(plan: BuildPlan, ahead: int, of_the_rest: float) -> Towards:
+@dataclass(frozen=True)
+class Look:
+    """A time in the log: hours in all, the share of them towards some milestones, and the share that these milestones
+    then had of everything that was open."""
+
+    hours: float
+    towards: float
+    of_the_rest: float
+
+    @property
+    def focus(self) -> float:
+        """The share of hours given to the milestones on purpose, beyond what falls to them of any open work; 0 to 1.
+
+        >>> Look(100.0, towards=0.75, of_the_rest=0.5).focus, Look(100.0, towards=0.1, of_the_rest=0.5).focus
+        (0.5, 0.0)
+        """
+        return max(0.0, (self.towards - self.of_the_rest) / (1 - self.of_the_rest))
+
+
+def share_towards(plan: BuildPlan, ahead: int, own: float, whole: float) -> Towards:
     """Return the share of hours that goes into what the next `ahead` milestones need.
 
-    `of_the_rest` is how much of all that is left they need, 0 or more and below 1.
+    `own` are the mean hours left of these, `whole` those of the build.
     """
-    usual = USUAL_FOCUS + (1 - USUAL_FOCUS) * of_the_rest
-    a, b = usual * FOCUS_WORTH, (1 - usual) * FOCUS_WORTH
-    looks = list(_looks(plan, ahead))
+    of_the_rest = _of_the_rest(own, whole)
+    looks = list(_looks(plan, ahead, own, whole))
     # Looks at several milestones together overlap; no hour of the log says more than once what it has to say.
-    once = 1 / min(ahead, max(1, len(looks)))
-    towards, other = (sum(look[side] for look in looks) * once / 60 / HOURS_PER_LOOK for side in (0, 1))
-    return Towards(a + towards, b + other, min(len(looks), len(plan.reached)))
+    once = 1 / max(1, min(ahead, len(looks))) / HOURS_PER_LOOK
+    said = [(USUAL_FOCUS, FOCUS_WORTH), *((look.focus, look.hours * once) for look in looks)]
+    worth = sum(weight for _focus, weight in said)
+    share = sum((focus + (1 - focus) * of_the_rest) * weight for focus, weight in said) / worth
+    share = min(max(share, LEAST_SHARE), 1 - LEAST_SHARE)
+    return Towards(share * worth, (1 - share) * worth, len(plan.reached))
 
 
-def _looks(plan: BuildPlan, ahead: int) -> Iterator[tuple[float, float]]:
-    """Yield minutes towards milestones and others: of the times up to each reached one, and of that since the last."""
+def _of_the_rest(needed: float, everything: float) -> float:
+    return min(MOST_OF_THE_REST, needed / everything) if everything > 0 else 0.0
+
+
+def _looks(plan: BuildPlan, ahead: int, own: float, whole: float) -> Iterator[Look]:
+    """Yield the times up to each reached milestone, and that since the last."""
     reached = sorted(plan.reached, key=lambda one: (one.reached_on or date.min, one.key))
     days = [one.reached_on or date.min for one in reached]
     times: list[dict[tuple[int | None, int | None], float]] = [{} for _ in range(len(days) + 1)]
     for stint in plan.stints:
         if stint.kind == "operation":
             time = times[bisect_left(days, stint.last)]
-            time[stint.part, stint.operation] = time.get((stint.part, stint.operation), 0.0) + stint.minutes
-    for last in range(len(reached)):
-        first = max(0, last - ahead + 1)
-        yield _split(times[first : last + 1], Needed.of(reached[first : last + 1], plan.parts))
-    yield _split(times[-1:], Needed.of(plan.milestones[:ahead], plan.parts))
-
-
-def _split(times: Sequence[dict[tuple[int | None, int | None], float]], needed: Needed) -> tuple[float, float]:
-    towards = sum(minutes for time in times for work, minutes in time.items() if needed.has(*work))
-    return towards, sum(sum(time.values()) for time in times) - towards
+            time[stint.part, stint.operation] = time.get((stint.part, stint.operation), 0.0) + stint.minutes / 60
+    since = [sum(sum(time.values()) for time in times[first:]) for first in range(len(times))]
+    for last in range(len(times)):
+        now = last == len(reached)
+        first = last if now else max(0, last - ahead + 1)
+        needed = Needed.of(plan.milestones[:ahead] if now else reached[first : last + 1], plan.parts)
+        hours = sum(sum(time.values()) for time in times[first : last + 1])
+        towards = sum(spent for time in times[first : last + 1] for work, spent in time.items() if needed.has(*work))
+        if hours > 0:
+            open_then = _of_the_rest(towards + (own if now else 0.0), since[first] + whole)
+            yield Look(hours, towards / hours, open_then)
 
 
 def hours_until(
@@ -151,8 +178,7 @@ def hours_until(
     of_shares, of_stretches = even_normals(rng, len(whole)), even_normals(rng, len(whole))
     until, shares, so_far = [], [], np.zeros(len(whole))
     for place, hours in enumerate(own):
-        of_the_rest = float(hours.sum() / max(whole.sum(), 1e-9))
-        towards = share_towards(plan, place + 1, min(MOST_OF_THE_REST, of_the_rest))
+        towards = share_towards(plan, place + 1, float(hours.mean()), float(whole.mean()))
         between = _in_between(hours * (1 / towards.draw(of_shares) - 1), of_stretches)
         so_far = np.maximum(so_far, np.minimum(hours + between, whole))
         until.append(np.where(hours > 0, so_far, 0.0))

@@ -116,10 +116,19 @@ def blank_of_text(text: str, default_unit: LengthUnit) -> SizedStock | None:
         return None
     unit = _unit_of(blank.length)
     sized = SizedStock(_sectioned(blank.section), _mm(blank.length), unit=unit)
+    if sized.section.shape in ("round", "square") and _SAYS_PLATE.search(text):
+        return _out_of_sheet(sized)
     if sized.section.shape != FLAT:
         return sized
     # A bar is longer than it is wide, and what says that it is plate is cut from plate.
     return sized.as_plate() if _SAYS_PLATE.search(text) else replace(sized, either=not _SAYS_BAR.search(text))
+
+
+def _out_of_sheet(disc: SizedStock) -> SizedStock:
+    """A disc or a square out of sheet: what is given as its length is the sheet's thickness."""
+    [across] = disc.section.sizes_mm
+    section = StockSection(PLATE, (round(disc.length_mm, 6),), 0.0, disc.section.unit)
+    return SizedStock(section, 0.0, across**2, (across, across), disc.unit)
 
 
 @lru_cache(maxsize=4096)

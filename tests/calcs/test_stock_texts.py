@@ -56,3 +56,11 @@ def test_a_flat_blank_may_say_that_it_is_plate_or_bar() -> None:
     assert [(one.section.shape, one.either) for one in said.values() if one] == [
         ("flat", True), ("plate", False), ("flat", False)
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize("text", ["1/2 sq x 0.020 hard sheet", "1/2 dia x 0.020 sheet"])
+def test_a_disc_or_a_square_of_sheet_is_cut_from_sheet_and_not_off_a_bar(text: str) -> None:
+    blank = blank_of_text(text, "in")
+    assert blank is not None
+    assert (blank.section.in_words, blank.size_in_words) == ("0.02 in plate", "0.5 in × 0.5 in")
+    assert stock_of_texts("0.020 sheet", "3 x 2", "in").gives(blank, 3.0)

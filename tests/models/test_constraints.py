@@ -119,6 +119,7 @@ SPOILT: list[tuple[str, type[models.Model], dict[str, Any], str]] = [
     ("closure_pace_sane", Closure, {"hours_per_week": -1.0}, "between 0 and 168"),
     ("machine_speed_range", Machine, {"speed_low": 500.0, "speed_high": 60.0}, "the lowest first"),
     ("machine_speed_range", Machine, {"speed_low": 0.0, "speed_high": 60.0}, "the lowest first"),
+    ("machine_out_of_order_since_a_date", Machine, {"out_of_order_note": "belt"}, "out of order"),
     ("machine_power_positive", Machine, {"power_watts": 0.0}, "more than nothing"),
     ("material_density_sane", Material, {"density": 25_000.0}, "25,000 kg/m³"),
     ("material_density_sane", Material, {"density": 0.0}, "25,000 kg/m³"),

@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 from django.http import QueryDict
+from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy
 
 from builds.forms.log.work import WorkChoices
@@ -112,6 +113,10 @@ def in_words(read: NotebookLine, choices: WorkChoices) -> str:
     )
     told += [words for count, words in counts if count]
     told += [read.scrap_reason]
+    if read.worked_on is not None:
+        told.insert(0, date_format(read.worked_on, "l j F"))
+    if read.since_on is not None:
+        told.append(_("since {day}", day=date_format(read.since_on)))
     if read.batch:
         told.append(str(choices.batches.get(pk=read.batch)))
     if read.unattended:

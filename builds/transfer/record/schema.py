@@ -33,7 +33,7 @@ from builds.transfer.record.fields import (
     whole,
 )
 from builds.transfer.record.row import Row, Rule
-from builds.transfer.record.stock import Offer, Stock
+from builds.transfer.record.shop import Machine, Material, Offer, Stock
 from calcs.messages import gettext_noop
 
 FORMAT = "swarfbook-record"
@@ -68,37 +68,6 @@ class Build(Row):
         Rule("finished_on", gettext_noop("The build was finished before its start."),
              lambda row: row.started_on and row.finished_on and row.finished_on < row.started_on),
     ]  # fmt: skip
-
-
-class Machine(Row):
-    """A machine of the shop. Where the shop has one of that name already, its own figures stay."""
-
-    name: text(models.Machine.name, needed=True)
-    kind: text(models.Machine.kind) = ""
-    speeds: rows(positive()) = optional([], description="steps, rev/min")
-    speed_low: positive() | None = optional(description="instead of steps: from this one")
-    speed_high: positive() | None = optional(description="to this one, rev/min")
-    power_watts: positive() | None = optional()
-    note: text(models.Machine.note) = optional("")
-    out_of_order_since_on: Day | None = optional(alias="out_of_order_since")
-    out_of_order_note: text(models.Machine.out_of_order_note) = optional("", description="what is wrong with it")
-
-    rules = [
-        Rule("out_of_order_since", allowed.OUT_OF_ORDER_SINCE,
-             lambda row: row.out_of_order_note and row.out_of_order_since_on is None),
-        Rule("speed_low", allowed.BOTH_SPEEDS, lambda row: row.speed_low is None and row.speed_high is not None),
-        Rule("speed_high", allowed.BOTH_SPEEDS, lambda row: row.speed_low and row.speed_low > (row.speed_high or 0)),
-    ]  # fmt: skip
-
-
-class Material(Row):
-    """A material of the shop. Where the shop has one of that name already, its own figures stay."""
-
-    name: text(models.Material.name, needed=True)
-    density: positive(24_999) | None = optional(description="kg/m³")
-    cutting_speed: positive() | None = optional(description="high-speed steel, m/min")
-    cutting_speed_carbide: positive() | None = optional(description="m/min")
-    note: text(models.Material.note) = optional("")
 
 
 class Assembly(Row):

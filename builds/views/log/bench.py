@@ -240,6 +240,7 @@ def _page(
         "reasons": reasons_used(reasons_lately(bench.build, timezone.localdate())),
         "logged": request.GET.get("logged"),
         "evening_on": bench.evening,
+        "other_day": str(evening["worked_on"].value()) != bench.evening.isoformat(),
         "builder": the_builder(request),
         "clock_form": clock_form or (ClockOffForm(clock=bench.clock) if bench.clock else None),
         "asked": any(form.questions for form in lines.forms),
