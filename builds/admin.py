@@ -23,5 +23,6 @@ class ShownOnly(admin.ModelAdmin):
 
 admin.site.site_header = admin.site.site_title = "Swarfbook, behind the pages"
 admin.site.register(
-    [models.Build, models.Part, models.Operation, models.Entry, models.Event, models.Builder], ShownOnly
+    [models.Build, models.Part, models.Operation, models.Need, models.Entry, models.Event, models.Builder], ShownOnly
 )
+admin.site.register(models.Milestone, ShownOnly)

@@ -171,12 +171,13 @@ MIDDLEWARE = [
 
 ROOT_URLCONF = "builds.urls"
 WSGI_APPLICATION = "builds.wsgi.application"
+LOADERS = ["builds.template_files.Loader", "django.template.loaders.app_directories.Loader"]
 TEMPLATES = [
     {
         "BACKEND": "django.template.backends.django.DjangoTemplates",
         "DIRS": [BASE_DIR / "templates"],
-        "APP_DIRS": True,
         "OPTIONS": {
+            "loaders": [("template_partials.loader.Loader", [("django.template.loaders.cached.Loader", LOADERS)])],
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",

@@ -6,11 +6,22 @@ from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
 from builds.views import board, device, rates, tables, take_in
-from builds.views.forecast import forecast, ready, replay
+from builds.views.forecast import forecast, holds, ready, replay, tonight
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
-from builds.views.plan import builds, parts, photos, records, route_card, work_out
+from builds.views.plan import (
+    builds,
+    copying,
+    needs,
+    parts,
+    parts_list,
+    photos,
+    records,
+    route_card,
+    waiting,
+    work_out,
+)
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
-from builds.views.shop import account, backups, items, people
+from builds.views.shop import account, backups, items, people, to_buy
 
 build_pages = [
     path("", builds.build_page, name="page"),
@@ -18,6 +29,7 @@ build_pages = [
     path("record.json", builds.download_record, name="record"),
     path("tables/<str:name>", tables.download_table, name="table"),
     path("bench/", bench.bench_page, name="bench"),
+    path("tonight/", tonight.tonight_page, name="tonight"),
     path("bench/evening/", bench.log_evening, name="log_evening"),
     path("bench/evening/left/", bench.left_after, name="left_after"),
     path("bench/find/", bench.find_work, name="find_work"),
@@ -36,22 +48,30 @@ build_pages = [
     path("outlook/", RedirectView.as_view(pattern_name="builds:forecast")),  # the page's address before
     path("rates/", rates.rates_page, name="rates"),
     path("rates/use/", rates.apply_rates, name="apply_rates"),
+    path("holds/", holds.holds_page, name="holds"),
     path("ready/", ready.ready_page, name="ready"),
     path("replay/", replay.replay_page, name="replay"),
     path("repeats/", overview.repeats_page, name="repeats"),
     path("repeats/<int:pk>/", overview.yield_table, name="yield_table"),
     path("events/", events.events_page, name="events"),
     path("events/<int:pk>/undo/", events.undo, name="undo"),
+    path("to-buy/", to_buy.to_buy_page, name="to_buy"),
     path("photos/", photos.photos_page, name="photos"),
     path("photos/<int:pk>/remove/", photos.remove, name="remove_photo"),
     path("parts/take-in/", take_in.take_in, {"kind": "parts"}, name="take_in_parts"),
+    path("parts/", parts_list.parts_list, name="parts"),
+    path("parts/order/", parts_list.set_order, name="set_order"),
     path("parts/new/", parts.new_part, name="new_part"),
     path("parts/<int:pk>/", parts.part_page, name="part"),
     path("parts/<int:pk>/worksheet/", parts.worksheet_page, name="worksheet"),
     path("parts/<int:pk>/card/", route_card.card_page, name="route_card"),
+    path("parts/<int:pk>/copy/", copying.copy_page, name="copy_part"),
     path("parts/<int:pk>/edit/", parts.edit_part, name="edit_part"),
     path("parts/<int:pk>/remove/", parts.remove_part, name="remove_part"),
     path("parts/<int:pk>/role/", parts.set_role, name="set_role"),
+    path("waiting/", waiting.waiting_page, name="waiting"),
+    path("parts/<int:pk>/needs/", needs.needs_page, name="needs"),
+    path("needs/<int:pk>/remove/", needs.remove_need, name="remove_need"),
     path("parts/<int:pk>/yield/", part_yield.yield_page, name="part_yield"),
     path("parts/<int:pk>/blanks/", blanks.blanks_page, name="blanks"),
     path("parts/<int:pk>/batches/new/", batches.start_batch, name="start_batch"),
@@ -86,6 +106,7 @@ pages: list[URLPattern | URLResolver] = [
     path("read/time/", reading.read_time, name="read_time"),
 ]
 
+handler404 = "builds.views.gone.page_not_found"
 handler500 = "builds.views.broken.server_error"
 
 urlpatterns: list[URLPattern | URLResolver] = [

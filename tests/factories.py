@@ -2,13 +2,29 @@
 
 from collections.abc import Sequence
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from django.contrib.auth.models import User
 
-from builds.models import Assembly, Batch, Build, Builder, Entry, Machine, Material, Operation, Part, Sheet
+from builds.models import (
+    Assembly,
+    Batch,
+    Build,
+    Builder,
+    Entry,
+    Machine,
+    Material,
+    Need,
+    Offer,
+    Operation,
+    Part,
+    Sheet,
+    Stock,
+)
 from builds.services.log import entries as log
 from builds.services.plan import records as plan
+from builds.services.shop import items as shop
 from builds.services.shop.builders import builder_for
 
 TODAY = date(2026, 11, 25)
@@ -47,6 +63,17 @@ def make_operation(part: Part, kind: str = "turning", number: int = 0, **fields:
     return plan.save(record=Operation(part=part, kind=kind, number=number, **fields), by=None)
 
 
+def make_need(waiting: Part | Operation, needed: Part | Operation) -> Need:
+    """Say that a part or an operation needs another first."""
+    return plan.save(record=Need(**_end("", waiting), **_end("needed_", needed)), by=None)
+
+
+def _end(which: str, end: Part | Operation) -> dict[str, Any]:
+    if isinstance(end, Operation):
+        return {f"{which}part": end.part, f"{which}operation": end}
+    return {f"{which}part": end}
+
+
 def make_batch(part: Part, blanks: int = 10, number: int = 1, started_on: date = date(2026, 2, 1)) -> Batch:
     return plan.save(record=Batch(part=part, blanks=blanks, number=number, started_on=started_on), by=None)
 
@@ -77,3 +104,13 @@ def make_machine(name: str = "Lathe", **fields: Any) -> Machine:
 
 def make_material(name: str = "Cast iron", **fields: Any) -> Material:
     return Material.objects.create(name=name, **fields)
+
+
+def make_stock(material: Material, section: str, length: str, pieces: int = 1, **fields: Any) -> Stock:
+    return shop.keep(item=Stock(material=material, section=section, length=length, pieces=pieces, **fields))
+
+
+def make_offer(material: Material, section: str, length: str, price: str | None = None, **fields: Any) -> Offer:
+    """A length on sale; `price` in the shop's money, None where it is not known."""
+    amount = None if price is None else Decimal(price)
+    return shop.keep(item=Offer(material=material, section=section, length=length, price=amount, **fields))

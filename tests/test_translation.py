@@ -158,7 +158,7 @@ def addresses() -> list[str]:
     assert batch is not None
     of_the_build = (
         "", "edit/", "bench/", "log/", "forecast/", "rates/", "replay/", "repeats/", "events/", "photos/", "counter/",
-        "parts/take-in/", "log/take-in/",
+        "parts/take-in/", "log/take-in/", "to-buy/",
         "parts/new/", "assemblies/", "sheets/", "closures/", "milestones/", f"log/{entry.pk}/amend/",
         f"parts/{ring.pk}/", f"parts/{ring.pk}/edit/", f"parts/{ring.pk}/yield/",
         f"parts/{ring.pk}/blanks/", f"parts/{ring.pk}/worksheet/", f"parts/{ring.pk}/batches/new/",
@@ -167,7 +167,8 @@ def addresses() -> list[str]:
     sheets = ("", "speeds/", "stock/", "scale/", "threads/", "bolt-circle/", "dividing/", "triangles/")
     return [
         "/", "/builds/new/", f"/board/{build.slug}/",
-        "/shop/people/", "/shop/backups/", "/shop/machines/", "/shop/materials/", "/password/",
+        "/shop/people/", "/shop/backups/", "/shop/machines/", "/shop/materials/", "/shop/rack/",
+        "/shop/on-sale/", "/password/",
         *(f"{here}/{page}" for page in of_the_build), *(f"/arithmetic/{sheet}" for sheet in sheets),
     ]  # fmt: skip
 

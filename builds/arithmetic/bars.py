@@ -18,7 +18,7 @@ from calcs.working.exactly_enough import format_in_full
 from calcs.working.result import Step, Working
 
 if TYPE_CHECKING:
-    from calcs.shop.bars import CutBar, CuttingPlan
+    from calcs.shop.bars import CuttingPlan
 
 SECONDS = 1.5
 """A page is waited for no longer; what is then known of the best is said."""
@@ -28,6 +28,7 @@ def cutting_list(form: SumForm) -> Answer:
     """The bars to take and to buy, and what to cut from each."""
     # Not at the top: it loads NumPy, which an ordinary page does without.
     from calcs.shop.bars import cut_up
+    from calcs.shop.bars_words import how_sure
 
     given = form.cleaned_data
     pieces, shop, rack = given["pieces"], given.get("shop") or (), given.get("rack") or ()
@@ -41,7 +42,7 @@ def cutting_list(form: SumForm) -> Answer:
         _counted(bought or taken, names),
         "" if not (bought and taken) else _("and from the rack {bars}", bars=_counted(taken, names)),
         facts=_facts(plan),
-        remarks=(_how_sure(plan),),
+        remarks=(how_sure(plan),),
         tables=(_table(plan, names),),
         workings=(_working(plan, pieces, kerf, end),),
         operation="sawing",
@@ -67,26 +68,21 @@ def _facts(plan: CuttingPlan) -> tuple[Fact, ...]:
     )
 
 
-def _how_sure(plan: CuttingPlan) -> str:
-    if not plan.gap:
-        return _("Nothing shorter would do: that is proved, not tried.")
-    most = f"{100 * plan.gap:.0f}" if plan.gap >= 0.01 else _("less than 1")
-    return _("The best found in the time there was; the shortest of all is at most {most} % shorter.", most=most)
-
-
 def _table(plan: CuttingPlan, names: dict[float, str]) -> Table:
     """The cutting list for the saw: bars that are cut alike stand on one line, those of the rack first."""
-    alike = Counter(plan.bars)
-    rows = []
-    for bar, number in sorted(alike.items(), key=lambda one: (one[0].bought, -one[0].stock_mm, one[0].left_mm)):
-        where = _("to buy") if bar.bought else _("rack")
-        rows.append((f"{number} × {names[bar.stock_mm]}", where, _cuts(bar, names), f"{bar.left_mm:.1f} mm"))
+    from calcs.shop.bars_words import cut_alike, cuts_in_words
+
+    rows = tuple(
+        (
+            f"{number} × {names[bar.stock_mm]}",
+            _("to buy") if bar.bought else _("rack"),
+            cuts_in_words(bar, names),
+            f"{bar.left_mm:.1f} mm",
+        )
+        for bar, number in cut_alike(plan)
+    )
     heads = (_("Bars"), _("From"), _("Cut from each"), _("Left of each"))
-    return Table(_("Cutting list"), heads, tuple(rows), (3,))
-
-
-def _cuts(bar: CutBar, names: dict[float, str]) -> str:
-    return ", ".join(f"{number} × {names[length]}" for length, number in Counter(bar.pieces_mm).items())
+    return Table(_("Cutting list"), heads, rows, (3,))
 
 
 def _working(plan: CuttingPlan, pieces: tuple[SomeOf, ...], kerf: float, end: float) -> Working:

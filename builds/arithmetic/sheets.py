@@ -10,9 +10,12 @@ from django.utils.translation import gettext_lazy
 from builds.arithmetic.bars import BarsForm
 from builds.arithmetic.circle import CircleForm
 from builds.arithmetic.dividing import DividingForm
+from builds.arithmetic.flats import FlatsForm
 from builds.arithmetic.forms import SumForm
+from builds.arithmetic.gears import GearsForm
 from builds.arithmetic.scale import ScaleForm
 from builds.arithmetic.speeds_form import SpeedsForm
+from builds.arithmetic.springs import SpringsForm
 from builds.arithmetic.stock import StockForm
 from builds.arithmetic.threads import ThreadsForm
 from builds.arithmetic.triangles import TrianglesForm
@@ -80,6 +83,24 @@ _ALL = (
         gettext_lazy("Triangles and tapers"),
         gettext_lazy("A right triangle from two of its parts, and a taper in every way that it is spoken of."),
         TrianglesForm,
+    ),
+    Sheet(
+        "flats",
+        gettext_lazy("Flats and sine bar"),
+        gettext_lazy("A square or a hexagon from round bar, and the blocks that set a sine bar to an angle."),
+        FlatsForm,
+    ),
+    Sheet(
+        "gears",
+        gettext_lazy("Gears"),
+        gettext_lazy("A spur gear's blank and teeth, two gears in mesh, and the change wheels that cut a thread."),
+        GearsForm,
+    ),
+    Sheet(
+        "springs",
+        gettext_lazy("Coil springs"),
+        gettext_lazy("How stiff a small spring is, the force at its travel, and what its wire bears."),
+        SpringsForm,
     ),
 )
 SHEETS = {sheet.name: sheet for sheet in _ALL}

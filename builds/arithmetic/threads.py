@@ -2,28 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any, ClassVar
 
 from django.utils.translation import gettext_lazy
 
 from builds.arithmetic.answers import Answer, Fact, Table
+from builds.arithmetic.drills import ANY, SET_NAMES, drill_table, nearest, two
 from builds.arithmetic.fields import LengthField, NumberField, PickField, PitchField, TypedField
+from builds.arithmetic.fits import SymbolField, fitted
 from builds.arithmetic.forms import Kind, SumForm
-from calcs.messages import _, gettext_noop
-from calcs.shop.drills import SETS, Drill, drills, nearest_drill
-from calcs.shop.fits import fit, limits
+from calcs.messages import _
+from calcs.shop.clearance_holes import clearance_holes
+from calcs.shop.drills import SETS, Drill, nearest_drill
+from calcs.shop.over_wires import best_wire, over_wires
 from calcs.shop.reference_tables import ThreadRow
+from calcs.shop.thread_names import of_another_form
 from calcs.shop.threads import FORMS, find_thread, iso_thread, percent_of_thread, sizes_of, tapping_drill
 from calcs.typed.reading import Reading
-from calcs.units.quantity_text import format_both, format_quantity, keep_together
+from calcs.units.quantity_text import format_both
 
-_SET_NAMES = {
-    "number": gettext_lazy("number drills"),
-    "letter": gettext_lazy("letter drills"),
-    "fraction": gettext_lazy("fractions of an inch"),
-    "metric": gettext_lazy("metric drills"),
-}
-ANY = "any drill"
+_CLEARANCES = (gettext_lazy("close"), gettext_lazy("medium"), gettext_lazy("free"))
 
 
 class ThreadField(TypedField):
@@ -37,35 +36,75 @@ class ThreadField(TypedField):
         return Reading(text, row, "ok", f"{row.name}, {_(row.series)}, {row.angle:g}° ({row.source}, {_(row.status)})")
 
 
-class SymbolField(TypedField):
-    """A fit like H7/g6, or one symbol of it."""
-
-    def read(self, text: str) -> Reading:
-        return Reading(text, text.strip()[:20], "ok", "")
-
-
 def by_name(form: SumForm) -> Answer:
-    """The sizes of a thread from the tables, and its drill."""
+    """The sizes of a thread from the tables, its drill, the holes that it passes through, and its wires."""
     row: ThreadRow = form.cleaned_data["thread"]
-    sizes = sizes_of(row)
+    sizes, shape = sizes_of(row), FORMS[row.angle]
     wanted = form.cleaned_data.get("per_cent")
-    drill, also = _("no sound one in the tables"), ""
-    if row.drill is not None:
-        drill = _("{name} drill", name=row.drill_name)
-        left = percent_of_thread(sizes.major, sizes.pitch, in_unit_of(sizes.major, row.drill), FORMS[row.angle])
-        also = _(
-            "it leaves {share} % of thread, {counted}; {source} ({status})",
-            counted=counted_as(FORMS[row.angle]),
-            share=f"{left.value.magnitude:.0f}",
-            source=row.source,
-            status=_(row.status),
+    answer = sized(sizes, shape, *named_drill(row, sizes, wanted), wanted, threads_to_the_inch(row))
+    wires = over_wires(sizes, row.angle)
+    wire = format_both(best_wire(sizes.pitch, row.angle).value)
+    beside = Fact(_("Over three wires"), format_both(wires.value), _("on wires of {size}", size=wire))
+    return replace(
+        answer,
+        facts=(*answer.facts, beside),
+        remarks=same_pitch_otherwise(row),
+        tables=(*clearance_table(row), *answer.tables),
+        workings=(*answer.workings, wires.working),
+    )
+
+
+def named_drill(row: ThreadRow, sizes: Any, wanted: float | None) -> tuple[str, str]:
+    """The drill of the tables with what it leaves, or else the drill nearest to the per cent wanted."""
+    shape = FORMS[row.angle]
+    if row.drill is None:
+        hole = tapping_drill(sizes.major, sizes.pitch, wanted or 75.0, shape).value
+        near = nearest_drill(hole, SETS if row.inch else ("metric",)).nearest
+        kept, source = near.diameter, _("the nearest to {size}", size=format_both(hole))
+        name = near.name
+    else:
+        name, kept = row.drill_name, in_unit_of(sizes.major, row.drill)
+        source = f"{row.source} ({_(row.status)})"
+    left = percent_of_thread(sizes.major, sizes.pitch, kept, shape).value.magnitude
+    also = _(
+        "it leaves {share} % of thread, {counted}; {source}",
+        share=f"{left:.0f}",
+        counted=counted_as(shape),
+        source=source,
+    )
+    return _("{name} drill", name=name), also
+
+
+def same_pitch_otherwise(row: ThreadRow) -> tuple[str, ...]:
+    """That a thread of another form has the same size and pitch, and does not fit it."""
+    return tuple(
+        _(
+            "{other} has the same diameter and pitch, but flanks at {angle}°: the two do not fit each other.",
+            other=f"{other.name} ({_(other.series)})",
+            angle=f"{other.angle:g}",
         )
-    return sized(form, sizes, FORMS[row.angle], drill, also, wanted, threads_to_the_inch(row))
+        for other in of_another_form(row)
+    )
+
+
+def clearance_table(row: ThreadRow) -> tuple[Table, ...]:
+    """The holes that the screw passes through; none where no drill is as large."""
+    try:
+        holes = clearance_holes(row)
+    except ValueError:
+        return ()
+    rows = tuple(
+        (str(name), f"{size:.2f}", f"{size / 25.4:.4f}")
+        for name, size in zip(_CLEARANCES, (holes.close, holes.medium, holes.free), strict=True)
+    )
+    title = _("Clearance holes: {source} ({status})", source=holes.source, status=_(holes.status))
+    return (Table(title, (_("Hole"), "mm", "in"), rows, (1, 2)),)
 
 
 def threads_to_the_inch(row: ThreadRow) -> str:
     """The pitch of an inch thread as it is named."""
-    return _("{number} to the inch", number=f"{float(25.4 / float(row.pitch)):.4g}") if row.inch else ""
+    named = row.inch or row.series == "BSP"
+    return _("{number} to the inch", number=f"{float(25.4 / float(row.pitch)):.4g}") if named else ""
 
 
 def by_sizes(form: SumForm) -> Answer:
@@ -75,12 +114,27 @@ def by_sizes(form: SumForm) -> Answer:
     hole = tapping_drill(sizes.major, sizes.pitch, wanted)
     near = nearest_drill(hole.value).nearest
     drill, also = _("{name} drill", name=near.name), _("the nearest to {size}", size=format_both(hole.value))
-    return sized(form, sizes, "iso", drill, also, wanted, "")
+    return sized(sizes, "iso", drill, also, wanted, "")
 
 
-def sized(
-    form: SumForm, sizes: Any, shape: Any, drill: str, also: str, wanted: float | None, pitch_note: str
-) -> Answer:
+def measured(form: SumForm) -> Answer:
+    """What a screw measures over three wires of a thickness at hand."""
+    row: ThreadRow = form.cleaned_data["thread"]
+    sizes, wire = sizes_of(row), form.cleaned_data.get("wire")
+    best = best_wire(sizes.pitch, row.angle)
+    found = over_wires(sizes, row.angle, wire)
+    facts = (
+        Fact(_("Wires"), format_both(wire if wire is not None else best.value)),
+        Fact(_("Best wire"), format_both(best.value), _("it touches at the pitch line")),
+        Fact(_("Pitch diameter"), format_both(sizes.pitch_diameter)),
+    )
+    said = _("{thread}, at its basic size", thread=f"{row.name} ({_(row.series)})")
+    remark = _("A thousandth over the wires is a thousandth of pitch diameter.")
+    workings = (sizes.working, best.working, found.working)
+    return Answer(_("Over three wires"), format_both(found.value), said, facts, (remark,), (), workings)
+
+
+def sized(sizes: Any, shape: Any, drill: str, also: str, wanted: float | None, pitch_note: str) -> Answer:
     """The answer for a thread of known sizes, with the drills for the per cent wanted."""
     facts = [
         Fact(_("Major diameter"), format_both(sizes.major)),
@@ -129,11 +183,6 @@ def near_table(size: Any, sizes: Any, shape: Any, title: str) -> Table:
     return Table(title, (_("Drill"), "mm", "in", _("Thread left")), tuple(rows), (1, 2, 3))
 
 
-def two(drill: Drill) -> tuple[str, str]:
-    """A drill's diameter in mm and in inches, in bare figures."""
-    return f"{float(drill.mm):.3f}", f"{float(drill.mm) / 25.4:.4f}"
-
-
 def of_a_drill(form: SumForm) -> Answer:
     """How much thread a drilled hole leaves."""
     row: ThreadRow = form.cleaned_data["thread"]
@@ -154,92 +203,11 @@ def of_a_drill(form: SumForm) -> Answer:
     )
 
 
-def nearest(form: SumForm) -> Answer:
-    """The drill nearest to a size."""
-    size, chosen = form.cleaned_data["hole"], form.cleaned_data.get("sets")
-    sets = (chosen,) if chosen in SETS else SETS
-    found = nearest_drill(size, sets)
-    rows = [
-        (words, drill.name, *two(drill))
-        for words, drill in (
-            (_("next below"), found.below),
-            (_("nearest"), found.nearest),
-            (_("next above"), found.above),
-        )
-        if drill is not None
-    ]
-    table = Table(_("Next to it"), (_("Which"), _("Drill"), "mm", "in"), tuple(rows), (2, 3))
-    return Answer(
-        _("Nearest drill"),
-        found.nearest.name,
-        _("for {size}", size=format_both(size)),
-        tables=(table,),
-        workings=(found.working,),
-        operation="drilling",
-    )
-
-
-def drill_table(form: SumForm) -> Answer:
-    """All the drills of one set."""
-    chosen = form.cleaned_data.get("sets")
-    kept = [drill for drill in drills() if chosen not in SETS or drill.set == chosen]
-    names = str(_SET_NAMES.get(chosen or "", _("drills of all sets")))
-    rows = tuple((one.name, *two(one)) for one in kept)
-    table = Table(names[0].upper() + names[1:], (_("Drill"), "mm", "in"), rows, (1, 2))
-    ends = _("from {first} to {last}", first=kept[0].name, last=kept[-1].name)
-    return Answer(_("Drills"), f"{len(kept)}", ends, tables=(table,), sources=(_(_DRILLS),))
-
-
-def fitted(form: SumForm) -> Answer:
-    """The limits of a size, or the clearance of a fit."""
-    size, symbols = form.cleaned_data["nominal"], form.cleaned_data["symbols"]
-    if "/" in symbols:
-        found = fit(size, symbols)
-        facts = [fact for one in (found.hole, found.shaft) for fact in limit_facts(one)]
-        words = found.words[0].upper() + found.words[1:]
-        return Answer(
-            _("Fit {symbols}", symbols=symbols), words, format_both(size), tuple(facts), workings=(found.working,)
-        )
-    one = limits(size, symbols)
-    number = _("{low} to {high}", low=format_quantity(one.smallest), high=format_quantity(one.largest))
-    return Answer(
-        _("Limits {symbol}", symbol=one.symbol),
-        number,
-        format_both(size),
-        tuple(limit_facts(one)),
-        workings=(one.working,),
-    )
-
-
-def limit_facts(one: Any) -> list[Fact]:
-    """The two limits of a hole or shaft."""
-    low, high = (f"{end:+d}".replace("-", "−") for end in (one.lower_um, one.upper_um))
-    ends = _("{low} to {high} µm", low=low, high=high)
-    return [
-        Fact(_("{symbol} smallest", symbol=one.symbol), limit(one.smallest), ends),
-        Fact(_("{symbol} largest", symbol=one.symbol), limit(one.largest)),
-    ]
-
-
-def limit(length: Any) -> str:
-    """A limit to the thousandth of a millimetre, or to the tenth of a thou and half of one more."""
-    mm, inch = length.to("millimeter"), length.to("inch")
-    words = (format_quantity(mm, 3), format_quantity(inch, 5))
-    first, second = reversed(words) if str(length.units) == "inch" else words
-    return f"{first} ({keep_together(second)})"
-
-
 def in_unit_of(length: Any, millimetres: float) -> Any:
     """So many millimetres in the unit of another length."""
     from calcs.units.registry import millimetres as of_mm
 
     return of_mm(millimetres).to(length.units)
-
-
-_DRILLS = gettext_noop(
-    "Number and letter drills: the standard series of ASME B94.11M, from memory. "
-    "Metric drills and fractions of an inch: common sets, from memory."
-)
 
 
 class ThreadsForm(SumForm):
@@ -248,7 +216,9 @@ class ThreadsForm(SumForm):
     asks = gettext_lazy("What is wanted")
 
     thread = ThreadField(
-        gettext_lazy("Thread"), ("M6", "1/4-20"), help_text=gettext_lazy("A name like M6, 1/4-20, 2BA or 5/16-32.")
+        gettext_lazy("Thread"),
+        ("M6", "1/4-20"),
+        help_text=gettext_lazy("A name like M6, M6x0.75, 1/4-20, #4-40, 2BA, 1/4 BSF or 1/4 x 40 ME."),
     )
     major = LengthField(gettext_lazy("Major diameter"), ("10 mm", "3/8 in"))
     pitch = PitchField(
@@ -262,7 +232,8 @@ class ThreadsForm(SumForm):
         ("5 mm", "#7"),
         help_text=gettext_lazy("A size, or the drill's name like #30 or letter F."),
     )
-    sets = PickField(gettext_lazy("Out of"), [(ANY, gettext_lazy("any drill")), *_SET_NAMES.items()])
+    wire = LengthField(gettext_lazy("Wires at hand"), help_text=gettext_lazy("Empty: the best wire."))
+    sets = PickField(gettext_lazy("Out of"), [(ANY, gettext_lazy("any drill")), *SET_NAMES.items()])
     nominal = LengthField(gettext_lazy("Nominal size"), ("20 mm", "3/4 in"))
     symbols = SymbolField(
         gettext_lazy("Fit or limit"), "H7/g6", help_text=gettext_lazy("A fit like H7/g6, or one symbol like H7.")
@@ -279,6 +250,7 @@ class ThreadsForm(SumForm):
         "left": Kind(
             gettext_lazy("What a drill leaves of a thread"), of_a_drill, ("thread", "hole"), needed=("thread", "hole")
         ),
+        "wires": Kind(gettext_lazy("A screw over three wires"), measured, ("thread", "wire"), needed=("thread",)),
         "nearest": Kind(
             gettext_lazy("The nearest drill"),
             nearest,

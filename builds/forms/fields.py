@@ -9,7 +9,9 @@ from django.utils.translation import gettext_lazy
 
 from calcs.messages import _
 from calcs.typed.durations import format_duration, read_duration
+from calcs.typed.lengths import read_length
 from calcs.typed.reading import Reading, quote_input
+from calcs.units.registry import LengthUnit
 
 
 class DateInput(forms.DateInput):
@@ -77,6 +79,24 @@ class PlanMinutesField(DurationField):
         if reading.meter:
             raise ValidationError(_("A running total is no planned time. Write 12 min or 1 h 30."))
         return None if reading.value is None else float(reading.value)
+
+
+class LengthField(forms.CharField):
+    """A length as people type it. Cleans to millimetres; a bare figure is in `unit`, which a form may set."""
+
+    unit: LengthUnit = "mm"
+
+    def __init__(self, **kwargs: Any) -> None:
+        kwargs.setdefault("max_length", 60)
+        super().__init__(**kwargs)
+        self.widget.attrs.update({"autocomplete": "off", "size": 8})
+
+    def clean(self, value: Any) -> float:
+        text = super().clean(value)
+        reading = read_length(text, self.unit)
+        if reading.value is None:
+            raise ValidationError(reading.message)
+        return float(reading.value.to("millimeter").magnitude)
 
 
 class StepsField(forms.CharField):

@@ -7,7 +7,7 @@ from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, PlanMinutesField
 from builds.forms.two_people import SeenMixin
-from builds.models import Assembly, Batch, Build, Closure, Milestone, Part, Remark, Sheet, Size
+from builds.models import Assembly, Batch, Build, Closure, Milestone, Operation, Part, Remark, Sheet, Size
 from builds.models.choices import Activity, Role
 from calcs.typed.lengths import read_length
 
@@ -35,7 +35,7 @@ class BuildForm(SeenMixin, forms.ModelForm):
         fields = [
             "name", "subject", "scale", "units", "started_on", "wished_finish_on", "state", "finished_on",
             "for_visitors", "on_board",
-            "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency",
+            "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency", "budget",
         ]  # fmt: skip
         help_texts = {
             "for_counter": gettext_lazy(
@@ -44,6 +44,7 @@ class BuildForm(SeenMixin, forms.ModelForm):
             "hourly_figure": gettext_lazy(
                 "What an hour at the bench costs. Only for the price; empty: none is worked out."
             ),
+            "budget": gettext_lazy("Empty: none is set. Hours are no part of it."),
             "currency": gettext_lazy("Such as £ or EUR."),
             "subject": gettext_lazy("What the model shows, such as “launch engine of about 1905”."),
             "scale": gettext_lazy("As you say it: 1:6, 1/4, 1½ in to the foot."),
@@ -121,18 +122,21 @@ class PartForm(OfBuild):
         help_text=gettext_lazy("For a part whose pieces nobody counted. Leave empty to let the counts decide."),
     )
     waiting_since_on = DateField(label=gettext_lazy("Waiting since"), required=False)
+    ordered_on = DateField(label=gettext_lazy("Ordered on"), required=False)
+    arrived_on = DateField(label=gettext_lazy("Arrived on"), required=False)
 
     class Meta:
         model = Part
         fields = [
             "number", "name", "role", "assembly", "sheet", "quantity", "spares", "material", "blank", "blank_cost",
-            "finished_mass_grams", "for_visitors", "note", "waiting_for", "waiting_since_on", "waiting_note",
-            "finished_on",
+            "finished_mass_grams", "supplier", "ordered_on", "arrived_on", "for_visitors", "note", "waiting_for",
+            "waiting_since_on", "waiting_note", "finished_on",
         ]  # fmt: skip
         widgets = {"note": forms.Textarea(attrs={"rows": 3})}
         help_texts = {
             "blank": gettext_lazy("As you would write it on the rack: 2-1/2 in round × 4 in."),
-            "blank_cost": gettext_lazy("Material for one. Empty is not known, 0 is free."),
+            "blank_cost": gettext_lazy("Material for one, or the price of one bought. Empty is not known, 0 is free."),
+            "supplier": gettext_lazy("Of what comes by post: a bought part, a casting, a blank cut to size."),
             "for_visitors": gettext_lazy("One plain sentence: what this part does in the engine."),
             "role": WHAT_ROLES_MEAN,
         }
@@ -223,18 +227,42 @@ class MultipleModelField(forms.ModelMultipleChoiceField):
             raise forms.ValidationError(self.error_messages["invalid_choice"], "invalid_choice") from None
 
 
+class OperationsField(MultipleModelField):
+    """Operations of several parts, each told with its part."""
+
+    def label_from_instance(self, operation: Operation) -> str:  # type: ignore[override]
+        return f"{operation.part}: {operation}"
+
+
 class MilestoneForm(OfBuild):
     reached_on = DateField(label=gettext_lazy("Reached on"), required=False)
 
     class Meta:
         model = Milestone
-        fields = ["name", "assemblies", "parts", "reached_on"]
-        field_classes = {"assemblies": MultipleModelField, "parts": MultipleModelField}
+        fields = ["name", "assemblies", "parts", "operations", "reached_on"]
+        field_classes = {
+            "assemblies": MultipleModelField,
+            "parts": MultipleModelField,
+            "operations": OperationsField,
+        }
         widgets = {
             "assemblies": forms.CheckboxSelectMultiple,
             "parts": forms.SelectMultiple(attrs={"size": 10}),
+            "operations": forms.SelectMultiple(attrs={"size": 10}),
         }
         labels = {
             "assemblies": gettext_lazy("Needs these assemblies whole"),
             "parts": gettext_lazy("And these parts besides"),
+            "operations": gettext_lazy("And other parts so far"),
         }
+        help_texts = {
+            "operations": gettext_lazy(
+                "An operation stands for the work on its part up to and with it, "
+                "such as the first turn on air for the erection."
+            )
+        }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        of_build = Operation.objects.filter(part__build=self.build).select_related("part")
+        self.fields["operations"].queryset = of_build.order_by("part__position", "part", "number")  # type: ignore[attr-defined]

@@ -25,7 +25,7 @@ class SourceForm(forms.Form):
 
     file = forms.FileField(label=gettext_lazy("A file: CSV or XLSX, at most 5 MB"), required=False)
     pasted = forms.CharField(
-        label=gettext_lazy("Or the table, pasted with its headings"),
+        label=gettext_lazy("Or the table, pasted"),
         required=False,
         strip=False,
         max_length=MOST_MEGABYTES * 2**20 // 4,
@@ -115,6 +115,16 @@ class ReadAsForm(forms.Form):
     def questions_asked(self) -> list[forms.BoundField]:
         plain = (name for name, field in self.fields.items() if not name.startswith("column-"))
         return [self[name] for name in plain if not self[name].is_hidden]
+
+
+class PartsReadAsForm(ReadAsForm):
+    """How a parts list is read."""
+
+    first_row = forms.ChoiceField(
+        label=gettext_lazy("The first row"),
+        required=False,
+        choices=[("headings", gettext_lazy("holds the headings")), ("part", gettext_lazy("is a part already"))],
+    )
 
 
 class LogReadAsForm(ReadAsForm):

@@ -2,6 +2,7 @@
 
 import hashlib
 from collections.abc import Iterator, Mapping
+from copy import deepcopy
 from dataclasses import dataclass
 from typing import Any, Self
 
@@ -107,6 +108,9 @@ class SeenMixin(forms.Form):
         if now is None:
             self.add_error(None, _("Somebody else has removed this meanwhile."))
             return
+        for name in self.cleaned_data.keys() & now.fields.keys():
+            if _is_secret(now.fields[name]) and self.cleaned_data[name]:
+                self.add_error(name, _("Type it once more: a password does not come back with its page."))
         shown = self._shown_at(self.data.get("seen", ""))
         self.conflict = tuple(self._differences(now, shown))
         self.data = self.data.copy()
@@ -135,7 +139,7 @@ class SeenMixin(forms.Form):
 
     def _differences(self, now: Self, shown: Self | None) -> Iterator[Difference]:
         for name, field in now.fields.items():
-            if name == "find" or now[name].is_hidden or name not in self.cleaned_data:
+            if name == "find" or now[name].is_hidden or _is_secret(field) or name not in self.cleaned_data:
                 continue
             mine, theirs = self.cleaned_data[name], _cleaned(now, name)
             if _plain(mine) == _plain(theirs):
@@ -144,6 +148,18 @@ class SeenMixin(forms.Form):
             take = THEIRS if untouched else MINE
             label = str(field.label or name)
             yield Difference(name, label, _words(self[name]), _words(now[name]), take)
+
+
+def typed_in(form: type[forms.BaseForm], data: Any) -> list[tuple[str, str]]:
+    """What was typed into a form of this class whose record is gone: the label of each field that says anything."""
+    typed = forms.Form(data)
+    typed.fields = deepcopy(form.base_fields)
+    shown = [typed[name] for name, field in typed.fields.items() if data.get(name) and not _is_secret(field)]
+    return [(str(one.label), _words(one)) for one in shown if one.name != "seen"]
+
+
+def _is_secret(field: forms.Field) -> bool:
+    return isinstance(field.widget, forms.PasswordInput)
 
 
 def _raw(bound: forms.BoundField, value: Any) -> list[str]:

@@ -1,11 +1,13 @@
 """What the commands that work on records have in common: a database that is ready, builds by their slug."""
 
 from argparse import ArgumentParser
+from datetime import date
 from typing import Any
 
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import DatabaseError
+from django.utils import timezone
 
 from builds.database import unusable
 from builds.management.holding import in_use
@@ -73,3 +75,21 @@ def build_called(slug: str) -> Build:
             raise CommandError(_('There is no build "{slug}". There is none yet.', slug=slug))
         raise CommandError(_('There is no build "{slug}". There are: {slugs}.', slug=slug, slugs=slugs))
     return found
+
+
+def past_day(typed: str | None) -> date:
+    """The day that `--as-of` names, today where it is left out. Raises CommandError for what is no day, or ahead."""
+    today = timezone.localdate()
+    day = today if typed is None else day_given("--as-of", typed)
+    if day > today:
+        raise CommandError(_("--as-of: {typed} has not come yet.", typed=typed))
+    return day
+
+
+def day_given(option: str, typed: str) -> date:
+    """The day that an option names. Raises CommandError with a sentence."""
+    try:
+        return date.fromisoformat(typed)
+    except ValueError as error:
+        words = {"option": option, "typed": typed}
+        raise CommandError(_('{option}: "{typed}" is not a date. Write it like 2026-03-14.', **words)) from error

@@ -8,11 +8,11 @@ from builds.queries.forecast.build_forecast import BuildForecast
 from builds.queries.forecast.finished import finished_build
 from builds.queries.forecast.ready import ReadyBy, ready_words
 from builds.queries.plan.build_state import RESTS
-from calcs.forecast.result import FinishDates, Forecast, Spread
+from calcs.forecast.result import FinishDates, Forecast, MilestoneForecast, Spread
 from calcs.forecast.words import finish_range, finish_sentences, hours_left_in_words, remarks_in_words
 from calcs.forecast.working import working_of
 from calcs.messages import _
-from calcs.typed.durations import format_duration, format_hours
+from calcs.typed.durations import format_hours, format_logged
 
 MOST_NAMES = 12
 
@@ -48,9 +48,9 @@ def _not_counted(build_forecast: BuildForecast) -> Iterator[str]:
         yield _(
             "In the log book but not counted: {activities}. {whole} − {less} = {done} done.",
             activities=account.uncounted_words,
-            whole=format_duration(account.minutes),
-            less=format_duration(account.uncounted_minutes),
-            done=format_duration(account.headline),
+            whole=format_logged(account.minutes),
+            less=format_logged(account.uncounted_minutes),
+            done=format_logged(account.headline),
         )
 
 
@@ -94,7 +94,14 @@ def as_figures(build_forecast: BuildForecast) -> dict[str, Any]:
         "pace_hours_per_week": None if forecast.pace_hours_per_week is None else round(forecast.pace_hours_per_week, 2),
         "finish_on": _dates(forecast.finish_on),
         "unestimated_parts": len(forecast.unestimated_parts),
+        "milestones": [_milestone(one) for one in forecast.milestones],
     }
+
+
+def _milestone(one: MilestoneForecast) -> dict[str, Any]:
+    towards = {name: round(getattr(one.towards, name), 2) for name in ("mean", "low", "high")}
+    figures = {"hours_left": _spread(one.hours_left), "finish_on": _dates(one.finish_on)}
+    return {"name": one.name, **figures, "share_of_hours": towards, "learned_from": one.towards.reached}
 
 
 def ready_figures(found: ReadyBy) -> dict[str, Any]:

@@ -11,16 +11,33 @@ from builds.models.event import Event
 from builds.models.machine import Machine
 from builds.models.material import Material
 from builds.models.milestone import Milestone
+from builds.models.need import Need
 from builds.models.operation import Operation
 from builds.models.part import Part
 from builds.models.photo import Photo
 from builds.models.sheet import Remark, Sheet
 from builds.models.shop import Shop
 from builds.models.size import Size
+from builds.models.stock import Offer, Stock
 from builds.models.total import Total
 
 # What leans on nothing stands first: what is undone comes back in this order and goes in the opposite one.
-KEPT_WITH_HISTORY = (Build, Assembly, Sheet, Remark, Part, Operation, Size, Batch, Milestone, Closure, Entry, Photo)
+KEPT_WITH_HISTORY = (
+    Build,
+    Assembly,
+    Sheet,
+    Remark,
+    Part,
+    Operation,
+    Need,
+    Size,
+    Batch,
+    Milestone,
+    Closure,
+    Entry,
+    Photo,
+    Stock,
+)
 
 __all__ = [
     "KEPT_WITH_HISTORY",
@@ -35,6 +52,8 @@ __all__ = [
     "Machine",
     "Material",
     "Milestone",
+    "Need",
+    "Offer",
     "Operation",
     "Part",
     "Photo",
@@ -42,5 +61,6 @@ __all__ = [
     "Sheet",
     "Shop",
     "Size",
+    "Stock",
     "Total",
 ]

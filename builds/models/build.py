@@ -45,6 +45,9 @@ class Build(Versioned):
     hourly_figure = models.DecimalField(
         gettext_lazy("the shop's figure for an hour"), max_digits=8, decimal_places=2, null=True, blank=True
     )
+    budget = models.DecimalField(
+        gettext_lazy("budget for material and bought parts"), max_digits=10, decimal_places=2, null=True, blank=True
+    )
     currency = models.CharField(gettext_lazy("currency sign"), max_length=3, blank=True)
     machines: "models.ManyToManyField[Machine, models.Model]" = models.ManyToManyField(
         "Machine", blank=True, related_name="builds"
@@ -66,6 +69,11 @@ class Build(Versioned):
                 "build_hourly_figure_not_negative",
                 models.Q(hourly_figure__isnull=True) | models.Q(hourly_figure__gte=0),
                 gettext_lazy("An hour cannot have a negative cost."),
+            ),
+            must(
+                "build_budget_not_negative",
+                models.Q(budget__isnull=True) | models.Q(budget__gte=0),
+                gettext_lazy("A budget cannot be negative."),
             ),
             must(
                 "build_finished_on_when_finished",

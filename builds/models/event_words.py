@@ -7,7 +7,7 @@ from django.apps import apps
 
 from builds.models.choices import Activity, EventType, PersonRole
 from calcs.messages import _, gettext_noop, ngettext
-from calcs.typed.durations import format_duration
+from calcs.typed.durations import format_logged
 
 if TYPE_CHECKING:
     from builds.models.event import Event
@@ -45,7 +45,7 @@ def _person_words(message: str) -> Callable[[Details], str]:
 
 
 def _logged(d: Details) -> str:
-    time = format_duration(d["minutes"])
+    time = format_logged(d["minutes"])
     if "lines" in d:
         return ngettext("logged {time} on {n} line", "logged {time} on {n} lines", d["lines"], time=time)
     return _work_words(gettext_noop("logged {time} on {work}"))({**d, "time": time})
@@ -86,6 +86,9 @@ MESSAGES: dict[str, str | Callable[[Details], str]] = {
         else _("added operation {operation} to {part}", **d)
     ),
     EventType.MOVE_OPERATION: gettext_noop("moved operation {operation} of {part}"),
+    EventType.COPY_PART: gettext_noop("copied {part} as {copy}"),
+    EventType.COPY_ROUTE: gettext_noop("copied the route of {part} to {to}"),
+    EventType.WORKING_ORDER: gettext_noop("changed the working order"),
     EventType.WORK_OUT: gettext_noop("worked out the time of {operation} of {part}"),
     EventType.APPLY_RATES: lambda d: ngettext(
         "took own rates for {operations} operation not begun",

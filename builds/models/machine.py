@@ -1,5 +1,7 @@
 """What the shop has, whichever build it serves."""
 
+from datetime import date
+
 from django.db import models
 from django.db.models import F, Q
 from django.utils.translation import gettext_lazy
@@ -22,6 +24,8 @@ class Machine(models.Model):
     speed_high = models.FloatField(gettext_lazy("highest speed, rev/min"), null=True, blank=True)
     power_watts = models.FloatField(gettext_lazy("power, watts"), null=True, blank=True)
     note = models.CharField(gettext_lazy("note"), max_length=300, blank=True)
+    out_of_order_since_on = models.DateField(gettext_lazy("out of order since"), null=True, blank=True)
+    out_of_order_note = models.CharField(gettext_lazy("what is wrong with it"), max_length=200, blank=True)
 
     class Meta:
         ordering = ["name"]
@@ -37,7 +41,16 @@ class Machine(models.Model):
                 Q(power_watts__isnull=True) | Q(power_watts__gt=0),
                 gettext_lazy("A machine's power is more than nothing."),
             ),
+            must(
+                "machine_out_of_order_since_a_date",
+                Q(out_of_order_note="") | Q(out_of_order_since_on__isnull=False),
+                gettext_lazy("Say since when it is out of order, or leave empty what is wrong with it."),
+            ),
         ]
 
     def __str__(self) -> str:
         return self.name
+
+    def out_of_order_on(self, day: date) -> bool:
+        """Whether nothing could be done on it that day."""
+        return self.out_of_order_since_on is not None and self.out_of_order_since_on <= day

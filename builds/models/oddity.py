@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from calcs.messages import _, gettext_noop, ngettext
-from calcs.typed.durations import format_duration
+from calcs.typed.durations import format_logged
 
 Figures = Mapping[str, int]
 
@@ -65,12 +65,12 @@ def _blanks(d: Figures) -> str:
 
 
 def _lump(d: Figures) -> str:
-    time = format_duration(d["minutes"])
+    time = format_logged(d["minutes"])
     return ngettext("That is {time} in {n} day.", "That is {time} in {n} days.", d["days"], time=time)
 
 
 def _timed(message: str) -> Callable[[Figures], str]:
-    return lambda d: _(message, time=format_duration(d["minutes"]))
+    return lambda d: _(message, time=format_logged(d["minutes"]))
 
 
 # The names of the figures in alphabetical order, and the sentence. There is no date among them, so that a record that

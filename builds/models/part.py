@@ -2,7 +2,7 @@
 
 from django.core.exceptions import ValidationError
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 from django.utils.translation import gettext_lazy
 
 from builds.models.assembly import Assembly
@@ -42,6 +42,10 @@ class Part(Versioned):
     blank_cost = models.DecimalField(
         gettext_lazy("cost of one blank"), max_digits=9, decimal_places=2, null=True, blank=True
     )
+    # Of what comes by post: a bought part, a casting, a blank that somebody cuts.
+    supplier = models.CharField(gettext_lazy("supplier"), max_length=120, blank=True)
+    ordered_on = models.DateField(gettext_lazy("ordered on"), null=True, blank=True)
+    arrived_on = models.DateField(gettext_lazy("arrived on"), null=True, blank=True)
     for_visitors = models.CharField(gettext_lazy("what it does, for visitors"), max_length=300, blank=True)
     note = models.TextField(gettext_lazy("note"), blank=True, max_length=4000)
     finished_on = models.DateField(gettext_lazy("finished, said by hand"), null=True, blank=True)
@@ -49,6 +53,9 @@ class Part(Versioned):
     waiting_since_on = models.DateField(gettext_lazy("waiting since"), null=True, blank=True)
     waiting_note = models.CharField(gettext_lazy("waiting note"), max_length=200, blank=True)
     position = models.PositiveIntegerField(default=0, editable=False)
+    # Where it stands in the working order, which is put together by hand; None where nobody has said. Only which of two
+    # is less counts, so that a part that moves leaves the others as they are.
+    place = models.FloatField(null=True, editable=False)
     history = kept_history()
 
     class Meta:
@@ -78,6 +85,11 @@ class Part(Versioned):
                 "part_blank_cost_not_negative",
                 Q(blank_cost__isnull=True) | Q(blank_cost__gte=0),
                 gettext_lazy("A blank cannot have a negative cost."),
+            ),
+            must(
+                "part_arrived_after_ordered",
+                Q(ordered_on__isnull=True) | Q(arrived_on__isnull=True) | Q(arrived_on__gte=F("ordered_on")),
+                gettext_lazy("It arrived before it was ordered."),
             ),
             must(
                 "part_mass_positive",
@@ -113,6 +125,11 @@ class Part(Versioned):
             if self.batches.exists() or self.entries.filter(pieces).exists():
                 message = _("Pieces or batches of {part} stand in the log, so it is no work on an assembly.", part=self)
                 raise ValidationError({"role": message})
+
+    @property
+    def working_rank(self) -> tuple[bool, float, int, int]:
+        """What parts are sorted by to stand in working order: those with a place first, then the order of the plan."""
+        return self.place is None, self.place or 0.0, self.position, self.pk
 
     @property
     def quantity_with_spares(self) -> int:

@@ -119,7 +119,7 @@ class Board:
 
 
 def board_of(build: Build, today: date) -> Board:
-    """The board of a build. Nine queries; of a finished one some more, once a revision and day."""
+    """The board of a build. Ten queries; of a finished one some more, once a revision and day."""
     build_forecast = forecast_of(build, today)
     snapshot = build_forecast.snapshot
     worked: dict[int, date] = {}

@@ -7,10 +7,11 @@ from django.db import IntegrityError, models
 from django.db.models import ProtectedError
 from django.utils import timezone
 
-from builds.models import KEPT_WITH_HISTORY, Builder, Entry, Event, Operation
+from builds.models import KEPT_WITH_HISTORY, Builder, Entry, Event, Operation, Shop, Stock
 from builds.models.choices import EventType
 from builds.models.history import Versioned
 from builds.services.changes import change, write
+from builds.services.plan.needs import refuse_circle
 from builds.services.plan.removal import take_out
 from calcs.messages import _
 
@@ -41,6 +42,10 @@ def undo(*, event: Event, by: Builder | None) -> Event:
             for first, last in spans:
                 if first.history_type != "+":
                     _put_back(first, last)
+            refuse_circle(event.build)
+            if any(last.instance_type is Stock for _first, last in spans):
+                # The rack serves every build, whichever of them took from it.
+                Shop.raise_revision()
             undoing.undoes = event
             undoing.save()
     except ProtectedError as error:

@@ -16,7 +16,7 @@ from django.utils.safestring import SafeString
 from calcs.forecast.result import Spread
 from calcs.forecast.words import nearest_two_figures
 from calcs.messages import _, ngettext
-from calcs.typed.durations import format_duration, format_hours
+from calcs.typed.durations import format_duration, format_hours, format_logged
 from calcs.working.exactly_enough import exactly_enough, format_in_full
 
 register = template.Library()
@@ -52,12 +52,12 @@ def roughly(value: float | None) -> str:
 
 @register.filter
 def minutes(value: float | None) -> str:
-    """Minutes as logged: 150 → "2 h 30 min", 45 → "45 min", 0 → "0 min", None → "not known"."""
+    """Minutes as logged: 150 → "2 h 30 min", 67425 → "1,123 h 45 min", 0 → "0 min", None → "not known"."""
     number = _number(value)
     if number is None:
         return not_known()
     whole = round(abs(number))
-    return f"−{format_duration(whole)}" if number < 0 and whole else format_duration(whole)
+    return f"−{format_logged(whole)}" if number < 0 and whole else format_logged(whole)
 
 
 @register.simple_tag

@@ -9,9 +9,11 @@ from django.views.decorators.http import require_safe
 from builds.forms.forecast import AsOfForm
 from builds.forms.log.logbook import LogFilterForm
 from builds.forms.rates import cut_of
+from builds.forms.shop import CuttingForm
 from builds.models import Build
 from builds.permissions import the_build
 from builds.queries.log.logbook import filtered
+from builds.queries.shop.to_buy import ToBuy, read_to_buy
 from builds.transfer.tables.out import TYPES, TableOut, written
 from calcs.messages import _
 
@@ -60,10 +62,33 @@ def _forecast(request: HttpRequest, build: Build) -> TableOut:
     return forecast_table(build, form.day())
 
 
+def _to_buy(request: HttpRequest, build: Build) -> TableOut:
+    from builds.transfer.tables.to_buy_out import to_buy_table
+
+    return to_buy_table(_asked_to_buy(request, build))
+
+
+def _cutting(request: HttpRequest, build: Build) -> TableOut:
+    from builds.transfer.tables.to_buy_out import cutting_table
+
+    return cutting_table(_asked_to_buy(request, build))
+
+
+def _asked_to_buy(request: HttpRequest, build: Build) -> ToBuy:
+    """As its page is asked; what was refused there is cut as usual."""
+    usual = CuttingForm({}, unit=build.length_unit).asked
+    cutting = CuttingForm(request.GET, unit=build.length_unit).asked or usual
+    if cutting is None:
+        raise Http404(_("There is no such table."))
+    return read_to_buy(build, timezone.localdate(), cutting)
+
+
 TABLES: dict[str, Callable[[HttpRequest, Build], TableOut]] = {
     "log": _log,
     "parts": _parts,
     "rates": _rates,
     "yields": _yields,
     "forecast": _forecast,
+    "to-buy": _to_buy,
+    "cutting": _cutting,
 }

@@ -1,7 +1,7 @@
 """Tables taken in: what would come of one is shown first, and nothing is stored until that is confirmed."""
 
 import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,7 +12,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext_lazy
 
-from builds.forms.tables import LogReadAsForm, ReadAsForm, SourceForm, packed, unpacked
+from builds.forms.tables import LogReadAsForm, PartsReadAsForm, ReadAsForm, SourceForm, packed, unpacked
 from builds.models import Build
 from builds.permissions import for_builders, the_build, the_builder
 from builds.transfer.complaints import LogError
@@ -21,15 +21,18 @@ from calcs.messages import _
 
 # Rows that are shown one by one.
 ROWS_SHOWN = 200
-
-
+# Letters of a pasted table that come back with the page.
+LONGEST_PUT_RIGHT = 100_000
 # What wants looking at comes first.
 LOOKED_AT = ("refused", "changed", "new", "aside", "removed", "same")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Way:
-    """What tables of one kind go through. look: from the build, the raw table and what was chosen to what is seen."""
+    """What tables of one kind go through. look: from the build, the raw table and what was chosen to what is seen.
+
+    headed: gives a table that has no headings some, from what was sent.
+    """
 
     kind: str
     title: Any
@@ -38,6 +41,7 @@ class Way:
     look: Callable[[Build, Any, dict[str, Any], dict[str, int | None]], Any]
     back: str
     here: str
+    headed: Callable[[Any, dict[str, Any]], Any] = lambda raw, _sent: raw
 
 
 @for_builders
@@ -62,7 +66,7 @@ def _looked_at(
     """The preview of a table, or where to go on after it was taken in."""
     form, seen = way.form(sent), None
     try:
-        raw = _raw(sent)
+        raw = way.headed(_raw(sent), sent)
         form = way.form(sent, sheets=raw.sheets)
         if form.is_valid():
             seen = way.look(build, raw, form.cleaned_data, _columns(form, raw, way))
@@ -75,7 +79,8 @@ def _looked_at(
         if seen is not None and "take" in sent and _taken(request, build, form, seen):
             return redirect(way.back, build.slug)
         if seen is not None:
-            form.show(shown=_mark(build, seen), head=_head_mark(raw))
+            first_row = "headings" if raw.guessed is None else "part"
+            form.show(shown=_mark(build, seen), head=_head_mark(raw), first_row=first_row)
             form.offer(seen.table.head, seen.table.places, seen.table.spread, seen.table.kind.columns)
     return _preview(request, build, way, form, seen)
 
@@ -134,6 +139,19 @@ def _source(request: HttpRequest, build: Build, way: Way, form: SourceForm) -> H
     return render(request, "tables/source.html", context, status=422 if form.errors else 200)
 
 
+def _again(sent: Mapping[str, Any]) -> SourceForm | None:
+    """The table as it was pasted, to be put right on the spot; None for a file, or where it is too long."""
+    if sent.get("name") != _("the pasted table"):
+        return None
+    try:
+        text = unpacked(sent.get("kept", "")).decode()
+    except (UnicodeDecodeError, ValidationError):
+        return None
+    form = SourceForm(initial={"pasted": text})
+    form.fields["pasted"].label = _("The table as it was pasted")
+    return form if len(text) <= LONGEST_PUT_RIGHT else None
+
+
 def _preview(request: HttpRequest, build: Build, way: Way, form: ReadAsForm, seen: Any) -> HttpResponse:
     rows = [] if seen is None else sorted(seen.rows, key=lambda row: (LOOKED_AT.index(row.state), row.number))
     context = {
@@ -144,6 +162,7 @@ def _preview(request: HttpRequest, build: Build, way: Way, form: ReadAsForm, see
         "counts": [] if seen is None else [(state.label, number) for state, number in seen.counts.items()],
         "rows": rows[:ROWS_SHOWN],
         "more": max(0, len(rows) - ROWS_SHOWN),
+        "again": _again(form.data),
         "here": way.here,
     }
     return render(request, "tables/preview.html", context, status=422 if form.errors else 200)
@@ -158,6 +177,12 @@ def _look_at_log(build: Build, raw: Any, said: dict[str, Any], columns: dict[str
     return look_at_log(build, raw, read_as, builder=said["builder"], today=timezone.localdate())
 
 
+def _headed(raw: Any, sent: dict[str, Any]) -> Any:
+    from builds.transfer.tables.no_headings import headed
+
+    return headed(raw, sent.get("first_row", ""))
+
+
 def _look_at_parts(build: Build, raw: Any, _said: dict[str, Any], columns: dict[str, int | None]) -> Any:
     from builds.transfer.tables.parts_in import look_at_parts
 
@@ -169,11 +194,12 @@ WAYS = {
         kind="parts",
         title=gettext_lazy("Take a parts list in"),
         explained=gettext_lazy(
-            "A table with a part in each row, or an operation of its route: item, name, quantity, material, kind, "
-            "minutes. Parts are known by their item, operations by their number; what the table does not speak of "
-            "stays as it is. What would come of it is shown before anything is stored."
+            "A table with a part in each row, or an operation of its route: item, name, quantity, material, sheet, "
+            "kind, minutes, with headings or without. Parts are known by their item, operations by their number; what "
+            "the table does not speak of stays as it is. What would come of it is shown before anything is stored."
         ),
-        form=ReadAsForm,
+        form=PartsReadAsForm,
+        headed=_headed,
         look=_look_at_parts,
         back="builds:page",
         here="plan",
@@ -182,8 +208,8 @@ WAYS = {
         kind="log",
         title=gettext_lazy("Take a log in"),
         explained=gettext_lazy(
-            "A table with a date, a time and a part or shop time in each row: evenings, several parts a line, lumps "
-            "“since”, a running total, or months. What would come of it is shown before anything is stored."
+            "A table with headings, and a date, a time and a part or shop time in each row: evenings, several parts a "
+            "line, lumps “since”, a running total, or months. What would come of it is shown before anything is stored."
         ),
         form=LogReadAsForm,
         look=_look_at_log,

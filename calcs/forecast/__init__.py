@@ -8,7 +8,7 @@ from datetime import date
 from calcs.forecast.result import Forecast
 from calcs.parts.plan import BuildPlan
 
-ARITHMETIC = 11
+ARITHMETIC = 12
 """Raised when the arithmetic changes, so that no figure kept from before it is shown."""
 
 

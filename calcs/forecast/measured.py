@@ -3,7 +3,7 @@
 Columns as in calcs.forecast.trust.Measured. `ARITHMETIC` is the one that was measured.
 """
 
-ARITHMETIC = 11
+ARITHMETIC = 12
 ROWS = (
     ("base", 800, 83, 77, 0.98, 89),
     ("strong learning", 200, 83, 83, 1.02, 86),

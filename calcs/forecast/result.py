@@ -111,13 +111,30 @@ class PartForecast:
 
 
 @dataclass(frozen=True)
+class TowardsSummary:
+    """The share of hours that goes into what a milestone and those before it need: mean, 10 and 90 per cent points.
+
+    `reached` is the number of milestones, reached by then, towards which it was seen; 0: none was.
+    """
+
+    mean: float
+    low: float
+    high: float
+    reached: int
+
+
+@dataclass(frozen=True)
 class MilestoneForecast:
-    """One milestone, everything that comes before it included; shop time and growth are in."""
+    """One milestone, everything that comes before it included; shop time and growth are in.
+
+    The date takes in the other work that goes on meanwhile: `towards` is what is left beside it.
+    """
 
     key: int
     name: str
     hours_left: Spread
     finish_on: FinishDates | None
+    towards: TowardsSummary
 
 
 LEAST_HOURS = 0.005

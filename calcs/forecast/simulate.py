@@ -10,13 +10,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from calcs.forecast.even_draws import even_chances
 from calcs.forecast.imputation import imputed_operations, imputed_part
+from calcs.forecast.milestones import Needed, Towards, cut_short, hours_until, needs_in_order
 from calcs.forecast.observations import (
     Growth,
     ShopShare,
@@ -31,8 +32,8 @@ from calcs.forecast.pace import unattended_hours_per_week, weekly_hours, weeks_t
 from calcs.forecast.rates import RatePosterior, fit_rates
 from calcs.forecast.simulate_times import OwnLogs
 from calcs.forecast.simulate_work import Knowledge, PartDraws, draw_parts
-from calcs.parts.plan import BuildPlan
-from calcs.parts.remaining import OpenPart, open_parts
+from calcs.parts.plan import BuildPlan, PartPlan
+from calcs.parts.remaining import OpenPart, open_part, open_parts
 from calcs.parts.yields import shop_belief, yield_counts
 
 Floats: TypeAlias = NDArray[np.float64]
@@ -57,12 +58,18 @@ class Learned:
 
 @dataclass(frozen=True)
 class HoursLeft:
-    """Hours left in draws: the build's (draws) and its milestones' (milestones, draws), bench and unattended."""
+    """Hours left in draws: the build's (draws) and its milestones' (milestones, draws), bench and unattended.
+
+    `milestone_until` are those that will have been worked, on whatever, when it is reached, `towards` the share of them
+    that goes into it.
+    """
 
     bench: Floats
     unattended: Floats
     milestone_bench: Floats
     milestone_unattended: Floats
+    milestone_until: Floats
+    towards: tuple[Towards, ...]
     growth: Floats
 
 
@@ -82,69 +89,102 @@ def simulate(plan: BuildPlan, as_of: date, seed: int, draws: int) -> Simulation:
     """Return the draws that a forecast is made of; arguments and errors as for `calcs.forecast.forecast`."""
     if draws < 100:
         raise ValueError("A forecast needs at least 100 draws; 4,000 are usual.")
-    shared_seed, part_seed, _walk_seed = _seeds(seed)
     parts = () if plan.finished_on else open_parts(plan.parts)
-    learned = _learn(plan, as_of, shared_seed, draws)
-    drawn = draw_parts(parts, learned.known, part_seed, draws)
+    learned = _learn(plan, as_of, _seeds(seed).shared, draws)
+    drawn = draw_parts(parts, learned.known, _seeds(seed).parts, draws)
     nothing_to_go_by = not plan.parts or (bool(parts) and not drawn.foreseeable.any())
-    left = _add_up(plan, parts, drawn, learned)
+    left = _add_up(plan, parts, drawn, learned, seed)
     dateless = nothing_to_go_by or plan.resting or plan.finished_on is not None
     days = None if dateless else finish_days(plan, as_of, left, seed)
     return Simulation(parts, learned, drawn, left, days, nothing_to_go_by)
 
 
-def _seeds(seed: int) -> tuple[np.random.SeedSequence, np.random.SeedSequence, np.random.SeedSequence]:
-    """Seeds for what all parts share, for the parts, and for the weeks to come."""
-    shared, of_parts, walk = np.random.SeedSequence(seed).spawn(3)
-    return shared, of_parts, walk
+class _Seeds(NamedTuple):
+    """Seeds for what all parts share, for the parts, for the weeks to come, and for what comes between milestones."""
+
+    shared: np.random.SeedSequence
+    parts: np.random.SeedSequence
+    walk: np.random.SeedSequence
+    between: np.random.SeedSequence
+
+
+def _seeds(seed: int) -> _Seeds:
+    return _Seeds(*np.random.SeedSequence(seed).spawn(4))
 
 
 def _learn(plan: BuildPlan, as_of: date, seed: np.random.SeedSequence, draws: int) -> Learned:
-    kinds = tuple(dict.fromkeys(operation.kind for part in plan.parts for operation in part.operations))
-    slopes = slopes_seen(plan.parts)
-    rates = fit_rates(list(rate_observations(plan.parts)), kinds, tuple(slopes.values()))
     hours = {kind: sum(one.minutes for one in plan.stints if one.kind == kind) / 60 for kind in ("operation", "shop")}
     share = shop_share(hours["operation"], hours["shop"])
     growth = growth_seen(plan, as_of)
-    # Seeds of their own, so that more shop time in the log does not stir up the draws of the rates.
-    seeds = (np.random.default_rng(one) for one in seed.spawn(5))
-    for_share, for_growth, for_rates, for_overrun, for_wholes = seeds
-    shop_yield = shop_belief(yield_counts(plan.parts))
-    excess = overrun(plan.parts, rates, shop_yield)
-    drawn = rates.draw(for_rates, draws).with_wholes_apart(kinds, assemblies_apart(plan.parts), for_wholes)
-    known = Knowledge(
-        kinds=kinds,
-        rates=drawn.shifted(excess.draw(for_overrun, draws)),
-        own=OwnLogs.of(rates, slopes),
-        shop_yield=shop_yield,
-        imputed_part=imputed_part(plan.parts),
-        imputed_operations=imputed_operations(plan.parts),
-        excess=excess.log_mean,
-    )
+    for_share, for_growth, *for_work = (np.random.default_rng(one) for one in seed.spawn(5))
+    rates, known = _learn_of_work(plan.parts, for_work, draws)
     growing, chances = growth.draw(for_growth, draws), even_chances(for_growth, draws)
     return Learned(rates, share, growth, known, growing, chances, share.draw(for_share, draws))
 
 
-def _add_up(plan: BuildPlan, parts: Sequence[OpenPart], drawn: PartDraws, learned: Learned) -> HoursLeft:
+def learn_of_work(parts: Sequence[PartPlan], seed: int, draws: int) -> Knowledge:
+    """Return what a build's parts teach about the time of its work: the very draws that its forecast rests on."""
+    for_work = [np.random.default_rng(one) for one in _seeds(seed).shared.spawn(5)[2:]]
+    return _learn_of_work(parts, for_work, draws)[1]
+
+
+def _learn_of_work(
+    parts: Sequence[PartPlan], rngs: Sequence[np.random.Generator], draws: int
+) -> tuple[RatePosterior, Knowledge]:
+    """Each its own dice, so that more shop time in the log does not stir up the draws of the rates."""
+    for_rates, for_overrun, for_wholes = rngs
+    kinds = tuple(dict.fromkeys(operation.kind for part in parts for operation in part.operations))
+    slopes = slopes_seen(parts)
+    rates = fit_rates(list(rate_observations(parts)), kinds, tuple(slopes.values()))
+    shop_yield = shop_belief(yield_counts(parts))
+    excess = overrun(parts, rates, shop_yield)
+    drawn = rates.draw(for_rates, draws).with_wholes_apart(kinds, assemblies_apart(parts), for_wholes)
+    return rates, Knowledge(
+        kinds=kinds,
+        rates=drawn.shifted(excess.draw(for_overrun, draws)),
+        own=OwnLogs.of(rates, slopes),
+        shop_yield=shop_yield,
+        imputed_part=imputed_part(parts),
+        imputed_operations=imputed_operations(parts),
+        excess=excess.log_mean,
+    )
+
+
+def _add_up(plan: BuildPlan, parts: Sequence[OpenPart], drawn: PartDraws, learned: Learned, seed: int) -> HoursLeft:
     """Sum the parts; milestones over their own parts and everything that comes before, in working order."""
     bench, unattended = sum_of_parts(drawn.bench), sum_of_parts(drawn.unattended)
     growth = learned.growth_of(bench)
     whole = (1 + growth / np.maximum(bench, 1e-6)) / (1 - learned.in_the_shop)
-    milestone_bench, milestone_unattended = [], []
-    reached: frozenset[int] = frozenset()
-    for milestone in plan.milestones:
-        reached |= milestone.part_keys
-        rows = [row for row, part in enumerate(parts) if part.key in reached]
-        milestone_bench.append(sum_of_parts(drawn.bench[rows]) * whole)
-        milestone_unattended.append(sum_of_parts(drawn.unattended[rows]))
-    shape = (len(plan.milestones), drawn.bench.shape[1])
-    return HoursLeft(
-        bench * whole,
-        unattended,
-        np.array(milestone_bench).reshape(shape),
-        np.array(milestone_unattended).reshape(shape),
-        growth,
-    )
+    needs = needs_in_order(plan)
+    so_far = _draw_so_far(plan, needs, learned, seed, len(bench))
+    of_milestones = []
+    for needed in needs:
+        rows = [row for row, part in enumerate(parts) if part.key in needed.whole]
+        cut = [so_far[step] for step in needed.so_far.items() if step in so_far]
+        work, machine = sum_of_parts(drawn.bench[rows]), sum_of_parts(drawn.unattended[rows])
+        of_milestones.append((sum((one[0] for one in cut), work) * whole, sum((one[1] for one in cut), machine)))
+    own = np.array(of_milestones).reshape(len(needs), 2, len(bench))
+    between = np.random.default_rng(_seeds(seed).between)
+    until, towards = hours_until(plan, own[:, 0], bench * whole, between)
+    return HoursLeft(bench * whole, unattended, own[:, 0], own[:, 1], until, towards, growth)
+
+
+def _draw_so_far(
+    plan: BuildPlan, needs: Sequence[Needed], learned: Learned, seed: int, draws: int
+) -> dict[tuple[int, int], tuple[Floats, Floats]]:
+    """Draw the hours left, bench and unattended, of parts that are needed as far as an operation (key, operations).
+
+    With the seed of the parts their operations read the same draws as the whole route does.
+    """
+    steps = sorted({step for needed in needs for step in needed.so_far.items()})
+    if not steps or plan.finished_on:
+        return {}
+    by_key = {part.key: part for part in plan.parts}
+    cut = [(step, open_part(cut_short(by_key[step[0]], step[1]))) for step in steps]
+    still = [(step, part) for step, part in cut if part is not None]
+    drawn = draw_parts([part for _step, part in still], learned.known, _seeds(seed).parts, draws)
+    rows = zip(still, drawn.bench, drawn.unattended, strict=True)
+    return {step: (bench.astype(float), machine.astype(float)) for (step, _part), bench, machine in rows}
 
 
 def sum_of_parts(rows: NDArray[np.float32]) -> Floats:
@@ -157,8 +197,8 @@ def finish_days(plan: BuildPlan, as_of: date, left: HoursLeft, seed: int) -> Flo
 
     Closures and the pace are read from the plan, hours from `left`. The same seed gives the same weeks to come.
     """
-    rng = np.random.default_rng(_seeds(seed)[2])
-    bench = np.vstack([left.bench, left.milestone_bench])
+    rng = np.random.default_rng(_seeds(seed).walk)
+    bench = np.vstack([left.bench, left.milestone_until])
     unattended = np.vstack([left.unattended, left.milestone_unattended])
     if not bench.any() and not unattended.any():
         return np.zeros_like(bench)

@@ -178,6 +178,7 @@ def _milestones(plan: BuildPlan, left: HoursLeft, days: Floats | None, as_of: da
             milestone.name,
             spread_of(left.milestone_bench[row]),
             None if days is None else finish_dates(days[1 + row], as_of),
+            left.towards[row].summary(),
         )
         for row, milestone in enumerate(plan.milestones)
     )

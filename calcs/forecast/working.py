@@ -6,7 +6,7 @@ Planned hours left × your ratio − learning + what finished parts took beyond 
 
 from __future__ import annotations
 
-from calcs.forecast.result import LEAST_HOURS, Chain, Forecast
+from calcs.forecast.result import LEAST_HOURS, Chain, Forecast, MilestoneForecast
 from calcs.forecast.words import BEYOND_HORIZON, EVEN_CHANCE, period_of
 from calcs.messages import _, ngettext
 from calcs.working.exactly_enough import format_in_full
@@ -24,7 +24,7 @@ def working_of(forecast: Forecast) -> Working:
     mean = Step(_("mean hours left"), added, numbers, forecast.chain.hours_left, "h")
     half = _("half of the drawn paths need no more; a few long ones raise the mean")
     even = Step(_("hours left, even chance"), half, "", forecast.hours_left.p50, "h")
-    return Working(title, (*lines, mean, even, *_week_steps(forecast)))
+    return Working(title, (*lines, mean, even, *_week_steps(forecast), *_milestone_steps(forecast)))
 
 
 def _hour_steps(chain: Chain) -> list[Step]:
@@ -73,3 +73,41 @@ def _week_steps(forecast: Forecast) -> list[Step]:
         formula = _("when half of the drawn paths have worked off their hours, closed days left out")
         steps.append(Step(_(EVEN_CHANCE), formula, closures, even, ""))
     return steps
+
+
+def next_milestone(forecast: Forecast) -> MilestoneForecast | None:
+    """Return the first milestone ahead that has something left to do and a date; None where there is none."""
+    ahead = (one for one in forecast.milestones if one.hours_left.p90 > 0 and one.finish_on is not None)
+    return next(ahead, None)
+
+
+def other_work_in_words(milestone: MilestoneForecast) -> str:
+    """Return how many of ten hours go into what a milestone needs, and how that is known."""
+    share = ngettext(
+        "Other work goes on meanwhile: of ten hours about {n} goes into what “{milestone}” needs.",
+        "Other work goes on meanwhile: of ten hours about {n} go into what “{milestone}” needs.",
+        tenths_towards(milestone),
+        milestone=milestone.name,
+    )
+    if milestone.towards.reached:
+        return share + " " + _("So it went towards the milestones reached so far.")
+    return share + " " + _("So the log has it so far, and what is usual where the log says little.")
+
+
+def tenths_towards(milestone: MilestoneForecast) -> int:
+    """Return how many of ten hours go into what a milestone needs: 1 to 10."""
+    return max(1, round(10 * milestone.towards.mean))
+
+
+def _milestone_steps(forecast: Forecast) -> list[Step]:
+    milestone = next_milestone(forecast)
+    if milestone is None or milestone.finish_on is None:
+        return []
+    even = milestone.finish_on.p50
+    words = _(BEYOND_HORIZON) if even is None else period_of(even, forecast.as_of).words
+    towards = _("towards “{milestone}”", milestone=milestone.name)
+    formula = _("what half of the draws reach with its own hours and the other work in between")
+    return [
+        Step(towards, other_work_in_words(milestone), "", tenths_towards(milestone), _("of ten hours")),
+        Step(_("“{milestone}”, even chance", milestone=milestone.name), formula, "", words, ""),
+    ]

@@ -98,13 +98,18 @@ class PartPlan:
 
 @dataclass(frozen=True)
 class Stint:
-    """Bench minutes of one entry, over the days it covers (both ends included), on an operation or on shop time."""
+    """Bench minutes of one entry, over the days it covers (both ends included), on an operation or on shop time.
+
+    `part` and `operation` are the keys of what it was spent on, where the entry names them.
+    """
 
     first: date
     last: date
     minutes: float
     kind: str = "operation"
     unattended_minutes: float = 0.0
+    part: int | None = None
+    operation: int | None = None
 
 
 @dataclass(frozen=True)
@@ -118,16 +123,26 @@ class Closure:
 
 @dataclass(frozen=True)
 class MilestonePlan:
-    """A milestone: the parts that must be finished for it."""
+    """A milestone: the parts that must be finished for it, and those that must have come so far.
+
+    `up_to` are keys of a part and of one operation of it: the work of its route up to and with that one is needed.
+    """
 
     key: int
     name: str
     part_keys: frozenset[int]
+    up_to: tuple[tuple[int, int], ...] = ()
+    reached_on: date | None = None
+
+    @property
+    def parts_touched(self) -> frozenset[int]:
+        """Keys of the parts that it needs, whole or in part."""
+        return self.part_keys | {part for part, _operation in self.up_to}
 
 
 @dataclass(frozen=True)
 class BuildPlan:
-    """A whole build as the forecast sees it; milestones stand in working order.
+    """A whole build as the forecast sees it; milestones ahead stand in working order, those `reached` in any.
 
     `nesting` names the groups that stand inside another: each with the one that holds it.
 
@@ -143,3 +158,4 @@ class BuildPlan:
     finished_on: date | None = None
     resting: bool = False
     nesting: tuple[tuple[str, str], ...] = ()
+    reached: tuple[MilestonePlan, ...] = ()

@@ -14,7 +14,7 @@ from __future__ import annotations
 import math
 import time
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 import numpy as np
@@ -31,6 +31,7 @@ from calcs.shop.bar_patterns import (
     limited,
     patterns,
 )
+from calcs.shop.bars_one_by_one import filled_one_by_one
 
 Pieces: TypeAlias = Sequence[tuple[float, int]]
 Stock: TypeAlias = Sequence[tuple[float, float | None, int | None]]
@@ -38,6 +39,12 @@ Stock: TypeAlias = Sequence[tuple[float, float | None, int | None]]
 MOST_PIECES = 100_000
 FOR_WHOLE_NUMBERS = 0.4
 """The share of the time that is kept for the whole numbers, once patterns are found: a judgement."""
+FEW_PATTERNS = 200
+"""So few are chosen from at once (a judgement)."""
+AT_ONCE = 0.1
+"""The share of the time that is enough for them, or they are not so easy after all (a judgement)."""
+FOR_ONE_BY_ONE = 0.3
+"""The share of the time in which few bars are to be filled one by one: mostly far less is taken (a judgement)."""
 INFEASIBLE = 2
 """What SciPy's milp calls a program that nothing solves."""
 LEAST_GAP = 1e-6
@@ -86,19 +93,50 @@ def cut_up(pieces: Pieces, stock: Stock, kerf_mm: float, end_mm: float, seconds:
     if not job.lengths:
         return CuttingPlan((), 0.0, 0.0, 0.0)
     program = patterns(job, until)
-    if program.complete:
-        chosen, bound = _whole_numbers(job, program, until)
-        if chosen:
-            return _plan(job, chosen, bound, end_mm)
+    if program.complete and len(program.patterns) <= FEW_PATTERNS:
+        plans = _of_patterns(job, program, 0.0, end_mm, time.monotonic() + seconds * AT_ONCE)
+        if plans and not plans[0].gap:
+            return plans[0]
     in_turn = filled_in_turn(job) or []
-    program.patterns += [one for one in dict.fromkeys(in_turn) if one not in program.patterns]
-    bound = find_patterns(job, program, until - seconds * FOR_WHOLE_NUMBERS)
-    plans = [
-        _plan(job, chosen, bound, end_mm) for chosen in (in_turn, _whole_numbers(job, program, until)[0]) if chosen
-    ]
+    plans = [] if not in_turn else _one_by_one(job, in_turn, end_mm, time.monotonic() + seconds * FOR_ONE_BY_ONE)
+    if plans and not plans[-1].gap:
+        return plans[-1]
+    bound = 0.0
+    if not program.complete:
+        program.patterns += [one for one in dict.fromkeys(in_turn) if one not in program.patterns]
+        bound = find_patterns(job, program, until - seconds * FOR_WHOLE_NUMBERS)
+    plans = [*(_bounded(job, plan, bound) for plan in plans), *_of_patterns(job, program, bound, end_mm, until)]
     if not plans:
         raise ValueError(_("The bars do not suffice, or not in the time given."))
-    return min(plans, key=lambda plan: plan.gap)
+    return min(plans, key=lambda plan: (_weight(job, plan), plan.gap))
+
+
+def _of_patterns(job: Job, program: Program, bound: float, end: float, until: float) -> list[CuttingPlan]:
+    """The best plan of these patterns, or none in time. bound: what any plan costs at least, where not all are known.
+
+    ValueError where every pattern is known and the bars do not suffice.
+    """
+    chosen, least = _whole_numbers(job, program, until)
+    return [_plan(job, chosen, least if program.complete else bound, end)] if chosen else []
+
+
+def _one_by_one(job: Job, in_turn: list[tuple[int, Pattern]], end: float, until: float) -> list[CuttingPlan]:
+    """The plan of one full bar after another and, where the bars are few enough to be filled one by one, a better."""
+    found = filled_one_by_one(job, sum(job.bars[place].weight for place, _pattern in in_turn), until)
+    if found is None:
+        return [_plan(job, in_turn, 0.0, end)]
+    chosen, least = found
+    return [_plan(job, one, least, end) for one in (in_turn, chosen) if one]
+
+
+def _bounded(job: Job, plan: CuttingPlan, bound: float) -> CuttingPlan:
+    """A plan with what is known of the best by another way as well."""
+    return replace(plan, gap=min(plan.gap, _gap(job, _weight(job, plan), bound)))
+
+
+def _weight(job: Job, plan: CuttingPlan) -> float:
+    weights = {(bar.length, bar.bought): bar.weight for bar in sorted(job.bars, key=lambda bar: -bar.weight)}
+    return sum(weights[bar.stock_mm, bar.bought] for bar in plan.bars)
 
 
 def _job(pieces: Pieces, stock: Stock, kerf: float, end: float) -> Job:
@@ -180,9 +218,13 @@ def _plan(job: Job, chosen: Sequence[tuple[int, Pattern]], bound: float, end: fl
             used.append(job.bars[place])
     bought = [bar for bar in used if bar.bought]
     cost = None if any(bar.price is None for bar in bought) else sum(bar.price or 0.0 for bar in bought)
-    total, least = sum(bar.weight for bar in used), _in_whole_bars(job, bound)
-    gap = (total - least) / total if total > 0 else 0.0
-    return CuttingPlan(tuple(cut), cost, sum(bar.length for bar in bought), gap if gap > LEAST_GAP else 0.0)
+    gap = _gap(job, sum(bar.weight for bar in used), bound)
+    return CuttingPlan(tuple(cut), cost, sum(bar.length for bar in bought), gap)
+
+
+def _gap(job: Job, total: float, bound: float) -> float:
+    gap = (total - _in_whole_bars(job, bound)) / total if total > 0 else 0.0
+    return gap if gap > LEAST_GAP else 0.0
 
 
 def _cut_bar(job: Job, bar: Bar, numbers: Sequence[int], end: float) -> CutBar:

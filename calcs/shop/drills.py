@@ -1,7 +1,7 @@
 """The drills there are, and the one nearest to a wanted size.
 
 Number and letter drills come from `calcs.typed.lengths_sizes`; fractional drills go by 1/64 in to 1 in; metric ones by
-0.05 mm to 3 mm, by 0.1 mm to 14 mm and by 0.5 mm to 25 mm (common sets, from memory).
+0.05 mm to 3 mm, by 0.1 mm to 14 mm and by 0.5 mm to 40 mm (common sets, from memory).
 """
 
 from __future__ import annotations
@@ -54,7 +54,7 @@ def drills() -> tuple[Drill, ...]:
     found += [Drill(letter.upper(), "letter", size) for letter, size in LETTER_DRILLS.items()]
     found += [Drill(f"{Fraction(n, 64)} in", "fraction", Fraction(n, 64) * INCH) for n in range(1, 65)]
     metric = {Fraction(n, 20) for n in range(6, 61)} | {Fraction(n, 10) for n in range(30, 141)}
-    metric |= {Fraction(n, 2) for n in range(28, 51)}
+    metric |= {Fraction(n, 2) for n in range(28, 81)}
     found += [Drill(f"{float(size):g} mm", "metric", size) for size in metric]
     return tuple(sorted(found, key=lambda drill: (drill.mm, SETS.index(drill.set))))
 

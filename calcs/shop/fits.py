@@ -1,7 +1,8 @@
-"""Limits and fits after ISO 286, as far as the tables here go: H, h, G and g, p, grades 5 to 11, up to 180 mm.
+"""Limits and fits after ISO 286: holes and shafts D to S, grades 5 to 12, up to 250 mm.
 
-The tables are asserted, not the formula behind them: the standard rounds, and below 10 mm by a good deal. A letter
-that is not here is refused rather than guessed.
+The tables are asserted, not the formulae behind them: the standard rounds, and below 10 mm by a good deal. Holes are
+the mirror of their shafts; from K on they are raised by the difference to the next finer grade, as the standard has it
+(ISO 286-1, deviations of holes). A letter that is not here is refused rather than guessed.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ import re
 from dataclasses import dataclass
 
 from calcs.messages import _, gettext_noop
+from calcs.shop.fit_names import FitName, name_of_fit
 from calcs.shop.reference_tables import LimitRow, deviation_rows, tolerance_rows
 from calcs.units.argument_checks import Quantity, amount
 from calcs.units.figures import format_significant
@@ -19,17 +21,21 @@ from calcs.working.builder import WorkingBuilder
 from calcs.working.result import Step, Working
 
 KNOWN = gettext_noop(
-    "Known here are H, G (holes), h, g, p (shafts) with grades 5 to 11, sizes up to 180 mm, like H7 or g6."
+    "Known here are the holes D E F G H JS K M N P R S and the shafts d e f g h js k m n p r s with grades 5 to 12, "
+    "sizes up to 250 mm, like H7 or g6."
 )
+_LETTERS = ("d", "e", "f", "g", "h", "js", "k", "m", "n", "p", "r", "s")
+_CLEAR = ("d", "e", "f", "g")
+"""Shafts that lie below the nominal size, and holes above it."""
 
 
 @dataclass(frozen=True)
 class Limits:
-    """The limits of a hole or shaft: deviations in whole micrometres, and the two sizes."""
+    """The limits of a hole or shaft: deviations in micrometres (whole but for JS and js), and the two sizes."""
 
     symbol: str
-    lower_um: int
-    upper_um: int
+    lower_um: float
+    upper_um: float
     smallest: Quantity
     largest: Quantity
     working: Working
@@ -41,9 +47,10 @@ class Fit:
 
     hole: Limits
     shaft: Limits
-    least_um: int
-    most_um: int
+    least_um: float
+    most_um: float
     words: str
+    name: FitName | None
     working: Working
 
 
@@ -57,11 +64,11 @@ def limits(size: Quantity, symbol: str) -> Limits:
     """
     nominal = amount(size, LENGTH, _("nominal size"))
     found = re.fullmatch(r"([A-Za-z]{1,2})(\d{1,2})", str(symbol).strip())
-    if not found or found[1] not in ("H", "G", "h", "g", "p"):
+    if not found or found[1].lower() not in _LETTERS or found[1] not in (found[1].lower(), found[1].upper()):
         raise _not_known(f"“{str(symbol)[:20]}”")
     letter, grade = found[1], int(found[2])
-    width = _row(tolerance_rows(), str(grade), nominal, f"{letter}{grade}")
-    lower, source = _lower(letter, width, nominal)
+    width = _width(grade, nominal, f"{letter}{grade}")
+    lower, source = _lower(letter, grade, nominal, int(width.micrometres))
     upper = lower + int(width.micrometres)
     return _limits(size, nominal, f"{letter}{grade}", lower, upper, f"{source}; IT{grade}: {width.source}")
 
@@ -96,26 +103,28 @@ def fit(size: Quantity, symbols: str) -> Fit:
         ),
         Step(_("fit"), "", "", words, ""),
     )
-    return Fit(hole, shaft, least, most, words, Working(_("Fit {symbols}", symbols="/".join(parts)), steps))
+    name = name_of_fit(hole.symbol, shaft.symbol)
+    return Fit(hole, shaft, least, most, words, name, Working(_("Fit {symbols}", symbols="/".join(parts)), steps))
 
 
-def _fit_words(least: int, most: int) -> str:
-    if least >= 0:
-        return _("a clearance of {least} to {most} µm", least=least, most=most)
-    if most <= 0:
-        return _("an interference of {least} to {most} µm", least=-most, most=-least)
-    return _("anything from {most} µm of clearance to {least} µm of interference", most=most, least=-least)
+def _fit_words(least_um: float, most_um: float) -> str:
+    least, most = abs(least_um), abs(most_um)
+    if least_um >= 0:
+        return _("a clearance of {least} to {most} µm", least=f"{least:g}", most=f"{most:g}")
+    if most_um <= 0:
+        return _("an interference of {least} to {most} µm", least=f"{most:g}", most=f"{least:g}")
+    return _("anything from {most} µm of clearance to {least} µm of interference", most=f"{most:g}", least=f"{least:g}")
 
 
-def _bracketed(micrometres: int) -> str:
-    return f"({_signed(micrometres)})" if micrometres < 0 else str(micrometres)
+def _bracketed(micrometres: float) -> str:
+    return f"({_signed(micrometres)})" if micrometres < 0 else f"{micrometres:g}"
 
 
-def _signed(micrometres: int) -> str:
-    return str(micrometres).replace("-", "−")
+def _signed(micrometres: float) -> str:
+    return f"{micrometres:g}".replace("-", "−")
 
 
-def _um(symbol: str, formula: str, numbers: str, micrometres: int, source: str = "") -> Step:
+def _um(symbol: str, formula: str, numbers: str, micrometres: float, source: str = "") -> Step:
     return Step(symbol, formula, numbers, micrometres, "µm", source, f"{_signed(micrometres)} µm")
 
 
@@ -131,19 +140,42 @@ def _row(rows: tuple[LimitRow, ...], name: str, nominal: float, what: str) -> Li
     raise _not_known(_("{symbol} at {size} mm", symbol=what, size=format_significant(nominal, "mm")))
 
 
-def _lower(letter: str, width: LimitRow, nominal: float) -> tuple[int, str]:
+def _width(grade: int, nominal: float, symbol: str) -> LimitRow:
+    return _row(tolerance_rows(), str(grade), nominal, symbol)
+
+
+def _lower(letter: str, grade: int, nominal: float, width: int) -> tuple[float, str]:
     """The lower deviation of a hole or shaft, in micrometres, and where it comes from."""
-    if letter in ("H", "h"):
-        return (0 if letter == "H" else -int(width.micrometres)), _("H and h touch the nominal size")
-    row = _row(deviation_rows(), letter.lower(), nominal, letter)
-    away = int(row.micrometres)
-    source = f"{row.source}, {_(row.status)}"
-    if letter == "G":
-        return -away, _("G, the mirror of g: {source}", source=source)
-    return (away - int(width.micrometres) if letter == "g" else away), f"{letter}: {source}"
+    shaft, is_hole = letter.lower(), letter.isupper()
+    if shaft == "h":
+        return (0 if is_hole else -width), _("H and h touch the nominal size")
+    if shaft == "js":
+        return -width / 2, _("half the grade on either side")
+    if shaft == "k" and grade > 8 and is_hole:
+        raise _not_known(f"{letter}{grade}")
+    row = _row(deviation_rows(), shaft, nominal, letter)
+    away, source = int(row.micrometres), f"{row.source}, {_(row.status)}"
+    if is_hole:
+        return _lower_of_hole(letter, grade, nominal, width, away, source)
+    if shaft == "k" and grade > 7:
+        away = 0  # the standard gives k a deviation in grades 4 to 7 alone
+    return (away - width if shaft in _CLEAR else away), f"{letter}: {source}"
 
 
-def _limits(size: Quantity, nominal: float, symbol: str, lower: int, upper: int, source: str) -> Limits:
+def _lower_of_hole(letter: str, grade: int, nominal: float, width: int, away: int, source: str) -> tuple[float, str]:
+    """A hole from the deviation of the shaft of its letter."""
+    mirror = _("{hole}, the mirror of {shaft}: {source}", hole=letter, shaft=letter.lower(), source=source)
+    if letter.lower() in _CLEAR:
+        return -away, mirror
+    if nominal <= 3 or grade > (8 if letter in "KMN" else 7):
+        # N in coarser grades touches the nominal size, but for the smallest.
+        return (0 if letter == "N" and nominal > 3 else -away) - width, mirror
+    finer = _width(grade - 1, nominal, f"{letter}{grade}")
+    raised = _("raised by IT{grade} − IT{finer}", grade=grade, finer=grade - 1)
+    return -away - int(finer.micrometres), f"{mirror}, {raised}"
+
+
+def _limits(size: Quantity, nominal: float, symbol: str, lower: float, upper: float, source: str) -> Limits:
     sums = WorkingBuilder(_("Limits {symbol}", symbol=symbol), size)
     sums.given(_("nominal"), _("size"), nominal, "length")
     low, high = _("{symbol} lower", symbol=symbol), _("{symbol} upper", symbol=symbol)

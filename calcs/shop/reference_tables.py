@@ -98,7 +98,8 @@ class Chosen:
     status: str
 
 
-def _read(name: str) -> list[dict[str, str]]:
+def read_table(name: str) -> list[dict[str, str]]:
+    """Return the rows of a table by the names of its columns."""
     text = files("calcs.shop").joinpath("tables", name).read_text(encoding="utf-8")
     return list(csv.DictReader(text.splitlines()))
 
@@ -108,13 +109,13 @@ def speed_rows() -> tuple[SpeedRow, ...]:
     """Return the rows of cutting_speeds.csv."""
     return tuple(
         SpeedRow(**{**row, "low": float(row["low"]), "high": float(row["high"])})  # type: ignore[arg-type]
-        for row in _read("cutting_speeds.csv")
+        for row in read_table("cutting_speeds.csv")
     )
 
 
 def _figures(name: str, unit: str) -> dict[str, FigureRow]:
     found = {}
-    for row in _read(name):
+    for row in read_table(name):
         low, high, usual = (float(row[column]) for column in ("low", "high", "usual"))
         found[row["material"]] = FigureRow(row["material"], low, high, usual, unit, row["source"], row["status"])
     return found
@@ -136,7 +137,7 @@ def specific_energies() -> dict[str, FigureRow]:
 def stock_sizes() -> dict[str, tuple[Fraction, ...]]:
     """Return the common sizes of bar in mm, exact, by the unit they are sold in: "mm" or "in"."""
     found: dict[str, list[Fraction]] = {"mm": [], "in": []}
-    for row in _read("stock_sizes.csv"):
+    for row in read_table("stock_sizes.csv"):
         size = sum((Fraction(part) for part in row["size"].split()), Fraction(0))
         found[row["unit"]].append(size * INCH if row["unit"] == "in" else size)
     return {unit: tuple(sorted(sizes)) for unit, sizes in found.items()}
@@ -145,13 +146,13 @@ def stock_sizes() -> dict[str, tuple[Fraction, ...]]:
 @cache
 def thread_rows() -> dict[str, ThreadRow]:
     """Return the threads by name in small letters: "m6", "1/4-20", "2ba", "5/16-32"."""
-    return {row["name"].lower(): _thread(row) for row in _read("threads.csv")}
+    return {row["name"].lower(): _thread(row) for row in read_table("threads.csv")}
 
 
 def _thread(row: dict[str, str]) -> ThreadRow:
     inch = row["major_unit"] == "in"
     unit = INCH if inch else Fraction(1)
-    pitch = unit / Fraction(row["pitch"]) if row["pitch_unit"] == "TPI" else Fraction(row["pitch"])
+    pitch = INCH / Fraction(row["pitch"]) if row["pitch_unit"] == "TPI" else Fraction(row["pitch"])
     # BA drills are number drills, in inches, although the threads are metric.
     drill_unit = 25.4 if inch or row["series"] == "BA" else 1.0
     drill = float(row["drill"]) * drill_unit if row["drill"] else None
@@ -171,14 +172,14 @@ def _thread(row: dict[str, str]) -> ThreadRow:
 
 @cache
 def tolerance_rows() -> tuple[LimitRow, ...]:
-    """Return the widths of tolerance grades 5 to 11; the name is the grade's number."""
-    return tuple(_limit(row, row["grade"]) for row in _read("tolerance_grades.csv"))
+    """Return the widths of tolerance grades 5 to 12; the name is the grade's number."""
+    return tuple(_limit(row, row["grade"]) for row in read_table("tolerance_grades.csv"))
 
 
 @cache
 def deviation_rows() -> tuple[LimitRow, ...]:
     """Return the fundamental deviations of shafts by letter."""
-    return tuple(_limit(row, row["letter"]) for row in _read("shaft_deviations.csv"))
+    return tuple(_limit(row, row["letter"]) for row in read_table("shaft_deviations.csv"))
 
 
 def _limit(row: dict[str, str], name: str) -> LimitRow:
@@ -225,7 +226,9 @@ def cutting_speed_for(
         words = _("{choice}, {share} of the speed for {operation} ({source})", choice=words, **part)
     value, least, most = (registry().Quantity(one, "m/min") for one in (middle, low, high))
     sources = "; ".join(dict.fromkeys(row.source for row in rows))
-    return Chosen(value, least, most, words, sources, "seen" if share == 1 else "seen; share from memory")
+    seen = all(row.status == "seen" for row in rows)
+    status = "from memory" if not seen else "seen" if share == 1 else "seen; share from memory"
+    return Chosen(value, least, most, words, sources, status)
 
 
 def _rows_for(material: str, tool: str, operation: str) -> list[SpeedRow]:
@@ -262,10 +265,14 @@ def specific_energy_of(material: str, own: Quantity | None = None) -> Chosen:
     return _chosen(specific_energies(), family, ENERGY, unknown.format(material=family))
 
 
+_STEELS = "mild steel|medium carbon steel|carbon steel|alloy steel|tool steel|silver steel|free-cutting steel"
+_COPPERS = "brass|free-cutting brass|bronze|phosphor bronze|aluminium bronze|gunmetal|copper"
 _FAMILIES = {
-    **dict.fromkeys(("mild steel", "medium carbon steel", "carbon steel", "alloy steel", "tool steel"), "steel"),
-    **dict.fromkeys(("brass", "free-cutting brass", "bronze", "phosphor bronze", "copper"), "copper alloy"),
-    "grey cast iron": "cast iron",
+    **dict.fromkeys(_STEELS.split("|"), "steel"),
+    **dict.fromkeys(_COPPERS.split("|"), "copper alloy"),
+    **dict.fromkeys(("grey cast iron", "spheroidal graphite iron", "malleable iron"), "cast iron"),
+    **dict.fromkeys(("aluminium 6082", "aluminium 2011"), "aluminium alloy"),
+    "stainless steel 303": "stainless steel",
 }
 
 

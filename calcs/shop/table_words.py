@@ -10,8 +10,11 @@ MATERIALS = (
     gettext_noop("alloy steel"),
     gettext_noop("aluminium"),
     gettext_noop("aluminium 1100"),
+    gettext_noop("aluminium 2011"),
     gettext_noop("aluminium 2014"),
     gettext_noop("aluminium 6061"),
+    gettext_noop("aluminium 6082"),
+    gettext_noop("aluminium 7075"),
     gettext_noop("aluminium alloy"),
     gettext_noop("aluminium bronze"),
     gettext_noop("brass"),
@@ -27,11 +30,15 @@ MATERIALS = (
     gettext_noop("copper alloy"),
     gettext_noop("duralumin"),
     gettext_noop("free-cutting brass"),
+    gettext_noop("free-cutting steel"),
+    gettext_noop("graphite"),
     gettext_noop("grey cast iron"),
+    gettext_noop("gunmetal"),
     gettext_noop("high-temperature alloy"),
     gettext_noop("high-tensile brass"),
     gettext_noop("iron"),
     gettext_noop("lead"),
+    gettext_noop("machinable wax"),
     gettext_noop("magnesium"),
     gettext_noop("magnesium alloy"),
     gettext_noop("malleable iron"),
@@ -46,7 +53,10 @@ MATERIALS = (
     gettext_noop("PTFE"),
     gettext_noop("refractory alloy"),
     gettext_noop("silver"),
+    gettext_noop("silver steel"),
+    gettext_noop("spheroidal graphite iron"),
     gettext_noop("stainless steel"),
+    gettext_noop("stainless steel 303"),
     gettext_noop("steel"),
     gettext_noop("tin"),
     gettext_noop("titanium"),
@@ -124,4 +134,11 @@ CAUTIONS = (
         " that you do not trust."
     ),
     gettext_noop("Clamp the work or hold it in a vice; never by hand under a drill or cutter."),
+    gettext_noop(
+        "Do not let PTFE get hot: well above 250 °C it gives off a fume that makes people ill. Keep its swarf "
+        "away from flames and from tobacco."
+    ),
+    gettext_noop(
+        "Graphite dust conducts and creeps into motors and slideways: draw it off at the cutter, and do not breathe it."
+    ),
 )

@@ -1,8 +1,9 @@
 """Screw threads: their diameters, tapping drills, and how much thread a drill leaves.
 
 Sources: [1] ISO 68-1, sharp height H = √3/2·P; ISO 724: D2 = D − 0.649519·P, D1 = D − 1.082532·P; root of the screw
-d3 = d − 1.226869·P. The unified thread (ASME B1.1) has the same form. [2] Whitworth form, 55°: depth 0.6403/TPI
-(from memory). [3] BA, BS 93: pitch 0.9^n mm, diameter 6·p^1.2 mm, depth 0.6·p.
+d3 = d − 1.226869·P. The unified thread (ASME B1.1) has the same form. [2] Whitworth form, 55° (BS 84, from memory):
+the depth is two thirds of the sharp height ½·P·cot 27.5°, which is 0.640327·P. [3] BA, BS 93: pitch 0.9^n mm, diameter
+6·p^1.2 mm, depth 0.6·p.
 
 "Per cent of thread" has one definition here, that of the drill charts: for 60° threads the share of 3/4·H, which is
 76.98·TPI·(D − drill) in inches or 76.98·(D − drill) ÷ pitch (Machinery's Handbook, 31st ed., p. 2155, table 2: 1.299
@@ -17,7 +18,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from calcs.messages import _
-from calcs.shop.reference_tables import ThreadRow, thread_rows
+from calcs.shop.reference_tables import ThreadRow
+from calcs.shop.thread_names import not_found, threads_named
 from calcs.units.argument_checks import Quantity, amount, ratio
 from calcs.units.figures import format_plain
 from calcs.units.kinds import FEED, LENGTH
@@ -28,7 +30,8 @@ from calcs.working.result import Working
 Form = Literal["iso", "whitworth", "ba"]
 
 # Diameter lost for each unit of pitch when the thread is full: twice the depth.
-DOUBLE_DEPTH: dict[str, float] = {"iso": 1.25 * math.sqrt(3) / 2, "whitworth": 2 * 0.6403, "ba": 1.2}
+WHITWORTH_DEPTH = 2 / 3 * 0.5 / math.tan(math.radians(27.5))
+DOUBLE_DEPTH: dict[str, float] = {"iso": 1.25 * math.sqrt(3) / 2, "whitworth": 2 * WHITWORTH_DEPTH, "ba": 1.2}
 """Of the thread as it is cut, down to the basic minor diameter of the nut or the core."""
 HUNDRED_PER_CENT: dict[str, float] = {**DOUBLE_DEPTH, "iso": 1.5 * math.sqrt(3) / 2}
 """Of the thread that counts as 100 per cent."""
@@ -49,21 +52,15 @@ class ThreadSizes:
 
 
 def find_thread(name: str) -> ThreadRow:
-    """Return the table's thread of that name; ValueError with what would be known.
+    """Return the thread of that name, however it is written. ValueError where it is none, or can be several.
 
     >>> find_thread("1/4-20").drill_name, find_thread("M6 x 1").drill_name
     ('#7', '5 mm')
     """
-    plain = " ".join(str(name).lower().replace("×", "x").replace("–", "-").split())
-    plain = plain.removesuffix(" me").removesuffix(" unc").removesuffix(" unf").replace("no. ", "").replace(" ba", "ba")
-    rows = thread_rows()
-    for row in rows.values():
-        pitch = format_plain(float(row.pitch))
-        if plain.replace(" ", "") in (row.name.lower(), f"{row.name.lower()}x{pitch}"):
-            return row
-    raise ValueError(
-        _("“{name}” is not in the tables. Write a name like M6, 1/4-20, 2BA or 5/16-32.", name=str(name)[:40])
-    )
+    found = threads_named(str(name))
+    if len(found) != 1:
+        raise not_found(str(name), found)
+    return found[0]
 
 
 def iso_thread(major: Quantity, pitch: Quantity) -> ThreadSizes:
@@ -91,7 +88,9 @@ def sizes_of(row: ThreadRow) -> ThreadSizes:
     form = FORMS[row.angle]
     if form == "iso":
         return iso_thread(major, pitch)
-    return _whole_depth(_("Thread, {name}", name=row.name), major, pitch, form, 0.6403 if form == "whitworth" else 0.6)
+    return _whole_depth(
+        _("Thread, {name}", name=row.name), major, pitch, form, WHITWORTH_DEPTH if form == "whitworth" else 0.6
+    )
 
 
 def percent_of_thread(major: Quantity, pitch: Quantity, drill: Quantity, form: Form = "iso") -> Result:
@@ -165,9 +164,10 @@ def _less(
 
 def _whole_depth(title: str, major: Quantity, pitch: Quantity, form: Form, depth: float) -> ThreadSizes:
     sums, across, step = _begin(title, major, pitch, form)
-    source = "BS 93" if form == "ba" else _("Whitworth form, from memory")
-    numbers = f"{format_plain(depth)} × {sums.show(step, 'length')}"
-    height = sums.line(_("depth"), f"{format_plain(depth)}·P", numbers, depth * step, "length", source)
+    source = "BS 93" if form == "ba" else _("BS 84, from memory")
+    factor = f"{depth:.6f}".rstrip("0")
+    numbers = f"{factor} × {sums.show(step, 'length')}"
+    height = sums.line(_("depth"), f"{factor}·P", numbers, depth * step, "length", source)
     middle = _less(sums, _("pitch diameter"), across, step, depth, source)
     minor = _less(sums, _("core"), across, step, 2 * depth, source)
     return ThreadSizes(major, pitch, middle, minor, None, height, sums.working())

@@ -159,6 +159,16 @@ def format_duration(minutes: int | float) -> str:
     return " ".join(part for part in (f"{hours} h" if hours else "", f"{rest} min" if rest else "") if part)
 
 
+def format_logged(minutes: int | float) -> str:
+    """Minutes as they stand in a sentence or a total, to be read and not to be typed again: thousands stand apart.
+
+    >>> format_logged(150), format_logged(67425)
+    ('2 h 30 min', '1,123 h 45 min')
+    """
+    number, space, rest = format_duration(minutes).partition(" ")
+    return f"{int(number):,}{space}{rest}" if number.isdecimal() else number + space + rest
+
+
 def format_hours(minutes: int | float) -> str:
     """Minutes as hours, rounded to what the number deserves; the word "about" is left to the page.
 

@@ -10,10 +10,12 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
 
-from calcs.typed.notebook_counts import read_counts, read_pieces, read_reason
-from calcs.typed.notebook_times import read_bare_time, read_day, read_since, read_times
+from calcs.typed.notebook_batches import read_batch
+from calcs.typed.notebook_counts import read_counts, read_pieces, read_reason, settle
+from calcs.typed.notebook_days import read_day, read_day_in_figures, read_since
+from calcs.typed.notebook_times import read_bare_time, read_times
 from calcs.typed.notebook_words import Word, words_of
-from calcs.typed.notebook_work import WorkName, find_work
+from calcs.typed.notebook_work import WorkName, find_work, is_name
 
 # What is longer is a text, and no line: the rest of it is left to the note unread.
 MOST_WORDS = 80
@@ -23,11 +25,12 @@ MOST_WORDS = 80
 class NotebookLine:
     """A line as it was read. Times are as they were written, fit for `read_duration`; a count that nobody gave is None.
 
-    work: `WorkName.value` of what it is about, "" where nothing was near enough. words: every word of the text and
-    what it was taken for, "" for those that are the note.
+    work: `WorkName.value` of what it is about, "" where nothing was near enough; batch: the value of its batch, where
+    one is named. words: every word of the text and what it was taken for, "" for those of the note.
     """
 
     work: str
+    batch: str
     time: str
     unattended: str
     worked_on: date | None
@@ -50,16 +53,21 @@ def read_notebook_line(text: str, names: Sequence[WorkName], today: date) -> Not
     """
     every = words_of(text)
     words, rest = every[:MOST_WORDS], every[MOST_WORDS:]
-    since, day = read_since(words, today), read_day(words, today)
-    counts = read_counts(words)
+    since, day = read_since(words, today), read_day(words, today, lambda word: is_name(word, names))
+    batch = read_batch(words)
+    counts = read_counts(words, lambda word: is_name(word, names, operations=False))
     time, alone = read_times(words)
-    _count_pieces(words, counts)
+    read_pieces(words, counts)
     work = find_work(words, names)
-    _count_pieces(words, counts)
+    day = day or read_day_in_figures(words, today)
+    read_pieces(words, counts)
+    settle(words, counts)
     time = time or read_bare_time(words)
     reason = read_reason(words)
+    batch.settle(work)
     return NotebookLine(
         work=work.value if work is not None else "",
+        batch=batch.value,
         time=time,
         unattended=alone,
         worked_on=day,
@@ -73,19 +81,13 @@ def read_notebook_line(text: str, names: Sequence[WorkName], today: date) -> Not
     )
 
 
-def _count_pieces(words: list[Word], counts: dict[str, int]) -> None:
-    """Take pieces that are counted without a word of how they came out for good ones."""
-    if "good" not in counts and (pieces := read_pieces(words)) is not None:
-        counts["good"] = pieces
-
-
 def _note(words: Sequence[Word]) -> str:
     """What was not understood, as it was written, without words between that say nothing by themselves."""
     left: list[str] = []
     for used, run in groupby(words, lambda word: bool(word.used)):
         told = list(run)
         if not used and not all(word.is_filler for word in told):
-            while told[-1] is not words[-1] and told[-1].is_filler:
+            while told[-1] is not words[-1] and told[-1].is_filler and told[-1].plain != "up":
                 told.pop()
-            left += [word.text for word in told[1 if told[0].text in "-–—&+" else 0 :]]
+            left += [word.text for word in told[1 if told[0].plain in ("", "up") else 0 :]]
     return re.sub(r"(?<=[^\W\d_])- (?=[^\W\d_])", "-", " ".join(left)).strip(" ,;")

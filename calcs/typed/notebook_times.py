@@ -1,13 +1,14 @@
-"""Times as they stand in a line of a notebook, each read by `read_duration`; and days, where one is named."""
+"""Times as they stand in a line of a notebook, each read by `read_duration`."""
 
 import re
 from collections.abc import Iterator
-from datetime import date, timedelta
 
 from calcs.typed.durations import read_duration
-from calcs.typed.notebook_words import Word, word_list, word_set
+from calcs.typed.notebook_words import CALLED, Word, word_set
 
 _LONGEST = 8
+# A figure behind one of these is no time: op 20 - 50 mins.
+_NUMBERED = CALLED | word_set("op operation step batch")
 _BEGINS = re.compile(
     r"[~<>]?\(?[\d½¼¾]|\d|[~]|(?:half|an?|one|two|three|four|five|six|ten|couple|quarter|the|about|around|approx\w*|roughly|"
     r"circa|ca|c|say|nearly|almost|between|from|to|total|running|meter|over|at|hours?|hrs?|mins?|minutes?|hour)\b"
@@ -15,17 +16,14 @@ _BEGINS = re.compile(
 _HAS_UNIT = re.compile(
     r"(?:\d|[½¼¾]|\b)\s*(?:hours?|hrs?|h|minutes?|mins?|m|')(?![a-z])|\dh\d|\d:\d\d|\d\s*[ap]\.?m|to date|meter|total"
 )
-_HOURS_END = re.compile(r"(?:\d|\b)(?:h|hrs?|hours?),$", re.IGNORECASE)
+_HOURS_END = re.compile(r"(?:\d|\b)(?:h|hrs?|hours?)\.?(,?)$", re.IGNORECASE)
+_UNIT = re.compile(r"(?:hours?|hrs?|h|minutes?|mins?|m)\.?")
 ALONE = word_set("unattended soak soaking cooling curing drying")
 _BARE = re.compile(r"\d+[.,]\d{1,2}|\d*[½¼¾]")
 _UNKNOWN = re.compile(
     r"(?:time|hours?|hrs?)\s*:?\s*(?:unknown|not (?:noted|known|recorded|logged)|\?+)"
     r"|(?:unknown|\?+)\s*(?:time|hours?|hrs?|h)|unknown|\?+"
 )
-_MONTHS = word_list("jan feb mar apr may jun jul aug sep oct nov dec")
-_DAYS = word_list("mon tue wed thu fri sat sun")
-_MONTH_NAMES = word_list("january february march april may june july august september october november december")
-_DAY_NAMES = word_list("monday tuesday wednesday thursday friday saturday sunday")
 
 
 def read_times(words: list[Word]) -> tuple[str, str]:
@@ -63,16 +61,32 @@ def _windows(words: list[Word], fits: object) -> Iterator[tuple[int, int]]:
 
 def _ends(words: list[Word], first: int) -> list[int]:
     """Where a time that begins at a place may end, the furthest first."""
-    ends = []
+    ends: list[int] = []
+    if first and words[first - 1].plain.rstrip(".") in _NUMBERED:
+        return ends
     for place in range(first, min(first + _LONGEST, len(words))):
         if words[place].used:
             break
         if place > first and words[place].plain in ("", "+") and _next_runs_alone(words, place):
             break
-        ends.append(place)
+        if place == first or _is_whole(words, place):
+            ends.append(place)
         if words[place].text[-1] in ",;)]" and not _HOURS_END.search(words[place].text):
             break
     return ends[::-1]
+
+
+def _is_whole(words: list[Word], place: int) -> bool:
+    """Whether a time may end with a word: a bare figure behind hours is minutes by two digits, and no count by five.
+
+    2 hrs 15 lapping, 1 h 37; but not 1h 24 studs, 1 h, 3 h cooling.
+    """
+    hours, figure = _HOURS_END.search(words[place - 1].text), words[place].plain
+    if hours is None or not figure.isdecimal():
+        return True
+    behind = words[place + 1].plain if place + 1 < len(words) else ""
+    ends = not behind or words[place].breaks_after
+    return not hours[1] and len(figure) == 2 and (ends or int(figure) % 5 == 0) and not _UNIT.fullmatch(behind)
 
 
 def _next_runs_alone(words: list[Word], plus: int) -> bool:
@@ -81,7 +95,7 @@ def _next_runs_alone(words: list[Word], plus: int) -> bool:
 
 
 def _text(words: list[Word], first: int, last: int) -> str:
-    return " ".join(word.text for word in words[first : last + 1]).strip(" ,;.()[]!")
+    return " ".join(word.text for word in words[first : last + 1]).strip(" ,;.()[]!").rstrip(":")
 
 
 def _is_time(text: str) -> bool:
@@ -110,67 +124,3 @@ def _take(words: list[Word], first: int, last: int, use: str) -> str:
     for word in words[first : last + 1]:
         word.used = use
     return text
-
-
-def read_since(words: list[Word], today: date) -> date | None:
-    """The day that a lump began, where the line says "since" one: since 12 March, since November, since monday."""
-    for place, word in enumerate(words):
-        if word.plain != "since" or word.used:
-            continue
-        for length in (3, 2, 1):
-            named = words[place + 1 : place + 1 + length]
-            day = read_past_day(" ".join(one.plain for one in named), today) if len(named) == length else None
-            if day is not None:
-                for one in (word, *named):
-                    one.used = "since"
-                return day
-    return None
-
-
-def read_day(words: list[Word], today: date) -> date | None:
-    """The day of the evening, where the line says it: yesterday, 2026-03-12."""
-    for word in words:
-        if not word.used and (word.plain == "yesterday" or re.fullmatch(r"\d{4}-\d\d-\d\d", word.plain)):
-            day = read_past_day(word.plain, today)
-            if day is not None:
-                word.used = "day"
-                return day
-    return None
-
-
-def read_past_day(text: str, today: date) -> date | None:
-    """A day up to today as people name it; a month is its first day. None for anything else.
-
-    >>> read_past_day("12 march", date(2026, 3, 1)), read_past_day("november", date(2026, 11, 25))
-    (datetime.date(2025, 3, 12), datetime.date(2026, 11, 1))
-    """
-    words = text.replace(",", " ").split()
-    if not words:
-        return None
-    if text == "yesterday":
-        return today - timedelta(days=1)
-    if len(words) == 1 and text in (*_DAYS, *_DAY_NAMES):
-        return today - timedelta(days=(today.weekday() - _DAYS.index(text[:3]) - 1) % 7 + 1)
-    try:
-        day = _dated(words, today)
-    except ValueError:
-        return None
-    return day if day is not None and day <= today else None
-
-
-def _dated(words: list[str], today: date) -> date | None:
-    """Raises ValueError for what is no date."""
-    if len(words) == 1 and re.fullmatch(r"\d{4}-\d\d-\d\d", words[0]):
-        return date.fromisoformat(words[0])
-    named = [word for word in words if word in (*_MONTHS, *_MONTH_NAMES, "sept")]
-    others = [re.sub(r"(?<=\d)(?:st|nd|rd|th)$|\.$", "", word) for word in words if word not in named]
-    if len(named) != 1 or not all(one.isascii() and one.isdecimal() and len(one) in (1, 2, 4) for one in others):
-        return None
-    month = _MONTHS.index(named[0][:3]) + 1
-    days = [int(one) for one in others if len(one) < 3]
-    years = [int(one) for one in others if len(one) == 4]
-    if len(days) > 1 or len(years) > 1:
-        return None
-    year = years[0] if years else today.year
-    found = date(year, month, days[0] if days else 1)
-    return found if years or found <= today else date(year - 1, month, days[0] if days else 1)

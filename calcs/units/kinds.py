@@ -225,6 +225,8 @@ KINDS = {
         (Unit("N·m", "newton * meter"),), (Unit("lbf·in", "force_pound * inch", _POUND_FORCE * INCH / 1000),)
     ),
     "force": QuantityKind((Unit("N", "newton"),), (Unit("lbf", "force_pound", _POUND_FORCE),)),
+    "spring rate": QuantityKind((Unit("N/mm", "newton / millimeter"),)),
+    "stress": QuantityKind((Unit("MPa", "megapascal"),)),
     "finish": QuantityKind((_MICRON,), (Unit("µin", "microinch", INCH / 10**6),)),
     "time": TIME,
     "mass": MASS,

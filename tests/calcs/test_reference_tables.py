@@ -26,8 +26,8 @@ TABLES = sorted((Path(calcs.__file__).parent / "shop" / "tables").glob("*.csv"))
 
 def test_the_tables_are_all_there():
     assert {table.stem for table in TABLES} >= {
-        "cautions", "cutting_speeds", "densities", "shaft_deviations", "specific_energies", "stock_sizes", "threads",
-        "tolerance_grades",
+        "cautions", "clearance_holes", "cutting_speeds", "densities", "shaft_deviations", "specific_energies",
+        "stock_sizes", "threads", "tolerance_grades",
     }  # fmt: skip
 
 
@@ -56,7 +56,7 @@ def test_the_words_of_the_tables_are_collected_for_translation(name, collected):
 def test_rows_are_typed():
     assert all(0 < row.low <= row.high for row in speed_rows())
     assert all(row.major > 2 * row.pitch / 1.3 for row in thread_rows().values())
-    assert len(tolerance_rows()) == 7 * 9
+    assert len(tolerance_rows()) == 8 * 10
     assert all(list(sizes) == sorted(set(sizes)) for sizes in stock_sizes().values())
 
 

@@ -9,8 +9,22 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcs import cutting
-from calcs.shop import bolt_circle, dividing, fits, scaling, stock, tapers, threads, triangles
+from calcs.shop import (
+    bolt_circle,
+    change_wheels,
+    corners,
+    dividing,
+    fits,
+    gears,
+    scaling,
+    springs,
+    stock,
+    tapers,
+    threads,
+    triangles,
+)
 from calcs.shop.drills import drills, nearest_drill
+from calcs.shop.over_wires import best_wire, over_wires
 from calcs.units.registry import registry
 from tests.calcs.cuts import in_inches, mm, worked_out
 from tests.calcs.test_cutting import nonsense
@@ -37,11 +51,26 @@ SUMS = {
     "blanks": (stock.blanks_from_bar, {"bar": mm(1000), "each": mm(30), "parting": mm(3), "grip": mm(40)}, "value"),
     "nearest stock": (stock.nearest_stock, {"wanted": mm(23)}, "difference"),
     "drill": (nearest_drill, {"size": mm(5.1)}, None),
+    "best wire": (best_wire, {"pitch": mm(1.5), "angle": 55}, "value"),
+    "over wires": (lambda wire: over_wires(threads.iso_thread(mm(10), mm(1.5)), 60, wire), {"wire": mm(0.9)}, None),
     "iso thread": (threads.iso_thread, {"major": mm(10), "pitch": mm(1.5)}, "minor"),
     "per cent": (threads.percent_of_thread, {"major": mm(10), "pitch": mm(1.5), "drill": mm(8.5)}, "value"),
     "tapping drill": (threads.tapping_drill, {"major": mm(10), "pitch": mm(1.5), "percent": 70}, "value"),
     "limits": (lambda size: fits.limits(size, "g6"), {"size": mm(20)}, "largest"),
     "fit": (lambda size: fits.fit(size, "H7/p6"), {"size": mm(20)}, None),
+    "corners": (corners.across_corners, {"flats": mm(10), "sides": 6}, "value"),
+    "largest": (corners.across_flats, {"corners": mm(10), "sides": 8}, "value"),
+    "depth of flat": (corners.depth_of_flat, {"bar": mm(20), "flats": mm(14)}, "value"),
+    "sine bar": (corners.sine_bar, {"length": mm(100), "angle": 12.5}, "value"),
+    "its angle": (corners.angle_of_sine_bar, {"length": mm(100), "height": mm(25)}, "value"),
+    "gear": (gears.spur_gear, {"module": mm(0.8), "teeth": 37}, "blank"),
+    "gears apart": (gears.centre_distance, {"module": mm(0.8), "teeth": 37, "others": 22}, "value"),
+    "spring": (
+        springs.coil_spring,
+        {"wire": mm(1.2), "mean": mm(9), "coils": 7.5, "travel": mm(6)},
+        None,
+    ),
+    "change wheels": (change_wheels.change_wheels, {"pitch": mm(0.7), "leadscrew": mm(3)}, None),
     "circle": (bolt_circle.bolt_circle, {"radius": mm(40), "holes": 5, "first": 30}, "chord"),
     "taper": (tapers.taper_from_sizes, {"large": mm(25), "small": mm(20), "length": mm(80)}, None),
     "taper by angle": (tapers.taper_from_angle, {"included": 8}, None),

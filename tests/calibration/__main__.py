@@ -11,6 +11,7 @@ from itertools import repeat
 from tests.calibration.measured import keep
 from tests.calibration.real_logs import NAMES, line_of_log
 from tests.calibration.report import HEADING, Case, Figures, cases_of, figures_of, line_of
+from tests.calibration.towards import line_of_milestones, milestone_cases, of_liking
 from tests.calibration.worlds import MISFITS, REGIMES, SECOND_SEEDS, SEEDS
 
 AT_ONCE = 10
@@ -40,6 +41,14 @@ def measured(seeds: range, chosen: str) -> Iterator[tuple[str, Figures]]:
             yield title, figures_of(pooled)
 
 
+def lines_of_milestones(seeds: range, processes: int = 2) -> list[str]:
+    """Return how the dates of milestones held, all together and by how much time goes into what is liked."""
+    lots = [seeds[first : first + AT_ONCE] for first in range(0, len(seeds), AT_ONCE)]
+    with ProcessPoolExecutor(processes) as pool:
+        cases = [case for lot in pool.map(milestone_cases, lots) for case in lot]
+    return [line_of_milestones(name, some) for name, some in of_liking(cases)]
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m tests.calibration", description=__doc__)
     parser.add_argument("--second-seeds", action="store_true", help="the seeds that nothing is tuned on")
@@ -53,6 +62,8 @@ def main() -> None:
     for name, figures in measured(seeds, chosen.only):
         found.append((name, figures))
         print(line_of(name, figures), flush=True)
+    for line in lines_of_milestones(seeds):
+        print(line, flush=True)
     for log in NAMES:
         print(line_of_log(log), flush=True)
     if chosen.keep:

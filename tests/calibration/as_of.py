@@ -51,7 +51,8 @@ def plan_as_of(history: History, day: int, in_full: bool = False) -> BuildPlan:
         if entry.operation is not None:
             sums[entry.operation].take(entry)
         kind = "operation" if entry.operation is not None else "shop"
-        stints.append(Stint(day_of(entry.since), day_of(entry.day), entry.minutes, kind))
+        spent_on = {"part": entry.part, "operation": entry.operation}
+        stints.append(Stint(day_of(entry.since), day_of(entry.day), entry.minutes, kind, **spent_on))
     blanks: dict[int, int] = defaultdict(int)
     if history.shop.opens_batches:
         for part, number, opened in history.batches:

@@ -77,8 +77,13 @@ class Job:
 def simulate(world: World, seed: int) -> History:
     """Return a whole build, from the first evening to the last piece. The same seed gives the same build."""
     shop = draw_shop(world, seed)
-    bench = Bench(shop, History(shop))
-    for day, hours in evenings(shop, lambda: bench.worked_minutes):
+    return worked_off(Bench(shop, History(shop)))
+
+
+def worked_off(bench: Bench) -> History:
+    """Return the history of a bench that works until everything is made."""
+    world = bench.shop.world
+    for day, hours in evenings(bench.shop, lambda: bench.worked_minutes):
         bench.work(day, 60 * hours)
         if bench.finished:
             break

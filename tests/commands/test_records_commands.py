@@ -157,14 +157,20 @@ def a_build_half_done() -> Build:
 
 def test_the_forecast_as_figures_is_that_of_the_query(db: None) -> None:
     build = a_build_half_done()
+    build.milestones.create(name="First run").operations.set(build.parts.get(number="15").operations.all())
     figures: dict[str, Any] = json.loads(run("forecast", "beam-engine", "--as-of", "2026-11-22", "--json"))
     forecast = forecast_of(build, date(2026, 11, 22)).forecast
     assert forecast.hours_left is not None
     assert forecast.finish_on is not None
     assert list(figures) == [
         "build", "as_of", "state", "finished_on", "hours_done", "planned_hours_left", "hours_left",
-        "unattended_hours_left", "pace_hours_per_week", "finish_on", "unestimated_parts",
+        "unattended_hours_left", "pace_hours_per_week", "finish_on", "unestimated_parts", "milestones",
     ]  # fmt: skip
+    [figured], [first] = figures["milestones"], forecast.milestones
+    assert (figured["name"], figured["learned_from"]) == ("First run", 0)
+    assert figured["hours_left"]["p50"] == round(first.hours_left.p50, 2)
+    assert figured["finish_on"]["p50"] == (first.finish_on and first.finish_on.p50 and first.finish_on.p50.isoformat())
+    assert figured["share_of_hours"]["mean"] == round(first.towards.mean, 2)
     assert (figures["build"], figures["as_of"], figures["hours_done"]) == ("beam-engine", "2026-11-22", 9.0)
     assert figures["unestimated_parts"] == 1
     assert figures["hours_left"]["p80"] == round(forecast.hours_left.p80, 2)

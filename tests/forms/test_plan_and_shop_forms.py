@@ -171,7 +171,8 @@ def foreign(db: None) -> dict[str, Any]:
     return {
         "assembly": factories.make_assembly(other).pk,
         "sheet": factories.make_sheet(other).pk,
-        "part": factories.make_part(other).pk,
+        "part": (part := factories.make_part(other)).pk,
+        "operation": factories.make_operation(part).pk,
     }
 
 
@@ -184,6 +185,7 @@ def test_only_a_builds_own_records_can_be_chosen(build: Build, foreign: dict[str
         "part": BatchForm({"part": foreign["part"], "number": 1, "blanks": 3, "started_on": "2026-03-02"}, build=build),
         "parts": MilestoneForm({"name": "First run", "parts": [foreign["part"]]}, build=build),
         "assemblies": MilestoneForm({"name": "First run", "assemblies": [foreign["assembly"]]}, build=build),
+        "operations": MilestoneForm({"name": "First run", "operations": [foreign["operation"]]}, build=build),
     }
     for field, form in refused.items():
         assert list(form.errors) == [field]

@@ -22,10 +22,13 @@ from builds.models import (
     Machine,
     Material,
     Milestone,
+    Need,
+    Offer,
     Operation,
     Part,
     Sheet,
     Size,
+    Stock,
     Total,
 )
 from builds.models.choices import Activity
@@ -41,6 +44,7 @@ def good_records() -> dict[type[models.Model], Any]:
     build = Build.objects.create(name="Beam engine", slug="beam-engine", started_on=date(2026, 1, 1), revision=1)
     part = Part.objects.create(build=build, number="14", name="Piston ring")
     operation = Operation.objects.create(part=part, number=10, kind="turning")
+    other = Part.objects.create(build=build, number="15", name="Piston")
     total_of(part, None)
     at_work = {"build": build, "part": part, "operation": operation}
     return {
@@ -49,11 +53,14 @@ def good_records() -> dict[type[models.Model], Any]:
         Sheet: Sheet.objects.create(build=build, number="1"),
         Part: part,
         Operation: operation,
+        Need: Need.objects.create(part=part, needed_part=other),
         Size: Size.objects.create(part=part, name="bore"),
         Milestone: Milestone.objects.create(build=build, name="First turn on air"),
         Batch: Batch.objects.create(part=part, number=1, blanks=10, started_on=DAY),
         Machine: factories.make_machine(),
-        Material: factories.make_material(),
+        Material: (material := factories.make_material()),
+        Stock: Stock.objects.create(material=material, section="20 dia", length="1000"),
+        Offer: Offer.objects.create(material=material, section="20 dia", length="1000"),
         Closure: Closure.objects.create(build=build, from_on=DAY, to_on=DAY),
         Entry: Entry.objects.create(**at_work, worked_on=DAY, bench_minutes=60, good=2),
         Clock: Clock.objects.create(builder=factories.make_builder(), build=build, part=part, started_at=EVENING),
@@ -83,6 +90,12 @@ SPOILT: list[tuple[str, type[models.Model], dict[str, Any], str]] = [
     ("build_state_known", Build, {"state": "lost"}, "Choose one of: under way, resting, finished."),
     ("build_wish_after_start", Build, {"wished_finish_on": date(2025, 12, 31)}, "lies before the start"),
     ("build_hourly_figure_not_negative", Build, {"hourly_figure": Decimal(-1)}, "An hour cannot have a negative cost."),
+    ("part_arrived_after_ordered", Part, {"ordered_on": DAY, "arrived_on": date(2026, 3, 1)}, "before it was ordered"),
+    ("build_budget_not_negative", Build, {"budget": Decimal("-1")}, "A budget cannot be negative."),
+    ("stock_units_known", Stock, {"units": "ft"}, "Choose one of: millimetres, inches."),
+    ("stock_pieces_sane", Stock, {"pieces": 100_001}, "at most 100,000 pieces"),
+    ("offer_units_known", Offer, {"units": "ft"}, "Choose one of: millimetres, inches."),
+    ("offer_price_not_negative", Offer, {"price": Decimal("-0.01")}, "A price cannot be negative."),
     ("part_blank_cost_not_negative", Part, {"blank_cost": Decimal("-0.01")}, "A blank cannot have a negative cost."),
     ("assembly_not_its_own_parent", Assembly, {"parent_id": "own"}, "cannot stand inside itself"),
     ("part_role_known", Part, {"role": "found"}, "Choose one of: detail, bought in, jig or tool, work on an assembly."),
@@ -99,12 +112,14 @@ SPOILT: list[tuple[str, type[models.Model], dict[str, Any], str]] = [
     ("operation_minutes_not_negative", Operation, {"minutes_per_unit": -0.5}, "no less than nothing"),
     ("operation_share_is_a_share", Operation, {"unattended_share": 1.01}, "between 0 and 1"),
     ("operation_share_is_a_share", Operation, {"unattended_share": -0.01}, "between 0 and 1"),
+    ("need_of_another_part", Need, {"needed_part_id": "its part"}, "that of its route"),
     ("batch_has_blanks", Batch, {"blanks": 0}, "at least one blank"),
     ("closure_runs_forward", Closure, {"to_on": date(2026, 3, 1)}, "The last day lies before the first."),
     ("closure_pace_sane", Closure, {"hours_per_week": 169.0}, "between 0 and 168"),
     ("closure_pace_sane", Closure, {"hours_per_week": -1.0}, "between 0 and 168"),
     ("machine_speed_range", Machine, {"speed_low": 500.0, "speed_high": 60.0}, "the lowest first"),
     ("machine_speed_range", Machine, {"speed_low": 0.0, "speed_high": 60.0}, "the lowest first"),
+    ("machine_out_of_order_since_a_date", Machine, {"out_of_order_note": "belt"}, "out of order"),
     ("machine_power_positive", Machine, {"power_watts": 0.0}, "more than nothing"),
     ("material_density_sane", Material, {"density": 25_000.0}, "25,000 kg/m³"),
     ("material_density_sane", Material, {"density": 0.0}, "25,000 kg/m³"),
@@ -142,7 +157,8 @@ def test_what_breaks_a_constraint_is_refused_by_the_database_and_told_in_a_sente
     db: None, name: str, model: type[models.Model], fields: dict[str, Any], sentence: str
 ) -> None:
     record = good_records()[model]
-    fields = {key: record.pk if value == "own" else value for key, value in fields.items()}
+    meant = {"own": record.pk, "its part": getattr(record, "part_id", None)}
+    fields = {key: meant.get(value, value) if isinstance(value, str) else value for key, value in fields.items()}
     constraint = next(one for one in model._meta.constraints if one.name == name)
 
     with pytest.raises(IntegrityError, match=name), transaction.atomic():
@@ -171,6 +187,7 @@ TWICE: list[tuple[str, Callable[[dict[type[models.Model], Any]], models.Model], 
         lambda r: Batch(part=r[Part], number=1, blanks=2, started_on=DAY),
         "a batch of that number already",
     ),
+    ("need", lambda r: Need(part=r[Part], needed_part=r[Need].needed_part), "That is said already."),
     ("size", lambda r: Size(part=r[Part], name="bore"), "a size of that name already"),
     ("milestone", lambda r: Milestone(build=r[Build], name="First turn on air"), "a milestone of that name already"),
     (
@@ -249,6 +266,7 @@ def test_every_constraint_of_every_model_is_spoilt_here(db: None) -> None:
         "batch_number_once",
         "milestone_name_once",
         "size_name_once",
+        "need_once",
         "entry_token_once",
         "event_one_a_revision",
         "total_once_an_operation",

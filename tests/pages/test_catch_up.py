@@ -109,3 +109,67 @@ def test_nonsense_instead_of_a_count_of_lines_breaks_nothing(
     answer = signed_in.post(shop["url"], MultiValueDict({"form-TOTAL_FORMS": [total], "log": ["yes"]}))
     assert answer.status_code in (200, 302, 422)
     assert not Entry.objects.exists()
+
+
+def caught_up(client: Client, shop: dict[str, Any], *lines: tuple[str, str], log: bool = True) -> str:
+    """The page once days and lines were written, read, and logged or sent to be."""
+    sent = fields_of(client.get(shop["url"]).content.decode())
+    for place, (day, line) in enumerate(lines):
+        sent |= {f"form-{place}-worked_on": day, f"form-{place}-line": line}
+    read = client.post(shop["url"], sent).content.decode()
+    return client.post(shop["url"], fields_of(read) | {"log": "yes"}).content.decode() if log else read
+
+
+def minutes_logged() -> list[tuple[date, int | None]]:
+    return list(Entry.objects.kept().order_by("worked_on", "pk").values_list("worked_on", "bench_minutes"))
+
+
+@time_machine.travel(EVENING)
+def test_meter_readings_count_from_what_the_log_and_the_lines_before_hold_up_to_their_day(
+    signed_in: Client, shop: dict[str, Any]
+) -> None:
+    part = shop["build"].parts.first()
+    factories.make_entry(shop["build"], date(2026, 2, 1), minutes=600, part=part)
+    # Later than the pages of the notebook: no meter of March knows of it.
+    factories.make_entry(shop["build"], date(2026, 10, 1), minutes=6000, part=part)
+    caught_up(
+        signed_in,
+        shop,
+        ("2026-03-02", "crosshead milling to date 13 h"),
+        ("2026-03-04", "2h tidying"),
+        ("2026-03-05", "crosshead milling, time unknown, 1 good"),
+        ("2026-03-08", "rings turning, meter 18 h"),
+    )
+    assert minutes_logged()[1:-1] == [
+        (date(2026, 3, 2), 180),
+        (date(2026, 3, 4), 120),
+        (date(2026, 3, 5), None),
+        (date(2026, 3, 8), 180),
+    ]
+
+
+@time_machine.travel(EVENING)
+def test_a_meter_that_runs_back_is_refused_beside_its_line_and_nothing_is_logged(
+    signed_in: Client, shop: dict[str, Any]
+) -> None:
+    lines = ("2026-03-02", "crosshead milling to date 13 h"), ("2026-03-04", "crosshead milling to date 12 h")
+    page = caught_up(signed_in, shop, *lines)
+    assert "The log stands at 13 h already" in page
+    assert fields_of(page)["form-1-time"] == "to date 12 h"
+    assert not Entry.objects.exists()
+
+
+@time_machine.travel(EVENING)
+def test_meter_readings_that_are_sent_twice_are_logged_once(signed_in: Client, shop: dict[str, Any]) -> None:
+    lines = ("2026-03-02", "crosshead milling 2h"), ("2026-03-04", "crosshead milling to date 5 h")
+    sent = fields_of(caught_up(signed_in, shop, *lines, log=False)) | {"log": "yes"}
+    for _press in range(2):
+        assert signed_in.post(shop["url"], sent).status_code == 302
+    assert minutes_logged() == [(date(2026, 3, 2), 120), (date(2026, 3, 4), 180)]
+
+
+@time_machine.travel(EVENING)
+def test_a_batch_that_a_line_names_stays_in_its_note(signed_in: Client, shop: dict[str, Any]) -> None:
+    factories.make_batch(shop["build"].parts.get(name="Piston ring"), number=2)
+    page = caught_up(signed_in, shop, ("2026-03-02", "batch 2 rings lapping 1h"), log=False)
+    assert fields_of(page)["form-0-note"] == "batch 2"

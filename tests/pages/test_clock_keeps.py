@@ -1,7 +1,7 @@
 """What stands on the bench when the clock is started, and beside it while it runs, is logged with it."""
 
 import re
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -49,6 +49,22 @@ def test_a_note_counts_and_a_time_stay_with_the_clock_and_are_logged_with_it(
     assert "logged=1" in answer.headers["Location"]
     entry = Entry.objects.get()
     assert (entry.bench_minutes, entry.good, entry.scrap, entry.note) == (90, 3, 1, "third ring done")
+
+
+def test_a_clock_over_midnight_logs_one_evening_on_the_day_it_began(signed_in: Client, bench: dict[str, Any]) -> None:
+    with time_machine.travel("2026-11-25 22:30+00:00", tick=False):
+        signed_in.post(bench["url"] + "clock/on/", typed({"work": bench["turning"]}))
+    with time_machine.travel("2026-11-26 01:15+00:00", tick=False):
+        assert "2 h 45 min" in signed_in.get(bench["url"]).content.decode()
+        # Pressed twice with an oily thumb.
+        for _press in range(2):
+            signed_in.post(bench["url"] + "clock/off/", {"good": "2"})
+        shown = signed_in.get(bench["url"]).content.decode()
+    entry = Entry.objects.get()
+    assert (entry.worked_on, entry.bench_minutes, entry.good) == (date(2026, 11, 25), 165, 2)
+    assert "Logged for Wednesday" in shown
+    assert f"/log/{entry.pk}/amend/" in shown
+    assert not Clock.objects.exists()
 
 
 @time_machine.travel(EVENING)

@@ -24,6 +24,7 @@ def test_what_is_not_known_is_not_shown_as_zero(value: object) -> None:
 
 def test_minutes_are_hours_and_minutes() -> None:
     assert [minutes(n) for n in (0, 45, 120, 150)] == ["0 min", "45 min", "2 h", "2 h 30 min"]
+    assert (minutes(67425), minutes(-60000)) == ("1,123 h 45 min", "−1,000 h")
 
 
 @pytest.mark.parametrize(

@@ -98,6 +98,14 @@ def test_milestones_ahead_have_a_range_and_reached_ones_their_date(signed_in: Cl
     assert "First run" in html
     assert "reached on 4 May 2026" in html
     assert html.count("reached on") == 1
+    assert "Other work goes on meanwhile: of ten hours about" in html
+    assert "go into what “First run” needs." in html
+
+
+def test_other_work_is_not_spoken_of_where_no_milestone_lies_ahead(signed_in: Client) -> None:
+    build = worked_build()
+    Milestone.objects.create(build=build, name="Frame stands", reached_on=date(2026, 5, 4))
+    assert "Other work goes on meanwhile" not in page(signed_in, build)
 
 
 def test_an_earlier_day_knows_only_what_was_logged_by_then(signed_in: Client) -> None:

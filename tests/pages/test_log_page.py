@@ -1,5 +1,7 @@
 """The log book: newest first, filtered, amended, removed, undone."""
 
+import html
+import re
 from datetime import date
 from typing import Any
 
@@ -8,6 +10,7 @@ import time_machine
 from django.test import Client
 
 from builds.models import Entry
+from builds.services.shop.builders import add_builder
 
 
 @pytest.fixture
@@ -90,6 +93,37 @@ def test_a_removed_entry_leaves_the_sums_and_undo_brings_it_back(signed_in: Clie
         f"/builds/{build.slug}/events/{event.pk}/undo/", {"next": f"/builds/{build.slug}/log/"}, follow=True
     )
     assert "2 entries, 1 h 45 min" in back.content.decode()
+
+
+@time_machine.travel("2026-11-25 20:00+00:00")
+@pytest.mark.parametrize("shown_on", ["log/", "log/?builder=", "bench/", "parts/"])
+def test_an_entry_is_removed_with_one_button_of_its_row_and_put_back_on_the_same_page(
+    signed_in: Client, build: Any, make_entry: Any, shown_on: str
+) -> None:
+    part = build.parts.first()
+    entry = make_entry(build, part=part, worked_on=date(2026, 11, 25), note="tonight")
+    address = f"/builds/{build.slug}/{shown_on}{f'{part.pk}/' if shown_on == 'parts/' else ''}"
+    page = signed_in.get(address).content.decode()
+    to = f"/builds/{build.slug}/log/{entry.pk}/remove/"
+    assert f'<button form="remove-entry" formaction="{to}">' in page
+    form = page.split('<form method="post" id="remove-entry"')[1].split("</form>")[0]
+    back = html.unescape(re.search(r'name="next" value="([^"]*)"', form)[1])  # type: ignore[index]
+    assert back == address
+    removed = signed_in.post(to, {"next": back}, follow=True)
+    assert removed.redirect_chain == [(address, 302)]
+    assert not Entry.objects.kept().filter(pk=entry.pk).exists()
+    way_back = re.search(r'action="([^"]+/undo/)"', removed.content.decode())
+    assert way_back is not None
+    assert signed_in.post(way_back[1], {"next": back}).headers["Location"] == address
+    assert Entry.objects.kept().filter(note="tonight").exists()
+
+
+def test_an_onlooker_is_offered_no_button_that_removes(client: Client, build: Any) -> None:
+    onlooker = add_builder(username="looker", password="turned between centres", role="onlooker")
+    client.force_login(onlooker, backend="builds.permissions.PeopleBackend")
+    page = client.get(f"/builds/{build.slug}/log/").content.decode()
+    assert "first cut" in page
+    assert "remove-entry" not in page
 
 
 def test_the_log_asks_the_same_for_one_entry_and_for_many(

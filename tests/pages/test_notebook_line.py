@@ -89,3 +89,27 @@ def test_nonsense_is_kept_and_stores_nothing(signed_in: Client, rings: dict[str,
     assert answer.status_code == 200
     assert not Entry.objects.exists()
     assert "<script>" not in answer.content.decode().split("<form", 1)[1]
+
+
+def test_a_batch_of_the_part_is_chosen_and_any_other_stands_in_the_note(
+    signed_in: Client, rings: dict[str, Any]
+) -> None:
+    batch = factories.make_batch(rings["lapping"].part, number=2)
+    factories.make_batch(rings["lapping"].part, number=1)
+    page = signed_in.post(rings["url"], evening({"token": "t1"}, line="batch 2 rings lapping 1h")).content.decode()
+    assert re.search(rf'<option value="{batch.pk}" selected', page)
+    assert "batch 2 of" in page.split("Read as:")[1].split("</p>")[0]
+    page = signed_in.post(rings["url"], evening({"token": "t1"}, line="batch 7 rings lapping 1h")).content.decode()
+    assert not re.search(rf'<option value="{batch.pk}" selected', page)
+    assert "batch 7</textarea>" in page
+
+
+def test_another_day_that_a_line_names_is_said_and_stands_open_in_its_field(
+    signed_in: Client, rings: dict[str, Any]
+) -> None:
+    page = signed_in.post(rings["url"], evening({"token": "t1"}, line="Tue rings lapping 1h")).content.decode()
+    assert field(page, "worked_on") == "2026-11-24"
+    assert "Tuesday 24 November, " in page.split("Read as:")[1].split("</p>")[0]
+    assert re.search(r'<details class="bench__more" open>\s*<summary>\s*<span><span data-evening>', page)
+    page = signed_in.post(rings["url"], evening({"token": "t1"}, line="rings lapping 1h")).content.decode()
+    assert re.search(r'<details class="bench__more">\s*<summary>\s*<span><span data-evening>', page)

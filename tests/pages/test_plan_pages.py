@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 from django.test import Client
 
-from builds.models import Build, Operation, Part
+from builds.models import Build, Machine, Operation, Part
 
 HX = {"HX-Request": "true"}
 
@@ -184,6 +184,18 @@ def test_pages_ask_the_same_for_one_part_and_for_three(
                 assert signed_in.get(url).status_code == 200
             counts.append(len(captured.captured_queries))
     assert counts[: len(urls)] == counts[len(urls) :]
+
+
+def test_a_machine_is_marked_as_out_of_order_and_runs_again(signed_in: Client) -> None:
+    machine = Machine.objects.create(name="Lathe")
+    to, words = f"/shop/machines/{machine.pk}/edit/", {"name": "Lathe", "out_of_order_note": "belt"}
+    assert "since when it is out of order" in signed_in.post(to, words).content.decode()
+    signed_in.post(to, words | {"out_of_order_since_on": "2026-11-20"})
+    shown = " ".join(signed_in.get("/shop/machines/").content.decode().split())
+    assert "out of order since 20 Nov 2026" in shown
+    assert "belt" in shown
+    signed_in.post(to, {"name": "Lathe"})
+    assert "out of order since" not in signed_in.get("/shop/machines/").content.decode().split("Add</h2>")[0]
 
 
 def test_machines_and_materials_are_kept(signed_in: Client, make_build: Any) -> None:

@@ -21,6 +21,7 @@ from builds.models import (
     Machine,
     Material,
     Milestone,
+    Need,
     Operation,
     Part,
     Photo,
@@ -66,6 +67,7 @@ def made_of(model: Any, part: Part) -> models.Model:
         Milestone: lambda: plan.save_milestone(
             milestone=Milestone(build=build, name="First turn"), parts=[part], assemblies=[], by=None
         ),
+        Need: lambda: factories.make_need(part, factories.make_part(build, "15")),
         Machine: lambda: factories.make_machine(speeds=[60, 110]),
         Material: lambda: factories.make_material(density=7200.0),
     }
@@ -76,13 +78,15 @@ def made_of(model: Any, part: Part) -> models.Model:
 def address_of(record: Any, slug: str) -> str:
     if isinstance(record, Machine | Material):
         return f"/shop/{record._meta.verbose_name_plural}/{record.pk}/remove/"
-    kinds = {Part: "parts", Operation: "operations", Entry: "log", Photo: "photos"}
+    kinds = {Part: "parts", Need: "needs", Operation: "operations", Entry: "log", Photo: "photos"}
     kinds |= {model: kind for kind, model in RECORDS.items()}
     return f"/builds/{slug}/{kinds[type(record)]}/{record.pk}/remove/"
 
 
 @pytest.mark.parametrize(
-    "model", [Part, Operation, Entry, Photo, *RECORDS.values(), Machine, Material], ids=lambda model: model.__name__
+    "model",
+    [Part, Operation, Need, Entry, Photo, *RECORDS.values(), Machine, Material],
+    ids=lambda model: model.__name__,
 )
 def test_what_was_removed_is_put_back_from_the_message(signed_in: Client, data_dir: Path, model: Any) -> None:
     build = factories.make_build()

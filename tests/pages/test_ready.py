@@ -6,12 +6,16 @@ from datetime import date, timedelta
 from io import StringIO
 from typing import Any
 
+import numpy as np
 import pytest
 from django.core.management import CommandError, call_command
 from django.test import Client
 from django.urls import reverse
 
 from builds.models import Build, Milestone
+from builds.queries.forecast.build_forecast import forecast_of, seed_of
+from builds.queries.forecast.ready import chance_of_wish
+from calcs.forecast.simulate import simulate
 from tests.factories import TODAY, make_build, make_entry, make_part
 
 pytestmark = pytest.mark.django_db
@@ -130,3 +134,49 @@ def test_the_command_knows_milestones_by_name() -> None:
         said(build, "--milestone", "first turn")
     with pytest.raises(CommandError, match="is not a date"):
         said(build, "--by", "soon")
+
+
+RANGES = {
+    "Under 1 chance in 10.": (0.0, 0.1),
+    "Less than an even chance.": (0.1, 0.5),
+    "More than an even chance.": (0.5, 0.8),
+    "More than 4 chances in 5.": (0.8, 0.9),
+    "More than 9 chances in 10.": (0.9, 1.0),
+}
+
+
+def test_the_plan_says_between_which_chances_the_wished_finish_lies() -> None:
+    build = worked_build()
+    asked = forecast_of(build, TODAY)
+    days = simulate(asked.snapshot.build_plan(), TODAY, seed_of(build), draws=4000).days
+    assert asked.finish_on is not None
+    assert days is not None
+    said_of_it = set()
+    for one in vars(asked.finish_on).values():
+        for wished in (one - timedelta(days=1), one):
+            asked.snapshot.build.wished_finish_on = wished
+            words = chance_of_wish(asked)
+            least, most = RANGES[words]
+            assert least - 0.001 <= np.mean(np.ceil(days[0]) <= (wished - TODAY).days) <= most + 0.001
+            said_of_it.add(words)
+    assert said_of_it == set(RANGES)
+
+
+def test_the_plan_leads_from_the_wished_finish_to_what_it_would_take(signed_in: Client) -> None:
+    build = worked_build(wished_finish_on=TODAY + timedelta(weeks=500))
+    html = " ".join(signed_in.get(f"/builds/{build.slug}/").content.decode().split())
+    assert re.search(r'href="/builds/beam-engine/ready/">Ready by \d+ \w+ 2036\?</a> More than 9 chances in 10\.', html)
+
+
+def test_the_plan_says_nothing_of_a_wish_that_is_none(signed_in: Client) -> None:
+    build = worked_build()
+    wish = {"wished_finish_on": TODAY + timedelta(weeks=9)}
+    for facts in (
+        {"wished_finish_on": None},
+        {"wished_finish_on": TODAY - timedelta(days=1)},
+        {**wish, "state": "resting"},
+        {**wish, "state": "finished", "finished_on": TODAY},
+    ):
+        Build.objects.filter(pk=build.pk).update(**facts)
+        assert chance_of_wish(forecast_of(Build.objects.get(), TODAY)) == ""
+    assert "Ready by" not in signed_in.get(f"/builds/{build.slug}/").content.decode()

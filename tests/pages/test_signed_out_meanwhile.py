@@ -69,6 +69,25 @@ def test_an_evening_comes_back_filled_and_is_logged_once(client: Client, part: P
     assert (entry.bench_minutes, entry.good, entry.note) == (150, 3, "third ring lapped")
 
 
+def test_what_was_typed_is_kept_through_too_many_attempts_to_sign_in(client: Client, part: Part) -> None:
+    with time_machine.travel("2026-11-25 20:00+00:00", tick=False) as clock:
+        evening = typed(part)
+        page = client.post(f"/builds/{part.build.slug}/bench/evening/", evening).content.decode()
+        for _try in range(settings.AXES_FAILURE_LIMIT):
+            locked = client.post("/sign-in/", {**RIGHT, "password": "no", "kept": kept_in(page)})
+            page = locked.content.decode()
+        assert locked.status_code == 429
+        assert "What you typed is kept in this page" in page
+        again = client.post("/sign-in/", {"again": "yes", "next": "/", "kept": kept_in(page)})
+        assert again.status_code == 200
+        assert "This field is required" not in again.content.decode()
+        clock.shift(timedelta(minutes=16))
+        shown = client.post("/sign-in/", {**RIGHT, "kept": kept_in(again.content.decode())}, follow=True)
+        assert "third ring lapped</textarea>" in shown.content.decode()
+        client.post(f"/builds/{part.build.slug}/bench/evening/", evening)
+    assert Entry.objects.get().note == "third ring lapped"
+
+
 def test_every_form_that_is_typed_in_comes_back(client: Client, part: Part) -> None:
     base = f"/builds/{part.build.slug}"
     entry = factories.make_entry(part.build, part=part)

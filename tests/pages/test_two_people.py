@@ -25,7 +25,10 @@ def typed_in(page: str) -> dict[str, list[str]]:
         if not name or name == "csrfmiddlewaretoken":
             continue
         if tag == "select":
-            sent[name] = [html.unescape(v) for v in re.findall(r'<option value="([^"]*)" selected', inside)] or [""]
+            chosen = [html.unescape(v) for v in re.findall(r'<option value="([^"]*)" selected', inside)]
+            # A browser sends the first of a list from which one is chosen, and nothing of one that takes several.
+            if chosen or not re.search(r"\smultiple\b", attributes):
+                sent[name] = chosen or [""]
         elif tag == "textarea":
             sent[name] = [html.unescape(inside).removeprefix("\n")]
         elif known.get("type") not in ("checkbox", "radio"):
@@ -45,6 +48,7 @@ def records(part: Part) -> dict[str, tuple[str, dict[str, str], dict[str, str]]]
                                     by=None)  # fmt: skip
     size = plan.save(record=Size(part=part, name="Bore", full_size="5 ft", reason="stock"), by=None)
     operation, machine, material = part.operations.get(), factories.make_machine(), factories.make_material()
+    stock, offer = factories.make_stock(material, "20 dia", "500"), factories.make_offer(material, "20 dia", "500")
     return {
         "build": (f"{base}/edit/", {"scale": "1:4"}, {"scale": "1:6", "subject": "Beam engine of 1850"}),
         "part": (f"{base}/parts/{part.pk}/edit/", {"quantity": "5"}, {"quantity": "7", "note": "split ring"}),
@@ -59,11 +63,13 @@ def records(part: Part) -> dict[str, tuple[str, dict[str, str], dict[str, str]]]
         "size": (f"{base}/sizes/{size.pk}/edit/", {"full_size": "6 ft"}, {"full_size": "7 ft", "reason": "bar"}),
         "machine": (f"/shop/machines/{machine.pk}/edit/", {"kind": "lathe"}, {"kind": "mill", "note": "old"}),
         "material": (f"/shop/materials/{material.pk}/edit/", {"density": "7100"}, {"density": "7200"}),
+        "stock": (f"/shop/rack/{stock.pk}/edit/", {"pieces": "3"}, {"pieces": "4", "note": "offcut"}),
+        "offer": (f"/shop/on-sale/{offer.pk}/edit/", {"price": "3.00"}, {"price": "4.00", "supplier": "Bar & Co"}),
     }  # fmt: skip
 
 
 KINDS = ("build", "part", "operation", "entry", "assembly", "batch", "closure", "milestone", "size", "machine",
-         "material")  # fmt: skip
+         "material", "stock", "offer")  # fmt: skip
 
 
 @pytest.fixture
@@ -147,3 +153,19 @@ def test_a_time_worked_out_late_goes_by_the_operation_as_it_stands(signed_in: Cl
     seen_now = re.search(r'name="seen" value="(\d+)"', page)[1]  # type: ignore[index]
     assert signed_in.post(to, {**sizes, "seen": seen_now}).status_code == 302
     assert Operation.objects.get().origin == "worked out"
+
+
+def test_a_person_whom_another_owner_changed_is_shown_in_both_versions(signed_in_owner: Client, user: Any) -> None:
+    to = f"/shop/people/{user.builder.pk}/"
+    opened = typed_in(signed_in_owner.get(to).content.decode())
+    assert signed_in_owner.post(to, {**opened, "role": "onlooker"}).status_code == 302
+    late = signed_in_owner.post(to, {**opened, "role": "owner", "password": "turned between centres"})
+    page = html.unescape(late.content.decode())
+    assert late.status_code == 422
+    assert "Take mine: owner" in " ".join(page.split())
+    assert "Take theirs: onlooker" in " ".join(page.split())
+    assert "turned between centres" not in page
+    assert "Type it once more: a password does not come back with its page." in page
+    assert signed_in_owner.post(to, {**typed_in(page), "take-role": "theirs"}).status_code == 302
+    user.refresh_from_db()
+    assert (user.is_superuser, user.builder.looks_on, user.check_password("a long enough one")) == (False, True, True)

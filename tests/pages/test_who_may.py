@@ -31,6 +31,9 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:edit_part": (BUILDER, BUILDER),
     "builds:set_role": (NEVER, BUILDER),
     "builds:remove_part": (NEVER, BUILDER),
+    "builds:waiting": (ONLOOKER, NEVER),
+    "builds:needs": (ONLOOKER, BUILDER),
+    "builds:remove_need": (NEVER, BUILDER),
     "builds:worksheet": (ONLOOKER, BUILDER),
     "builds:route_card": (ONLOOKER, NEVER),
     "builds:new_operation": (BUILDER, BUILDER),
@@ -46,6 +49,7 @@ WHO: dict[str, tuple[int, int]] = {
     "photo_file": (ONLOOKER, NEVER),
     # The log
     "builds:bench": (BUILDER, BUILDER),
+    "builds:tonight": (ONLOOKER, NEVER),
     "builds:bench_at_hand": (BUILDER, NEVER),
     "builds:log_evening": (BUILDER, BUILDER),
     "builds:left_after": (BUILDER, NEVER),
@@ -59,6 +63,9 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:log": (ONLOOKER, NEVER),
     "builds:take_in_log": (BUILDER, BUILDER),
     "builds:take_in_parts": (BUILDER, BUILDER),
+    "builds:copy_part": (BUILDER, BUILDER),
+    "builds:parts": (ONLOOKER, NEVER),
+    "builds:set_order": (NEVER, BUILDER),
     "builds:amend": (BUILDER, BUILDER),
     "builds:entry_photos": (BUILDER, BUILDER),
     "builds:remove_entry": (NEVER, BUILDER),
@@ -69,6 +76,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:forecast": (ONLOOKER, NEVER),
     "builds:rates": (ONLOOKER, NEVER),
     "builds:apply_rates": (NEVER, BUILDER),
+    "builds:holds": (ONLOOKER, NEVER),
     "builds:ready": (ONLOOKER, NEVER),
     "builds:replay": (ONLOOKER, NEVER),
     "builds:repeats": (ONLOOKER, NEVER),
@@ -79,6 +87,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:batch_grid": (ONLOOKER, BUILDER),
     "builds:log_batch": (BUILDER, BUILDER),
     "builds:shop_counter": (ONLOOKER, BUILDER),
+    "builds:to_buy": (ONLOOKER, NEVER),
     "builds:board": (NOBODY, NEVER),
     # The shop
     "builds:shop": (ONLOOKER, BUILDER),
@@ -127,6 +136,7 @@ def walk() -> dict[str, str]:
         "edit_item": machine, "remove_item": machine, "edit_operation": part.operations.get(),
         "move_operation": part.operations.get(), "work_out": part.operations.get(), "undo": build.events.first(),
         "edit_record": factories.make_assembly(build), "entry_photos": entry,
+        "remove_need": factories.make_need(part, factories.make_part(build, "15")),
     }  # fmt: skip
     found = {}
     for route, name in every_pattern():

@@ -102,11 +102,11 @@ def test_parts_without_any_figure_are_named(build: Build) -> None:
     assert build_forecast.finish_on == build_forecast.forecast.finish_on
 
 
-def test_a_prospect_takes_nine_queries_whether_it_is_kept_or_not(build: Build, django_assert_num_queries: Any) -> None:
+def test_a_prospect_takes_ten_queries_whether_it_is_kept_or_not(build: Build, django_assert_num_queries: Any) -> None:
     milestone = build.milestones.create(name="First run")
     milestone.parts.set(build.parts.all())
     milestone.assemblies.set([factories.make_assembly(build)])
 
     for _ in range(2):
-        with django_assert_num_queries(9):
+        with django_assert_num_queries(10):
             forecast_of(build, TODAY)

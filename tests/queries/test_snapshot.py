@@ -44,12 +44,12 @@ def full_build(size: int) -> Build:
 
 
 @pytest.mark.parametrize("size", [1, 3])
-def test_a_snapshot_takes_nine_queries_whatever_the_builds_size(
+def test_a_snapshot_takes_ten_queries_whatever_the_builds_size(
     db: None, django_assert_num_queries: Any, size: int
 ) -> None:
     build = Build.objects.get(pk=full_build(size).pk)
 
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(10):
         snapshot = read_snapshot(build, TODAY)
         assert len(snapshot.build_plan().parts) == size
         for line in snapshot.parts:

@@ -177,7 +177,7 @@ def test_the_board_of_an_empty_build_is_empty_and_does_not_fail(db: None) -> Non
 
 
 @pytest.mark.parametrize("size", [1, 3])
-def test_the_board_takes_nine_queries(db: None, django_assert_num_queries: Any, size: int) -> None:
+def test_the_board_takes_ten_queries(db: None, django_assert_num_queries: Any, size: int) -> None:
     build = factories.make_build()
     for n in range(size):
         assembly = factories.make_assembly(build, f"Assembly {n}")
@@ -189,7 +189,7 @@ def test_the_board_takes_nine_queries(db: None, django_assert_num_queries: Any, 
         milestone.parts.set([part])
         milestone.assemblies.set([assembly])
 
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(10):
         board = board_of(build, TODAY)
         assert len(board.materials) == len(board.assemblies) == size
         assert all(branch.assembly for branch in board.branches)

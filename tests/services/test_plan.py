@@ -91,7 +91,12 @@ def test_what_a_record_points_at_must_belong_to_its_own_build(db: None) -> None:
         with pytest.raises(ValidationError) as refused:
             plan.save(record=record, by=None)
         assert "another build" in refused.value.message_dict[field][0]
-    for field, needed in (("parts", {"parts": [part]}), ("assemblies", {"assemblies": [assembly]})):
+    operation = factories.make_operation(part)
+    for field, needed in (
+        ("parts", {"parts": [part]}),
+        ("assemblies", {"assemblies": [assembly]}),
+        ("operations", {"operations": [operation]}),
+    ):
         with pytest.raises(ValidationError) as refused:
             plan.save_milestone(
                 milestone=Milestone(build=build, name="First run"),
@@ -312,13 +317,31 @@ def test_a_wish_before_the_start_is_refused_beside_no_half_written_build(db: Non
 def test_a_milestone_keeps_what_it_needs(db: None) -> None:
     build = factories.make_build()
     part, assembly = factories.make_part(build), factories.make_assembly(build)
+    step = factories.make_operation(factories.make_part(build, number="2"))
 
     milestone = plan.save_milestone(
-        milestone=Milestone(build=build, name="First run"), parts=[part], assemblies=[assembly], by=None
+        milestone=Milestone(build=build, name="First run"),
+        parts=[part],
+        assemblies=[assembly],
+        operations=[step],
+        by=None,
     )
 
     assert (list(milestone.parts.all()), list(milestone.assemblies.all())) == ([part], [assembly])
+    assert list(milestone.operations.all()) == [step]
     assert str(build.events.first()) == "added milestone First run"
+
+
+def test_a_milestone_that_named_the_making_needs_the_whole_part_once_it_is_split(db: None) -> None:
+    build = factories.make_build()
+    part = plan.add_part(part=Part(build=build, number="9", name="Bed"), rough_minutes=60, by=None, today=TODAY)
+    making = part.operations.get()
+    milestone = Milestone(build=build, name="First run")
+    plan.save_milestone(milestone=milestone, parts=[], assemblies=[], operations=[making], by=None)
+
+    plan.add_operation(operation=Operation(part=part, kind="milling"), by=None, today=TODAY, instead_of=making)
+
+    assert (list(milestone.parts.all()), list(milestone.operations.all())) == ([part], [])
 
 
 def test_a_sheet_that_is_removed_leaves_its_parts(db: None) -> None:

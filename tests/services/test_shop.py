@@ -52,3 +52,13 @@ def test_the_shop_belongs_to_no_builds_revision(db: None) -> None:
     shop.keep(item=Machine(name="Lathe"))
 
     assert Build.objects.get(pk=build.pk).revision == build.revision
+
+
+def test_a_machine_that_is_out_of_order_comes_back_so(db: None) -> None:
+    with pytest.raises(ValidationError, match="since when it is out of order"):
+        shop.keep(item=Machine(name="Lathe", out_of_order_note="belt"))
+    machine = shop.keep(item=Machine(name="Lathe", out_of_order_since_on=factories.TODAY, out_of_order_note="belt"))
+    shop.put_back(kept=shop.remove(item=machine))
+
+    back = Machine.objects.get()
+    assert (back.out_of_order_since_on, back.out_of_order_note) == (factories.TODAY, "belt")

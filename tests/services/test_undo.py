@@ -62,6 +62,7 @@ def as_it_stands() -> dict[str, Any]:
         there[f"sets {milestone.pk}"] = (
             set(milestone.parts.values_list("pk", flat=True)),
             set(milestone.assemblies.values_list("pk", flat=True)),
+            set(milestone.operations.values_list("pk", flat=True)),
         )
     return there
 
@@ -84,6 +85,7 @@ def whole_build() -> Build:
     milestone = Milestone.objects.create(build=build, name="First run")
     milestone.parts.set([ring])
     milestone.assemblies.set([assembly, spare])
+    milestone.operations.set(Operation.objects.filter(kind="turning"))
     return build
 
 
@@ -125,6 +127,9 @@ CHANGES: dict[str, Any] = {
     "an edited closure": lambda b: edited(Closure.objects.get(), hours_per_week=2.5),
     "an edited milestone": lambda b: plan.save_milestone(
         milestone=Milestone.objects.get(), parts=[b.parts.last()], assemblies=[], by=None
+    ),
+    "a milestone of other operations": lambda b: plan.save_milestone(
+        milestone=Milestone.objects.get(), parts=[], assemblies=[], operations=Operation.objects.all(), by=None
     ),
     "a milestone's own fields": lambda b: edited(Milestone.objects.get(), reached_on=DAY),
     "an operation moved earlier": lambda b: plan.move_operation(

@@ -12,12 +12,15 @@ from builds.models import (
     Machine,
     Material,
     Milestone,
+    Need,
+    Offer,
     Operation,
     Part,
     Photo,
     Remark,
     Sheet,
     Size,
+    Stock,
 )  # fmt: skip
 
 # Fields that a record leaves out. Of every model: the number that a database gives, and what a row belongs to, which
@@ -33,26 +36,31 @@ LEFT_OUT: dict[type[models.Model], set[str]] = {
     Remark: {"sheet"},
     Size: {"part"},
     Operation: {"part", "version"},
+    # What waits is the part or the operation that it stands in.
+    Need: {"part", "operation"},
     Batch: set(),
     Closure: {"build"},
     # Removed entries are not carried, so none is marked as removed.
     Entry: {"build", "version", "recorded_at", "removed_at"},
     Machine: set(),
     Material: set(),
+    Stock: set(),
+    Offer: set(),
     Photo: {"build", "added_at"},
 }
 CARRIED: dict[type[models.Model], set[str]] = {
     Build: {
         "name", "subject", "scale", "units", "started_on", "wished_finish_on", "state", "finished_on", "for_visitors",
-        "on_board", "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency", "machines",
-        "materials",
+        "on_board", "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency", "budget",
+        "machines", "materials",
     },
     Assembly: {"name", "parent"},
     Part: {
         "assembly", "sheet", "number", "name", "quantity", "spares", "material", "role", "blank", "blank_cost",
-        "finished_mass_grams", "for_visitors", "note", "finished_on", "waiting_for", "waiting_since_on", "waiting_note",
+        "finished_mass_grams", "supplier", "ordered_on", "arrived_on", "for_visitors", "note", "finished_on",
+        "waiting_for", "waiting_since_on", "waiting_note", "place",
     },
-    Milestone: {"name", "parts", "assemblies", "reached_on"},
+    Milestone: {"name", "parts", "assemblies", "operations", "reached_on"},
     Sheet: {"number", "title", "revision"},
     Remark: {"drawing_says", "we_made", "noted_on"},
     Size: {"name", "full_size", "made", "reason"},
@@ -60,6 +68,7 @@ CARRIED: dict[type[models.Model], set[str]] = {
         "number", "kind", "title", "machine", "setup_minutes", "basis", "amount", "minutes_per_unit", "origin",
         "unattended_share", "slip_costs_time", "note", "worked", "added_on",
     },
+    Need: {"needed_part", "needed_operation"},
     Batch: {"part", "number", "blanks", "started_on", "note"},
     Closure: {"from_on", "to_on", "reason", "hours_per_week"},
     Entry: {
@@ -67,8 +76,13 @@ CARRIED: dict[type[models.Model], set[str]] = {
         "unattended_minutes", "good", "reworked", "scrap", "scrap_reason", "note", "oddities",
         "token",
     },
-    Machine: {"name", "kind", "speeds", "speed_low", "speed_high", "power_watts", "note"},
+    Machine: {
+        "name", "kind", "speeds", "speed_low", "speed_high", "power_watts", "note", "out_of_order_since_on",
+        "out_of_order_note",
+    },
     Material: {"name", "density", "cutting_speed", "cutting_speed_carbide", "note"},
+    Stock: {"material", "section", "length", "units", "pieces", "note"},
+    Offer: {"material", "section", "length", "units", "price", "supplier"},
     Photo: {"part", "entry", "image", "caption", "taken_on"},
 }  # fmt: skip
 

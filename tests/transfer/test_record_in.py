@@ -40,7 +40,8 @@ RECORD: dict[str, Any] = {
     ],
     "batches": [{"part": "14", "number": 1, "blanks": 8, "started_on": "2026-02-01"}],
     "closures": [{"from": "2026-07-01", "to": "2026-07-20", "reason": "away"}],
-    "milestones": [{"name": "First turn", "parts": ["14"], "assemblies": ["Cylinder"]}],
+    "milestones": [{"name": "First turn", "parts": ["14"], "assemblies": ["Cylinder"],
+                    "operations": [{"part": "16", "operation": "making"}]}],
     "entries": [
         {"date": "2026-02-03", "builder": "Ada", "part": "14", "operation": 10, "bench_minutes": 90, "good": 5,
          "reworked": 1, "scrap": 1, "scrap_reason": "chatter", "batch": 1, "token": "one"},
@@ -84,6 +85,7 @@ def test_a_record_comes_in_with_everything_it_says(db: None) -> None:
     assert (second.bench_minutes, second.bench_is, second.operation.number) == (None, "unknown", 5)
     assert (third.activity, third.since_on, third.bench_is) == ("tidying", date(2026, 2, 1), "rough")
     assert build.milestones.get().parts.get() == ring
+    assert build.milestones.get().operations.get() == build.parts.get(number="16").operations.get()
     assert build.events.get().undoable is False
 
 
@@ -175,6 +177,7 @@ REFUSED: list[tuple[list[str | int], Any, str, str]] = [
     (["machines", 1, "speed_high"], 50, "machines[1].speed_high", "the lowest first"),
     (["machines", 1, "speed_low"], None, "machines[1].speed_low", "both"),
     (["machines", 1, "name"], "Lathe", "machines[1].name", "stands twice"),
+    (["machines", 1, "out_of_order_note"], "Belt", "machines[1].out_of_order_since", "since when"),
     (["materials", 0, "density"], float("inf"), "materials[0].density", "number is wanted"),
     (["materials", 0, "density"], float("nan"), "materials[0].density", "number is wanted"),
     (["materials", 0, "density"], True, "materials[0].density", "number is wanted"),
@@ -211,6 +214,9 @@ REFUSED: list[tuple[list[str | int], Any, str, str]] = [
     (["closures", 0, "hours_per_week"], 169, "closures[0].hours_per_week", "168"),
     (["milestones", 0, "parts", 0], "99", "milestones[0].parts[0]", "no part"),
     (["milestones", 0, "assemblies", 0], None, "milestones[0].assemblies[0]", "null"),
+    (["milestones", 0, "operations", 0, "part"], "99", "milestones[0].operations[0].part", "no part"),
+    (["milestones", 0, "operations", 0, "operation"], 99, "milestones[0].operations[0].operation", "no operation"),
+    (["milestones", 0, "operations", 0, "operation"], None, "milestones[0].operations[0].operation", "missing"),
     (["entries", 0, "date"], "2026-11-26", "entries[0].date", "has not come yet"),
     (["entries", 0, "date"], None, "entries[0].date", "missing"),
     (["entries", 0, "since"], "2026-02-04", "entries[0].since", "after the date"),

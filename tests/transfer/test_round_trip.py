@@ -20,10 +20,12 @@ from builds.models import (
     Machine,
     Material,
     Milestone,
+    Offer,
     Operation,
     Part,
     Photo,
     Sheet,
+    Stock,
 )
 from builds.models.choices import Activity, Basis, BuildState, Kind, Origin, Role, Units, WaitingFor
 from builds.models.oddity import WORDS as WORDS_OF
@@ -35,7 +37,7 @@ from tests.transfer.test_record_in import picture, record, with_photo
 
 
 def empty_the_database() -> None:
-    for model in (Event, Photo, Entry, Batch, Milestone, Operation, Part, Closure, Sheet):
+    for model in (Stock, Offer, Event, Photo, Entry, Batch, Milestone, Operation, Part, Closure, Sheet):
         model.objects.all().delete()
     Assembly.objects.update(parent=None)
     for model in (Assembly, Build, Machine, Material, Builder):
@@ -111,7 +113,7 @@ def builds(draw: st.DrawFn) -> dict[str, Any]:
             subject=WORDS, scale=WORDS, units=st.sampled_from(Units.values),
             on_board=st.booleans(), date_on_board=st.booleans(), for_visitors=WORDS,
             activities_counted=st.lists(st.sampled_from(Activity.values)), for_counter=st.booleans(),
-            hourly_figure=MONEY, currency=st.sampled_from(["", "£", "kr"]),
+            hourly_figure=MONEY, budget=MONEY, currency=st.sampled_from(["", "£", "kr"]),
         )
     )  # fmt: skip
 
@@ -124,14 +126,21 @@ def parts(draw: st.DrawFn, machines: list[str], materials: list[str], assemblies
         if draw(st.booleans()):
             part |= {"waiting_for": draw(st.sampled_from(WaitingFor.values)), "waiting_since": draw(DAYS)}
         part |= draw(ROLES_OF_PIECES)
+        if made and draw(st.booleans()):
+            # Of a part before it, so there is no circle.
+            waits = draw(st.sampled_from([part, *part["operations"]]))
+            waits["needs"] = [{"part": draw(st.sampled_from(made))["number"]}]
         made.append(part | draw(
             some(
                 assembly=st.sampled_from([None, *assemblies]), material=st.sampled_from([None, *materials]),
                 quantity=st.integers(1, 1000), spares=COUNTS, note=WORDS,
                 blank=WORDS, for_visitors=WORDS, finished_mass_grams=ABOVE_NOTHING, finished_on=DAYS,
-                waiting_note=WORDS, blank_cost=MONEY, sizes=SIZES,
+                waiting_note=WORDS, blank_cost=MONEY, sizes=SIZES, supplier=WORDS, ordered_on=DAYS,
+                arrived_on=st.just(TODAY.isoformat()),
             )
         ))  # fmt: skip
+    for place in range(1, draw(st.integers(0, len(made))) + 1):
+        made[-place]["working_order"] = place
     return made
 
 
@@ -163,12 +172,34 @@ def entries(draw: st.DrawFn, parts: list[dict[str, Any]], batches: list[dict[str
     return made
 
 
+def some_of(these: list[Any]) -> st.SearchStrategy[list[Any]]:
+    return st.lists(st.sampled_from(these), unique_by=str) if these else st.just([])
+
+
+def stock(materials: list[str], more: st.SearchStrategy[dict[str, Any]]) -> st.SearchStrategy[list[dict[str, Any]]]:
+    if not materials:
+        return st.just([])
+    one = st.fixed_dictionaries(
+        {
+            "material": st.sampled_from(materials),
+            "section": st.sampled_from(["20 mm dia", "1/2 in sq", "1 in plate"]),
+            "units": st.sampled_from(Units.values),
+        }
+    ).map(lambda said: said | {"length": "12 in x 8 in" if "plate" in said["section"] else "500 mm"})
+    return st.lists(st.builds(dict.__or__, one, more), max_size=3)
+
+
 @st.composite
 def records(draw: st.DrawFn) -> dict[str, Any]:
     """Whole records: every sort of row, optional fields there or not."""
     machines, materials, assemblies, sheets = (draw(distinct_names()) for _ in range(4))
     made = draw(parts(machines, materials, assemblies))
     numbers = [part["number"] for part in made]
+    steps = [
+        {"part": part["number"], "operation": 10 * (place + 1)}
+        for part in made
+        for place in range(len(part["operations"]))
+    ]
     batches = [
         {"part": number, "number": n + 1, "blanks": draw(st.integers(1, 50)), "started_on": draw(DAYS)}
         for number in numbers
@@ -182,9 +213,12 @@ def records(draw: st.DrawFn) -> dict[str, Any]:
         "machines": [
             {"name": name}
             | draw(some(kind=WORDS, speeds=st.lists(ABOVE_NOTHING, max_size=3), power_watts=ABOVE_NOTHING))
+            | draw(st.just({}) | st.fixed_dictionaries({"out_of_order_since": DAYS, "out_of_order_note": WORDS}))
             for name in machines
         ],
         "materials": [{"name": name} | draw(some(density=ABOVE_NOTHING, note=WORDS)) for name in materials],
+        "stock": draw(stock(materials, some(pieces=COUNTS, note=WORDS))),
+        "offers": draw(stock(materials, some(price=MONEY, supplier=WORDS))),
         # Each may stand in one that comes after it, so there is no circle.
         "assemblies": [
             {"name": name, "parent": draw(st.sampled_from([None, *assemblies[i + 1 :]]))}
@@ -206,7 +240,7 @@ def records(draw: st.DrawFn) -> dict[str, Any]:
             )
         ),
         "milestones": [
-            {"name": name, "parts": draw(st.lists(st.sampled_from(numbers or [None]), unique=True)) if numbers else []}
+            {"name": name} | draw(some(parts=some_of(numbers), operations=some_of(steps)))
             for name in draw(distinct_names())
         ],
         "entries": draw(entries(made, batches)),
@@ -226,6 +260,8 @@ def test_any_record_goes_out_comes_in_and_goes_out_the_same(db: None, data: dict
 def test_nothing_that_a_record_says_is_lost(db: None, data: dict[str, Any]) -> None:
     empty_the_database()
     out = export_record(import_record(data, today=TODAY).build)
+    for kind in ("stock", "offers"):
+        assert len(out.get(kind, [])) == len(data[kind])
     for kind in ("machines", "materials", "assemblies", "sheets", "parts", "batches", "milestones", "entries"):
         assert len(out[kind]) == len(data[kind])
     said = {entry["token"]: entry for entry in out["entries"]}
@@ -286,7 +322,8 @@ def test_a_record_stands_on_a_line_of_its_own_and_what_is_inside_it_too(db: None
         start = lines.index(f' "{section}": [') + 1
         stop = next(n for n in range(start, len(lines)) if lines[n].startswith(" ]"))
         assert sum(line.startswith(" " * indent + "{") for line in lines[start:stop]) == len(record()[section])
-    assert '  {"name": "First turn", "parts": ["14"], "assemblies": ["Cylinder"]}' in lines
+    assert '  {"name": "First turn", "parts": ["14"], "assemblies": ["Cylinder"], "operations": [' in lines
+    assert '   {"part": "16", "operation": 5}' in lines
     assert sum(line.startswith('   {"number": ') for line in lines) == 3
     assert ' "assemblies": [],' in export_text(make_build("Empty engine")).splitlines()
 

@@ -98,7 +98,7 @@ def test_figures_are_those_of_the_pages(signed_in: Client, build: Build) -> None
     assert part[1] == "14 Piston ring"
 
 
-@pytest.mark.parametrize("page", ["", "log/", "rates/", "repeats/", "forecast/"])
+@pytest.mark.parametrize("page", ["", "log/", "rates/", "repeats/", "forecast/", "to-buy/"])
 def test_the_page_that_shows_a_figure_leads_to_its_table(signed_in: Client, build: Build, page: str) -> None:
     html = signed_in.get(f"/builds/{build.slug}/{page}").content.decode()
     name = {"": "parts", "repeats/": "yields"}.get(page, page.strip("/"))

@@ -1,6 +1,6 @@
 """The bench form: an evening, one line or several."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from functools import cached_property
 from statistics import median
@@ -60,7 +60,7 @@ class LogLineForm(CountsForm):
         required=False,
         coerce=int,
         empty_value=None,
-        widget=forms.RadioSelect(attrs={"data-chip": "time"}),
+        widget=forms.RadioSelect(attrs={"data-chip": "time", "id": None}),
     )
     time = DurationField(
         label=gettext_lazy("Another time"),
@@ -156,15 +156,17 @@ class LogLineForm(CountsForm):
             "time", _("{tapped} was chosen and {typed} typed: the typed one stands now. Send it again.", **words)
         )
 
-    def line(self, evening: dict[str, Any], taken_off: int = 0) -> LogLine:
-        """What the log is to hold. taken_off: minutes that the build's headline holds of this very line, for a meter.
+    def line(self, evening: dict[str, Any], ahead: Sequence[LogLine] = (), without: Collection[str] = ()) -> LogLine:
+        """What the log is to hold. Raises ValidationError with a sentence a field.
 
-        Raises ValidationError with a sentence a field.
+        A running meter counts from the lines ahead and from the log without the entries of the tokens given.
         """
         data = self.cleaned_data
         part, operation, activity = self.chosen
         row = self.work_choices.row_of(part.pk) if part is not None else None
-        minutes, sure = self._bench_time(taken_off, _minutes_waiting(row, operation))
+        minutes, sure = self._bench_time(
+            _minutes_waiting(row, operation), lambda: self.work_choices.meter_on(evening["worked_on"], ahead, without)
+        )
         lump = evening.get("since_on")
         if minutes is not None and minutes > DAY_MINUTES and not lump and not self.may_be_long(minutes):
             raise ValidationError(
@@ -186,14 +188,14 @@ class LogLineForm(CountsForm):
             token=data.get("token") or new_token(),
         )
 
-    def _bench_time(self, taken_off: int, waiting: int) -> tuple[int | None, str]:
+    def _bench_time(self, waiting: int, meter_stood_at: Callable[[], int]) -> tuple[int | None, str]:
         """Minutes and how sure they are. waiting: minutes logged before for the pieces that this line counts."""
         reading: Reading = self.cleaned_data["time"]
         usual: int | None = self.cleaned_data.get("usual")
         if usual is not None and not reading.text.strip():
             return usual, TimeIs.EXACT
         if reading.meter:
-            before = self.work_choices.headline_minutes - taken_off
+            before = meter_stood_at()
             since = float(reading.value) - before
             if since < 0:
                 stands = format_duration(before)
@@ -246,9 +248,10 @@ class EveningFormSet(BaseFormSet):
     def lines(self, evening: dict[str, Any]) -> list[LogLine]:
         """The lines to log. A refusal stands beside its field afterwards; then the list must not be used."""
         lines: list[LogLine] = []
+        tokens = [self.token_of(form) for form in self.touched()]
         for form in self.touched():
             try:
-                line = form.line(evening)
+                line = form.line(form.cleaned_data | evening, lines, tokens)
             except ValidationError as error:
                 refuse(form, error)
             else:

@@ -1,20 +1,16 @@
 """Many evenings from a notebook on one page: a date and a line each, read into the fields of an entry."""
 
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
 from django import forms
-from django.core.exceptions import ValidationError
 from django.forms import formset_factory
 from django.http import QueryDict
 from django.utils.translation import gettext_lazy
 
 from builds.forms.log.bench import EveningForm, EveningFormSet, LogLineForm
 from builds.forms.log.notebook import LONGEST_LINE, Notebook, parse_day
-from builds.forms.two_people import refuse
 from builds.models.entry import new_token
-from builds.services.log.entries import LogLine
 
 PREFIX = "form"
 # Lines that a page begins with and that are added at once, and the most of one page.
@@ -46,23 +42,8 @@ class CatchUpLine(LogLineForm, EveningForm):
         return not self.cleaned_data.get("line")
 
 
-class CatchUpFormSet(EveningFormSet):
-    def lines(self, evening: dict[str, Any]) -> list[LogLine]:
-        """The lines to log, each on its own day. A running total counts from the line before it."""
-        lines: list[LogLine] = []
-        for form in self.touched():
-            try:
-                timed = sum(line.bench_minutes or 0 for line in lines if not line.activity)
-                line = form.line(form.cleaned_data | evening, taken_off=-timed)
-            except ValidationError as error:
-                refuse(form, error)
-            else:
-                lines.append(replace(line, token=self.token_of(form)))
-        return lines
-
-
 CatchUpLines = formset_factory(
-    CatchUpLine, formset=CatchUpFormSet, extra=0, min_num=1, max_num=MOST_LINES, absolute_max=MOST_LINES
+    CatchUpLine, formset=EveningFormSet, extra=0, min_num=1, max_num=MOST_LINES, absolute_max=MOST_LINES
 )
 
 

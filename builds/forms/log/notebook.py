@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 from django.http import QueryDict
+from django.utils.formats import date_format
 from django.utils.translation import gettext_lazy
 
 from builds.forms.log.work import WorkChoices
@@ -36,12 +37,15 @@ class NotebookForm(forms.Form):
 
 
 class Notebook:
-    """Reads lines with what there is to work on in a build, which is read once."""
+    """Reads lines with what there is to work on in a build, which is read once.
 
-    def __init__(self, at_hand: PartsAtHand) -> None:
+    with_batches: whether the form has a field for one; a batch that is named stands in the note otherwise.
+    """
+
+    def __init__(self, at_hand: PartsAtHand, *, with_batches: bool = True) -> None:
         self._at_hand = at_hand
         self._today = at_hand.as_of
-        self._names = work_names(at_hand)
+        self._names = work_names(at_hand, with_batches=with_batches)
 
     def read(self, line: str, on: date | None = None) -> NotebookLine:
         """A line of a day, today's unless it is said."""
@@ -87,6 +91,7 @@ def field_values(read: NotebookLine) -> dict[str, str]:
     """What a line gives for the fields of a line of the bench, as they would be typed."""
     given: dict[str, Any] = {
         "other": read.work,
+        "batch": read.batch,
         "time": read.time,
         "unattended": read.unattended,
         "good": read.good,
@@ -108,6 +113,12 @@ def in_words(read: NotebookLine, choices: WorkChoices) -> str:
     )
     told += [words for count, words in counts if count]
     told += [read.scrap_reason]
+    if read.worked_on is not None:
+        told.insert(0, date_format(read.worked_on, "l j F"))
+    if read.since_on is not None:
+        told.append(_("since {day}", day=date_format(read.since_on)))
+    if read.batch:
+        told.append(str(choices.batches.get(pk=read.batch)))
     if read.unattended:
         told.append(_("{time} unattended", time=read.unattended))
     sentence = _("Read as: {what}.", what=", ".join(filter(None, told)))

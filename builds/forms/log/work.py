@@ -1,6 +1,7 @@
 """What time can be logged on, as the choices of a form: `o7` an operation, `p3` a part, `atidying` shop time."""
 
 from collections.abc import Callable, Collection, Iterable
+from datetime import date
 from functools import cached_property
 from typing import Any
 
@@ -14,6 +15,7 @@ from builds.models.choices import Activity, Role
 from builds.queries.log.bench import headline_minutes, work_lately
 from builds.queries.log.notebook import work_names
 from builds.queries.snapshot import PartRow, PartsAtHand
+from builds.services.log.entries import LogLine
 from calcs.messages import _
 from calcs.typed.notebook_words import words_of
 from calcs.typed.notebook_work import near_work
@@ -157,7 +159,11 @@ class WorkChoices:
         chosen = Q(pk=int(value)) if value.isdecimal() and len(value) < 19 else Q(pk__in=())
         return self.batches.filter(Q(part__in=self._near) | chosen)
 
-    @property
-    def headline_minutes(self) -> int:
-        """What a running meter stands at."""
-        return headline_minutes(self.build, self._at_hand.as_of)
+    def meter_on(self, day: date, ahead: Iterable[LogLine], without: Collection[str]) -> int:
+        """What a running meter stood at before a line of a day: what counts by then, in the log and of the lines ahead.
+
+        without: tokens of entries that are not counted, since they are what is being logged.
+        """
+        by_then = [line for line in ahead if line.worked_on <= day]
+        counted = [line for line in by_then if not line.activity or line.activity in self.build.counted]
+        return headline_minutes(self.build, day, without) + sum(line.bench_minutes or 0 for line in counted)

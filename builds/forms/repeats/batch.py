@@ -31,10 +31,20 @@ class StartBatchForm(forms.ModelForm):
     )
     number = forms.IntegerField(label=gettext_lazy("Batch number"), min_value=1, max_value=1_000_000)
     started_on = DateField(label=gettext_lazy("Started on"))
+    from_rack = forms.BooleanField(
+        label=gettext_lazy("Take the blanks off the rack"),
+        required=False,
+        help_text=gettext_lazy("The bars that are cut go, their offcuts come. Undoing the batch puts them back."),
+    )
 
     class Meta:
         model = Batch
         fields = ["blanks", "number", "started_on", "note"]
+
+    def __init__(self, *args: Any, bar_at_hand: bool, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if not bar_at_hand:
+            del self.fields["from_rack"]
 
     def same_as(self, kept: Batch | None) -> bool:
         """Whether a batch that is there already is the one that this form asks for."""

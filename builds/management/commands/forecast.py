@@ -1,13 +1,11 @@
 import json
 from argparse import ArgumentParser
-from datetime import date
 from typing import Any
 
 from django.core.management.base import CommandError
-from django.utils import timezone
 from django.utils.translation import gettext_lazy
 
-from builds.management.base import RecordsCommand, build_called
+from builds.management.base import RecordsCommand, build_called, day_given, past_day
 from builds.management.forecast_text import as_figures, ready_figures, ready_text, whole_text
 from builds.models import Build, Milestone
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
@@ -29,7 +27,7 @@ class Command(RecordsCommand):
         parser.add_argument("--json", action="store_true", help=_("plain figures, one JSON object a line"))
 
     def handle(self, *args: Any, **options: Any) -> None:
-        as_of, by = _past_day(options["as_of"]), options["by"] and _day("--by", options["by"])
+        as_of, by = past_day(options["as_of"]), options["by"] and day_given("--by", options["by"])
         if options["milestone"] and not by:
             raise CommandError(_("--milestone: say by which day, with --by."))
         for place, build in enumerate(_chosen(options["builds"], options["all"])):
@@ -41,22 +39,6 @@ class Command(RecordsCommand):
             else:
                 lines = [*whole_text(build_forecast), *(ready_text(found) if found else ())]
                 self.say("\n".join(([""] if place else []) + lines))
-
-
-def _past_day(typed: str | None) -> date:
-    today = timezone.localdate()
-    day = today if typed is None else _day("--as-of", typed)
-    if day > today:
-        raise CommandError(_("--as-of: {typed} has not come yet.", typed=typed))
-    return day
-
-
-def _day(option: str, typed: str) -> date:
-    try:
-        return date.fromisoformat(typed)
-    except ValueError as error:
-        words = {"option": option, "typed": typed}
-        raise CommandError(_('{option}: "{typed}" is not a date. Write it like 2026-03-14.', **words)) from error
 
 
 def _milestone(build_forecast: BuildForecast, name: str | None) -> Milestone | None:

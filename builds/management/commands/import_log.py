@@ -11,7 +11,7 @@ from builds.transfer.complaints import LogError
 from builds.transfer.tables.log_file import ReadAs
 from builds.transfer.tables.log_in import LogReport, import_log
 from calcs.messages import _, ngettext
-from calcs.typed.durations import format_duration
+from calcs.typed.durations import format_logged
 
 # What a person may say of a log (`ReadAs`).
 ASKED = ("sheet", "dates", "times", "first_reading", "backwards")
@@ -58,7 +58,7 @@ class Command(RecordsCommand):
 
 def _lines(report: LogReport, name: str) -> list[str]:
     rows = ngettext("{n} row", "{n} rows", report.rows)
-    taken = {"name": name, "rows": rows, "added": report.added, "time": format_duration(report.minutes)}
+    taken = {"name": name, "rows": rows, "added": report.added, "time": format_logged(report.minutes)}
     if report.written:
         lines = [_("{name}: {rows}; {added:,} taken in, {time} at the bench.", **taken)]
     else:

@@ -55,7 +55,7 @@ class BuildForecast:
 
 
 def forecast_of(build: Build, as_of: date) -> BuildForecast:
-    """Read a build and its forecast as of a day. Nine queries; the sums are done once a revision and day, and kept."""
+    """Read a build and its forecast as of a day. Ten queries; the sums are done once a revision and day, and kept."""
     snapshot = read_snapshot(build, as_of)
     return BuildForecast(snapshot, forecast_from(snapshot))
 
@@ -80,7 +80,7 @@ def kept_forecast(build: Build, as_of: date) -> Forecast | None:
 
 
 def forecast_by_part(build: Build, as_of: date) -> dict[int, PartForecast]:
-    """What is left of each part that is not finished. No query where it is kept, else nine."""
+    """What is left of each part that is not finished. No query where it is kept, else ten."""
     found = kept_forecast(build, as_of) or forecast_of(build, as_of).forecast
     return {part.key: part for part in found.parts}
 

@@ -12,7 +12,7 @@ from builds.queries.forecast.what_if import spares_to_make
 from builds.queries.snapshot import PartRow
 from calcs.forecast import ARITHMETIC
 from calcs.forecast.result import Ready, Spread
-from calcs.forecast.words import chance_in_words, day_in_words
+from calcs.forecast.words import EVEN_CHANCE, FOUR_IN_FIVE, NINE_IN_TEN, ONE_IN_TEN, chance_in_words, day_in_words
 from calcs.messages import _
 from calcs.typed.durations import format_hours
 
@@ -67,12 +67,34 @@ def _refusal(build_forecast: BuildForecast, by: date) -> str:
     return ""
 
 
+def chance_of_wish(build_forecast: BuildForecast) -> str:
+    """Between which chances the wished finish lies, from the forecast's own dates alone: "More than an even chance."
+
+    Empty where no day is wished that is still to come, or no date can be told.
+    """
+    wished, finish = build_forecast.snapshot.build.wished_finish_on, build_forecast.finish_on
+    if wished is None or finish is None or _refusal(build_forecast, wished):
+        return ""
+    if _later(finish.p10, wished):
+        return _("Under {chance}.", chance=_(ONE_IN_TEN))
+    if _later(finish.p50, wished):
+        return _("Less than an {chance}.", chance=_(EVEN_CHANCE))
+    if _later(finish.p80, wished):
+        return _("More than an {chance}.", chance=_(EVEN_CHANCE))
+    return _("More than {chance}.", chance=_(FOUR_IN_FIVE if _later(finish.p90, wished) else NINE_IN_TEN))
+
+
+def _later(day: date | None, wished: date) -> bool:
+    """Whether a day comes after the wished one; None lies beyond the horizon."""
+    return day is None or day > wished
+
+
 def _left_for_later(build_forecast: BuildForecast) -> tuple[tuple[PartRow, Spread], ...]:
     """Open parts that no milestone needs, where there are milestones at all."""
     plan = build_forecast.snapshot.build_plan()
     if not plan.milestones:
         return ()
-    needed = frozenset[int]().union(*(one.part_keys for one in plan.milestones))
+    needed = frozenset[int]().union(*(one.parts_touched for one in plan.milestones))
     rows = ((row, left_of(build_forecast.by_part.get(row.part.pk))) for row in build_forecast.snapshot.parts)
     open_rows = [(row, left) for row, left in rows if left is not None and left.p50 > 0 and row.part.pk not in needed]
     return tuple(sorted(open_rows, key=lambda one: -one[1].p50))

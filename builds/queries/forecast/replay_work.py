@@ -128,9 +128,12 @@ def _known_then(snapshot: BuildSnapshot, settled: frozenset[int]) -> BuildPlan:
         for part in plan.parts
     )
     # In a set of no order the same keys may be written in another one.
-    milestones = tuple(replace(one, name="", part_keys=_Ordered(one.part_keys)) for one in plan.milestones)
+    ahead, reached = (
+        tuple(replace(one, name="", part_keys=_Ordered(one.part_keys)) for one in some)
+        for some in (plan.milestones, plan.reached)
+    )
     closures = tuple(closure for closure in plan.closures if closure.first <= snapshot.as_of)
-    return replace(plan, parts=parts, milestones=milestones, closures=closures, nesting=())
+    return replace(plan, parts=parts, milestones=ahead, reached=reached, closures=closures, nesting=())
 
 
 class _Ordered(frozenset[int]):

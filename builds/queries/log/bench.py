@@ -1,7 +1,7 @@
 """The bench page: what was worked on last, what comes next, the running clock."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -28,6 +28,8 @@ REASONS_OF = 500
 LONGEST_USUAL = 8 * 60
 # Lengths of an evening that are offered with one touch, where the log tells no others.
 USUAL_MINUTES = (30, 60, 90, 120, 150, 180)
+# As many as stand on a phone with all of a usual evening, so that nothing of it wants a scroll.
+MOST_PICKS = 3
 # Parts that are listed at once in a large build.
 MOST_NEAR = 6
 
@@ -58,7 +60,8 @@ class Bench:
     """The bench of a builder. Each thing is read when it is asked for, and of the build only what was on it lately.
 
     evening: the day that is offered for logging, which after midnight is still the day before.
-    wanted: the key of a part that comes first, whatever was used last.
+    wanted: the key of a part that comes first, whatever was used last; at: of its operation that is meant, where it is
+    not the next one.
     """
 
     build: Build
@@ -66,6 +69,7 @@ class Bench:
     today: date
     evening: date
     wanted: int | None = None
+    at: int | None = None
 
     @cached_property
     def _last(self) -> Worked:
@@ -78,8 +82,8 @@ class Bench:
 
     @cached_property
     def picks(self) -> tuple[Pick, ...]:
-        """Up to four, the last used first."""
-        return tonight(self.at_hand, self.wanted, last=self._last)
+        """The last used first."""
+        return likely_picks(self.at_hand, self.wanted, self.at, last=self._last)
 
     @cached_property
     def near(self) -> tuple[int, ...]:
@@ -117,16 +121,28 @@ class Bench:
 
 
 def bench_of(
-    build: Build, builder: Builder | None, today: date, wanted: int | None = None, evening: date | None = None
+    build: Build,
+    builder: Builder | None,
+    today: date,
+    wanted: int | None = None,
+    evening: date | None = None,
+    at: int | None = None,
 ) -> Bench:
     """The bench; `evening` is today unless it is said."""
-    return Bench(build, builder, today, evening or today, wanted)
+    return Bench(build, builder, today, evening or today, wanted, at)
 
 
-def tonight(
-    at_hand: PartsAtHand, wanted: int | None = None, most: int = 4, last: Worked | None = None
+def likely_picks(
+    at_hand: PartsAtHand,
+    wanted: int | None = None,
+    at: int | None = None,
+    most: int = MOST_PICKS,
+    last: Worked | None = None,
 ) -> tuple[Pick, ...]:
-    """What is likely on the bench: the operations logged last while they have pieces left, then what comes next."""
+    """What is likely on the bench: the operations logged last while they have pieces left, then what comes next.
+
+    wanted, at: part and operation that come first, if any of it is left.
+    """
     last = work_lately(at_hand.build, at_hand.as_of) if last is None else last
     lately = list(dict.fromkeys(part for part, _ in last))
     picks: dict[str, Pick] = {}
@@ -137,6 +153,9 @@ def tonight(
             picks.setdefault(pick.value, pick)
 
     if (line := at_hand.row(wanted, lately)) is not None:
+        meant = [pick for one in line.operations if (pick := Pick(line, one.operation)).left and one.operation.pk == at]
+        # What was asked for, spares too.
+        picks |= {pick.value: pick for pick in meant}
         offer(line, line.next_operation)
     for part_id, operation_id in last:
         if len(picks) >= most:
@@ -186,10 +205,10 @@ def _not_begun(at_hand: PartsAtHand) -> Iterator[PartRow]:
         first, portion = first + portion, portion * 4
 
 
-def headline_minutes(build: Build, as_of: date) -> int:
-    """Bench minutes that count in the build's headline up to a day. One query."""
+def headline_minutes(build: Build, as_of: date, without: Collection[str] = ()) -> int:
+    """Bench minutes that count in the build's headline up to a day. One query. without: tokens of entries left out."""
     counts = Q(activity="") | Q(activity__in=build.counted)
-    entries = Entry.objects.kept().filter(counts, build=build, worked_on__lte=as_of)
+    entries = Entry.objects.kept().filter(counts, build=build, worked_on__lte=as_of).exclude(token__in=without)
     return entries.aggregate(total=Sum("bench_minutes"))["total"] or 0
 
 

@@ -1,6 +1,7 @@
 """What a notebook line may be about: the open work of a build, the last used first."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from builds.models import Operation, Part
 from builds.models.choices import Activity
@@ -17,13 +18,16 @@ SHOP_TIME = {
     Activity.DRAWINGS: "drawing sums sketching calculations plans",
     Activity.FINISHING: "painting varnishing",
     Activity.TIDYING: "tidying tidied cleaning sweeping",
-    Activity.BUYING: "buying ordering shopping",
+    Activity.BUYING: "buying ordering",
     Activity.OTHER: "",
 }
 
 
-def work_names(at_hand: PartsAtHand) -> list[WorkName]:
-    """Operations with pieces to go, the last used first, then the rest of the plan, then shop time. Six queries."""
+def work_names(at_hand: PartsAtHand, *, with_batches: bool = True) -> list[WorkName]:
+    """Operations with pieces to go, the last used first, then the rest of the plan, then shop time. Six queries.
+
+    with_batches: whether a batch of them may be named as well.
+    """
     keys = Part.objects.filter(build=at_hand.build).order_by("position", "pk").values_list("pk", flat=True)
     rows = at_hand.rows(keys)
     ranks = {worked: place for place, worked in reversed(list(enumerate(work_lately(at_hand.build, at_hand.as_of))))}
@@ -31,7 +35,8 @@ def work_names(at_hand: PartsAtHand) -> list[WorkName]:
         (rank, place, name) for place, (rank, name) in enumerate(one for row in rows for one in _names_of(row, ranks))
     )
     shop = [WorkName(f"a{one.value}", aliases=f"{one.value} {words}") for one, words in SHOP_TIME.items() if words]
-    return [name for _rank, _place, name in ranked] + shop
+    named = [name if with_batches else replace(name, batches={}) for _rank, _place, name in ranked]
+    return named + shop
 
 
 def _names_of(
@@ -39,16 +44,18 @@ def _names_of(
 ) -> Iterator[tuple[tuple[bool, int, bool], WorkName]]:
     part, following = row.part, row.next_operation
     if not row.operations:
-        yield (row.quantity_made, ranks.get((part.pk, None), len(ranks)), False), _name(part, None)
+        yield (row.quantity_made, ranks.get((part.pk, None), len(ranks)), False), _name(row, None)
     for one, to_pass in zip(row.operations, row.to_pass, strict=True):
         operation = one.operation
         closed = row.quantity_made or to_pass == 0
         rank = ranks.get((part.pk, operation.pk), len(ranks))
-        yield (closed, rank, operation != following), _name(part, operation)
+        yield (closed, rank, operation != following), _name(row, operation)
 
 
-def _name(part: Part, operation: Operation | None) -> WorkName:
-    value = f"o{operation.pk}" if operation is not None else f"p{part.pk}"
+def _name(row: PartRow, operation: Operation | None) -> WorkName:
+    part = row.part
+    batches = {batch.number: str(batch.pk) for batch in row.batches}
     if operation is None:
-        return WorkName(value, part.number, part.name)
-    return WorkName(value, part.number, part.name, str(operation.number), f"{operation.title} {operation.kind}")
+        return WorkName(f"p{part.pk}", part.number, part.name, batches=batches)
+    title = f"{operation.title} {operation.kind}"
+    return WorkName(f"o{operation.pk}", part.number, part.name, str(operation.number), title, batches=batches)

@@ -14,6 +14,8 @@ from builds.models.part import DETAIL_ROLES
 from builds.queries.cache_store import program_version
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_by_part, forecast_of, left_of
 from builds.queries.forecast.finished import finished_build
+from builds.queries.forecast.ready import chance_of_wish
+from builds.queries.plan.needs import PartNeeds, PlaceRow, part_needs
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.plan.role_counts import PartCounts, counts_of
 from builds.queries.plan.role_offers import RoleOffer, role_offers
@@ -185,12 +187,16 @@ class BuildPage:
         return tuple(filter(None, (self.snapshot.state.sentence,)))
 
     @property
+    def chance_of_wish(self) -> str:
+        return chance_of_wish(self.build_forecast)
+
+    @property
     def snapshot(self) -> BuildSnapshot:
         return self.build_forecast.snapshot
 
 
 def build_page(build: Build, today: date) -> BuildPage:
-    """One build as a tree of assemblies and parts. Nine queries."""
+    """One build as a tree of assemblies and parts. Ten queries."""
     build_forecast = forecast_of(build, today)
     return BuildPage(build_forecast, plan_tree(build_forecast))
 
@@ -222,6 +228,7 @@ class PartPage:
     entries: tuple[Entry, ...]
     photos: tuple[Photo, ...]
     sizes: tuple[SizeRow, ...]
+    needs: PartNeeds
     before: Part | None
     after: Part | None
 
@@ -235,10 +242,11 @@ class PartPage:
         return self.line.operations
 
     @property
-    def route_with_passed(self) -> tuple[tuple[OperationRow, int, int], ...]:
-        """The operations, each with the pieces that have passed it and those that have still to."""
+    def route_with_passed(self) -> tuple[tuple[OperationRow, int, int, tuple[PlaceRow, ...]], ...]:
+        """The operations, each with the pieces that have passed it, those that have still to, and what it waits for."""
         to_pass = (0,) * len(self.route) if self.snapshot.state.finished else self.line.to_pass
-        return tuple(zip(self.route, self.line.count.passed, to_pass, strict=True))
+        missing = (self.needs.missing_at(step.operation.number) for step in self.route)
+        return tuple(zip(self.route, self.line.count.passed, to_pass, missing, strict=True))
 
     @property
     def planned_minutes_left(self) -> float:
@@ -253,7 +261,7 @@ class PartPage:
 def part_page(part: Part, today: date) -> PartPage:
     """One part with its route, pieces, last entries and photos; of the rest of the build only what is left of the part.
 
-    Nine queries where the forecast is kept.
+    Ten queries where the forecast is kept, four more where something comes before the part or after it.
     """
     snapshot = read_parts(part.build, today, [part.pk])
     line = snapshot.by_part[part.pk]
@@ -268,6 +276,7 @@ def part_page(part: Part, today: date) -> PartPage:
         entries=tuple(entries[:12]),
         photos=tuple(part.photos.all()),
         sizes=sizes_of(part),
+        needs=part_needs(snapshot, line),
         before=others.filter(Q(position__lt=part.position) | here & Q(pk__lt=part.pk)).last(),
         after=others.filter(Q(position__gt=part.position) | here & Q(pk__gt=part.pk)).first(),
     )

@@ -7,8 +7,8 @@ from datetime import date
 from builds.models import Part
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
 from builds.queries.repeats.next_piece import NextPiece, next_piece
-from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
-from calcs.parts.yields import YieldBelief, rolled_yield, shop_belief, yield_counts
+from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow, PartsSnapshot
+from calcs.parts.yields import ShopYield, YieldBelief, rolled_yield, shop_belief, yield_counts
 
 # About so many lines of the table show at most; the choices that matter always do.
 MOST_ROWS = 60
@@ -99,7 +99,7 @@ def usual_question(part: Part) -> Question:
 
 
 def blanks_page(part: Part, question: Question, today: date, tried: int | None = None) -> BlanksPage:
-    """The answer for one part. Nine queries. tried: a number of blanks to be told of as well."""
+    """The answer for one part. Ten queries. tried: a number of blanks to be told of as well."""
     build_forecast = forecast_of(part.build, today)
     line = build_forecast.snapshot.by_part[part.pk]
     piece = next_piece(build_forecast, line)
@@ -108,14 +108,37 @@ def blanks_page(part: Part, question: Question, today: date, tried: int | None =
     )
 
 
+@dataclass(frozen=True)
+class Start:
+    """What the number of blanks follows from: so many good pieces are needed, at this confidence, through a route of
+    which this is held, and on which so many pieces stand already."""
+
+    needed: int
+    confidence: float
+    beliefs: tuple[YieldBelief, ...]
+    standing: tuple[int, ...]
+
+    @property
+    def blanks(self) -> int:
+        """The smallest number at the confidence. ValueError, with a sentence, where no number would do."""
+        from calcs.parts.blanks import blanks_needed
+
+        return blanks_needed(self.needed, self.confidence, self.beliefs, self.standing)
+
+
+def start_of(snapshot: PartsSnapshot, line: PartRow, question: Question, shop: ShopYield | None = None) -> Start:
+    had = line.count.finished_good if question.count_finished else 0
+    beliefs = beliefs_of(snapshot, line, shop)
+    standing = line.count.standing if question.count_in_work else (0,) * len(beliefs)
+    return Start(max(0, question.good + question.spares - had), question.confidence, beliefs, standing)
+
+
 def answer_to(
     build_forecast: BuildForecast, line: PartRow, piece: NextPiece, question: Question, tried: int | None = None
 ) -> BlanksAnswer:
     """See `BlanksAnswer`. Nothing is asked of the arithmetic where no piece is needed or there is no route."""
-    had = line.count.finished_good if question.count_finished else 0
-    needed = max(0, question.good + question.spares - had)
-    beliefs = beliefs_of(build_forecast.snapshot, line)
-    standing = line.count.standing if question.count_in_work else (0,) * len(beliefs)
+    start = start_of(build_forecast.snapshot, line, question)
+    needed, beliefs, standing = start.needed, start.beliefs, start.standing
     by_operation = tuple(
         Belief(one, belief.mean, *belief.interval(), waiting)
         for one, belief, waiting in zip(line.operations, beliefs, standing, strict=True)
@@ -124,7 +147,7 @@ def answer_to(
     if not needed or not beliefs:
         return BlanksAnswer(needed, by_operation, survive, None, None, ())
     try:
-        table, sure, cheapest = _table(needed, question.confidence, beliefs, standing, piece, tried or 0)
+        table, sure, cheapest = _table(start, piece, tried or 0)
     except ValueError as error:
         return BlanksAnswer(needed, by_operation, survive, None, None, (), refusal=str(error))
     by_blanks = {choice.blanks: choice for choice in table}
@@ -139,10 +162,18 @@ def answer_to(
     )
 
 
-def beliefs_of(snapshot: BuildSnapshot, line: PartRow) -> tuple[YieldBelief, ...]:
-    """What is held of each operation's yield: what was counted there, upon the shop's yield for its kind."""
-    shop = shop_belief(yield_counts(other.plan for other in snapshot.parts))
+def beliefs_of(snapshot: PartsSnapshot, line: PartRow, shop: ShopYield | None = None) -> tuple[YieldBelief, ...]:
+    """What is held of each operation's yield: what was counted there, upon the shop's yield for its kind.
+
+    shop: `shop_yield` of the snapshot, where many parts are asked for.
+    """
+    shop = shop or shop_yield(snapshot)
     return tuple(shop.of_operation(one.plan) for one in line.operations)
+
+
+def shop_yield(snapshot: PartsSnapshot) -> ShopYield:
+    """What the shop's own counts say of its yield, kind by kind."""
+    return shop_belief(yield_counts(other.plan for other in snapshot.parts))
 
 
 def expected_yield(beliefs: Sequence[YieldBelief]) -> float:
@@ -150,26 +181,20 @@ def expected_yield(beliefs: Sequence[YieldBelief]) -> float:
     return rolled_yield(belief.mean for belief in beliefs)
 
 
-def _table(
-    needed: int,
-    confidence: float,
-    beliefs: Sequence[YieldBelief],
-    standing: Sequence[int],
-    piece: NextPiece,
-    tried: int,
-) -> tuple[tuple[Choice, ...], int, int | None]:
+def _table(start: Start, piece: NextPiece, tried: int) -> tuple[tuple[Choice, ...], int, int | None]:
     """The table from the fewest blanks that could do to a little beyond the choices, the sure one and the cheapest."""
-    from calcs.parts.blanks import blanks_needed, chances_by_blanks, cheapest_start
+    from calcs.parts.blanks import chances_by_blanks, cheapest_start
 
-    sure = blanks_needed(needed, confidence, beliefs, standing)
+    needed, beliefs, standing = start.needed, start.beliefs, start.standing
+    sure = start.blanks
     hours: dict[int, float] = {}
     cheapest: int | None = None
     if piece.expected is not None:
-        start = cheapest_start(
+        found = cheapest_start(
             needed, beliefs, piece.expected, piece.setup, in_work=standing, first_setup_minutes=piece.setup
         )
-        cheapest = start.blanks
-        hours = {blanks: minutes / 60 for blanks, minutes in start.table}
+        cheapest = found.blanks
+        hours = {blanks: minutes / 60 for blanks, minutes in found.table}
     first = max(0, needed - sum(standing))
     last = max(sure, cheapest or 0, first, tried) + 3
     chances = chances_by_blanks(needed, beliefs, last, standing)

@@ -60,14 +60,14 @@ def material_for(part: Part, units: LengthUnit, blanks: int) -> MaterialNeeded:
     if density:
         one = mass(size.section, size.length, unit(density, "kilogram / meter ** 3"))
         grams = float(one.value.to("gram").magnitude)
-        weight = _mass(grams * blanks)
+        weight = mass_in_words(grams * blanks)
         workings.append(one.working)
         if part.finished_mass_grams and grams > HEAVY * part.finished_mass_grams:
             remark = _(
                 "One such blank weighs {blank}, the finished piece {piece}: if it is a bar for several, this is "
                 "too much.",
-                blank=_mass(grams),
-                piece=_mass(part.finished_mass_grams),
+                blank=mass_in_words(grams),
+                piece=mass_in_words(part.finished_mass_grams),
             )
     return MaterialNeeded(blanks, part.blank, known.material, bar, weight, remark, tuple(workings))
 
@@ -79,7 +79,8 @@ def _length(millimetres: float, units: str) -> str:
     return f"{millimetres / 1000:.2f} m" if millimetres >= 1000 else f"{millimetres:.0f} mm"
 
 
-def _mass(grams: float) -> str:
+def mass_in_words(grams: float) -> str:
+    """A mass in the digits it deserves."""
     if grams >= 1000:
         return f"{grams / 1000:.1f} kg"
     return f"{grams:.0f} g" if grams >= 10 else f"{grams:.1g} g"

@@ -83,7 +83,7 @@ def is_repeated(line: PartRow) -> bool:
 
 
 def repeats_page(build: Build, today: date) -> RepeatsPage:
-    """All repeated parts; those with work on them first, then by the plan. Nine queries."""
+    """All repeated parts; those with work on them first, then by the plan. Ten queries."""
     snapshot = read_snapshot(build, today)
     parts = [repeated_part(snapshot, line) for line in snapshot.parts if is_repeated(line)]
     parts.sort(key=lambda part: (part.line.quantity_made, not part.line.begun))

@@ -93,7 +93,7 @@ class YieldPage:
 
 
 def yield_page(part: Part, today: date) -> YieldPage:
-    """Everything about one part's yield. Nine queries."""
+    """Everything about one part's yield. Ten queries."""
     from calcs.parts.trend import yield_trend
 
     build_forecast = forecast_of(part.build, today)

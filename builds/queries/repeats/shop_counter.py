@@ -47,7 +47,7 @@ class CounterPage:
 
 
 def counter_page(build: Build, today: date, batch: int | None = None) -> CounterPage:
-    """What one thing costs, made so many at once; None takes the usual number. Nine queries."""
+    """What one thing costs, made so many at once; None takes the usual number. Ten queries."""
     return counter_of(forecast_of(build, today), batch)
 
 

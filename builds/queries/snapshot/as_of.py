@@ -23,7 +23,7 @@ from calcs.parts.plan import OperationPlan, PartPlan
 
 
 def read_snapshot(build: Build, as_of: date) -> BuildSnapshot:
-    """Read a build as it stood at the end of a day. Nine queries."""
+    """Read a build as it stood at the end of a day. Ten queries."""
     return snapshot_of(read_records(build, as_of), as_of)
 
 

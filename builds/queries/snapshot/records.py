@@ -32,7 +32,7 @@ class BuildRecords(PlanRecords):
 
 
 def read_records(build: Build, until: date) -> BuildRecords:
-    """Read everything that a snapshot of that day or an earlier one is made of. Nine queries."""
+    """Read everything that a snapshot of that day or an earlier one is made of. Ten queries."""
     return BuildRecords(
         **vars(read_plan(until, {"build": build})),
         build=build,
@@ -40,7 +40,7 @@ def read_records(build: Build, until: date) -> BuildRecords:
         rows=read_log_rows(build, until),
         assemblies=tuple(build.assemblies.all()),
         closures=tuple(Closure(c.from_on, c.to_on, c.hours_per_week) for c in build.closures.all()),
-        milestones=tuple(build.milestones.prefetch_related("parts", "assemblies")),
+        milestones=tuple(build.milestones.prefetch_related("parts", "assemblies", "operations")),
     )
 
 

@@ -119,7 +119,7 @@ class PartsSnapshot:
 
 @dataclass(frozen=True)
 class BuildSnapshot(PartsSnapshot):
-    """Everything that is known of a build on a day: all its parts, all its kept entries. Takes nine queries."""
+    """Everything that is known of a build on a day: all its parts, all its kept entries. Takes ten queries."""
 
     log: tuple[LogRow, ...]
     assemblies: tuple[Assembly, ...]
@@ -141,6 +141,8 @@ class BuildSnapshot(PartsSnapshot):
                 minutes=row.bench_minutes or 0,
                 kind="shop" if row.activity else "operation",
                 unattended_minutes=row.unattended_minutes,
+                part=row.part_id,
+                operation=row.operation_id,
             )
             for row in self.rows
             if not row.activity or row.activity in self.build.counted
@@ -170,12 +172,27 @@ class BuildSnapshot(PartsSnapshot):
             parts=tuple(row.plan for row in self.parts),
             stints=self.stints,
             closures=self.closures,
-            milestones=tuple(MilestonePlan(m.pk, m.name, self._milestone_parts(m)) for m in self.open_milestones),
+            milestones=tuple(self._milestone(one) for one in self.open_milestones),
+            reached=tuple(self._milestone(one) for one in self.milestones if one not in self.open_milestones),
             nesting=tuple((str(one.pk), str(one.parent_id)) for one in self.assemblies if one.parent_id is not None),
             started_on=self.build.started_on or (self.rows[0].worked_on if self.rows else None),
             finished_on=self.state.finished_on,
             resting=self.state.resting,
         )
+
+    def _milestone(self, milestone: Milestone) -> MilestonePlan:
+        """What it needs, of what was in the plan that day; an operation of a part that it needs whole says nothing."""
+        whole = self._milestone_parts(milestone)
+        named = {operation.pk for operation in milestone.operations.all()}
+        up_to = tuple(
+            (row.part.pk, step.operation.pk)
+            for row in (self.parts if named else ())
+            if row.part.pk not in whole
+            for step in row.operations
+            if step.operation.pk in named
+        )
+        reached_on = milestone.reached_on if milestone not in self.open_milestones else None
+        return MilestonePlan(milestone.pk, milestone.name, whole, up_to, reached_on)
 
     def _milestone_parts(self, milestone: Milestone) -> frozenset[int]:
         """Keys of the parts that it needs: those it names, and those of its assemblies with all that nests in them."""

@@ -18,6 +18,7 @@ from builds.models import (
     Closure,
     Event,
     Milestone,
+    Need,
     Operation,
     Part,
     Remark,
@@ -27,19 +28,21 @@ from builds.models import (
 from builds.models.choices import EventType, Kind, Origin
 from builds.services.changes import change, write
 from builds.services.disk import stored
+from builds.services.plan.needs import refuse_circle
 from builds.services.plan.removal import take_out
 from builds.services.plan.split import make_room, replace_making
+from builds.services.shop.rack import take_blanks
 from calcs.messages import _, ngettext
 
 # So long after the first entry the plan counts as still being written down (a judgement).
 PLANNING_DAYS = 60
 
-Planned = Size | Assembly | Sheet | Remark | Part | Operation | Batch | Closure | Milestone
+Planned = Size | Assembly | Sheet | Remark | Part | Operation | Need | Batch | Closure | Milestone
 
 
 def build_of(record: Planned) -> Build:
     """The build that a record of the plan belongs to."""
-    if isinstance(record, Operation | Batch | Size):
+    if isinstance(record, Operation | Need | Batch | Size):
         return record.part.build
     if isinstance(record, Remark):
         return record.sheet.build
@@ -80,6 +83,8 @@ def _saving(record: Planned, by: Builder | None, seen: int | None = None) -> Ite
         if adding and isinstance(record, Assembly | Part | Milestone):
             record.position = _next_position(record)
         write(record, seen=seen)
+        if isinstance(record, Operation | Need):
+            refuse_circle(build)
         yield
 
 
@@ -89,17 +94,34 @@ def save(*, record: Planned, by: Builder | None, seen: int | None = None) -> Pla
         return record
 
 
+def start_batch(*, batch: Batch, from_rack: bool, by: Builder | None) -> Batch:
+    """Start a batch. from_rack: its blanks are taken off the rack, in the same event."""
+    with _saving(batch, by):
+        if from_rack:
+            take_blanks(batch)
+    return batch
+
+
 def save_milestone(
-    *, milestone: Milestone, parts: Iterable[Part], assemblies: Iterable[Assembly], by: Builder | None
+    *,
+    milestone: Milestone,
+    parts: Iterable[Part],
+    assemblies: Iterable[Assembly],
+    operations: Iterable[Operation] = (),
+    by: Builder | None,
 ) -> Milestone:
     """A milestone together with what it needs."""
-    parts, assemblies = list(parts), list(assemblies)
-    for field, needed in (("parts", parts), ("assemblies", assemblies)):
-        if any(one.build_id != milestone.build_id for one in needed):
+    needed: dict[str, list[Part] | list[Assembly] | list[Operation]] = {
+        "parts": list(parts),
+        "assemblies": list(assemblies),
+        "operations": list(operations),
+    }
+    for field, records in needed.items():
+        if any(build_of(record).pk != milestone.build_id for record in records):
             raise ValidationError({field: _("One of them belongs to another build.")})
     with _saving(milestone, by):
-        milestone.parts.set(parts)
-        milestone.assemblies.set(assemblies)
+        for field, records in needed.items():
+            getattr(milestone, field).set(records)
     return milestone
 
 
@@ -193,7 +215,10 @@ def keep_worked(
 
 
 def move_operation(*, operation: Operation, earlier: bool, by: Builder | None) -> None:
-    """Let an operation change places with its neighbour in the route. At the end of the route it does nothing."""
+    """Let an operation change places with its neighbour in the route. At the end of the route it does nothing.
+
+    Raises ValidationError where something would then come before itself.
+    """
     route = list(operation.part.operations.order_by("number"))
     here = next(i for i, o in enumerate(route) if o.pk == operation.pk)
     there = here - 1 if earlier else here + 1
@@ -209,6 +234,7 @@ def move_operation(*, operation: Operation, earlier: bool, by: Builder | None) -
         write(second)
         first.number = numbers[1]
         write(first)
+        refuse_circle(operation.part.build)
 
 
 def next_batch_number(part_pk: str) -> int:

@@ -25,6 +25,10 @@ def take_out(record: models.Model) -> None:
             photo.save()
         for milestone in record.milestones.all():
             milestone.parts.remove(record)
+        for operation in record.operations.filter(milestones__isnull=False).distinct():
+            _let_go_of(operation)
+    if isinstance(record, Operation):
+        _let_go_of(record)
     if isinstance(record, Assembly):
         for milestone in record.milestones.all():
             milestone.assemblies.remove(record)
@@ -33,6 +37,11 @@ def take_out(record: models.Model) -> None:
             part.sheet = None
             write(part)
     record.delete()
+
+
+def _let_go_of(operation: Operation) -> None:
+    for milestone in operation.milestones.all():
+        milestone.operations.remove(operation)
 
 
 def _refuse_where_logged(record: Part | Operation | Batch) -> None:

@@ -2,6 +2,7 @@
 
 from builds.models import Clock, Operation, Part
 from builds.services.changes import write
+from builds.services.plan.needs import hand_needs_to_part
 from builds.services.plan.removal import take_out
 
 
@@ -15,8 +16,12 @@ def rough_making(part: Part) -> Operation | None:
 def replace_making(making: Operation) -> None:
     """Take the "making" out of the route, or let it plan nothing more where the log leans on it. Inside `change`.
 
-    Zero, not "no figure yet": for an unknown time one would be borrowed.
+    Zero, not "no figure yet": for an unknown time one would be borrowed. A milestone that named it needs the part.
     """
+    hand_needs_to_part(making)
+    for milestone in making.milestones.all():
+        milestone.operations.remove(making)
+        milestone.parts.add(making.part)
     if making.entries.exists() or Clock.objects.filter(operation=making).exists():
         making.minutes_per_unit, making.setup_minutes = 0.0, 0.0
         write(making)

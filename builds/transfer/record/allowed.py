@@ -32,6 +32,7 @@ UNKNOWN_FORMAT = gettext_noop('{value} is not known. A record of a build says "f
 UNKNOWN_VERSION = gettext_noop("Version {value} is not known here. This program reads version {known}.")
 SureOfTime = choice(TimeIs, gettext_noop("{value} is not how a time can be known. Known ways: {known}."))
 BOTH_SPEEDS = gettext_noop("Give both the lowest and the highest speed, the lowest first, or neither.")
+OUT_OF_ORDER_SINCE = gettext_noop("Say since when it is out of order, or leave out what is wrong with it.")
 WAITS_SINCE = gettext_noop("Say what the part waits for and since when, or leave both out.")
 PART_OR_SHOP_TIME = gettext_noop("An entry is for a part or for shop time: give one of the two.")
 PIECES_OF_A_PART = gettext_noop("Pieces are counted at a part's operation, not in shop time.")

@@ -22,17 +22,21 @@ from builds.models import (
     Machine,
     Material,
     Milestone,
+    Need,
+    Offer,
     Operation,
     Part,
     Remark,
     Sheet,
     Shop,
     Size,
+    Stock,
 )
 from builds.models.choices import Role
 from builds.services.log.entries import check_entry
 from builds.transfer.complaints import RecordError, known, quoted
 from builds.transfer.record import allowed, schema
+from builds.transfer.record.needs import tied_needs
 from builds.transfer.record.references import Register
 from builds.transfer.record.row import Row
 from builds.transfer.saving import save_all
@@ -76,6 +80,8 @@ class Intake:
         """Take everything in but the photos."""
         self._take_shop(Machine, "machines", record.machines)
         self._take_shop(Material, "materials", record.materials)
+        self._save(Stock, self._new_in_shop(Stock, "stock", record.stock))
+        Offer.objects.bulk_create(self._new_in_shop(Offer, "offers", record.offers))
         self._take_assemblies(record.assemblies)
         sheets = list(self._section(Sheet, "sheets", record.sheets))
         self._save(Sheet, (sheet for path, row, sheet in sheets))
@@ -129,6 +135,21 @@ class Intake:
             Shop.raise_revision()
         getattr(self.build, section).set(register.by_key.values())
 
+    def _new_in_shop(self, model: type[Kept], section: str, rows: Sequence[Any]) -> list[Kept]:
+        """Stock, or lengths on sale, of which the shop has no row yet: where it has one, that stays as it is."""
+        known = set(model._default_manager.values_list("material", "section", "length", "units"))
+        fresh = []
+        for place, row in enumerate(rows):
+            path = f"{section}[{place}]"
+            material = self.registers["materials"].at(f"{path}.material", row.material)
+            record = made(model, row, material=material)
+            _checked(path, type(row), record.clean)
+            if (material.pk, row.section, row.length, row.units) not in known:
+                fresh.append(record)
+        if fresh:
+            Shop.raise_revision()
+        return fresh
+
     def _take_assemblies(self, rows: Sequence[schema.Assembly]) -> None:
         taken = list(self._section(Assembly, "assemblies", rows, parent=None))
         # An assembly may stand in one that comes later in the file, so parents wait until all are known.
@@ -161,6 +182,7 @@ class Intake:
                 self.routes[part].add(f"{at}.number", record, str(last), operation.title, operation.kind)
         self._save(Operation, (operation for route in self.routes.values() for operation in route.by_key.values()))
         self._save(Size, sizes)
+        self._save(Need, tied_needs(taken, self.registers["parts"], self.routes))
 
     def _take_batches(self, rows: Sequence[schema.Batch]) -> None:
         for place, row in enumerate(rows):
@@ -180,6 +202,10 @@ class Intake:
                 named = enumerate(getattr(row, section))
                 pointed_at = [self.registers[section].at(f"{path}.{section}[{n}]", name) for n, name in named]
                 getattr(milestone, section).set(pointed_at)
+            milestone.operations.set(self._step(f"{path}.operations[{n}]", at) for n, at in enumerate(row.operations))
+
+    def _step(self, path: str, row: schema.Step) -> Operation:
+        return self.routes[self.registers["parts"].at(f"{path}.part", row.part)].at(f"{path}.operation", row.operation)
 
     def _take_entries(self, rows: Sequence[schema.Entry], as_written: Sequence[Mapping[str, Any]]) -> None:
         names = dict.fromkeys(row.builder for row in rows if row.builder and row.builder.strip())

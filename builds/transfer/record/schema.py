@@ -33,6 +33,7 @@ from builds.transfer.record.fields import (
     whole,
 )
 from builds.transfer.record.row import Row, Rule
+from builds.transfer.record.shop import Machine, Material, Offer, Stock
 from calcs.messages import gettext_noop
 
 FORMAT = "swarfbook-record"
@@ -57,6 +58,7 @@ class Build(Row):
     for_counter: bool = optional(False, description="made in batches to be sold")
     hourly_figure: money(999_999) | None = optional(description="what an hour costs")
     currency: text(models.Build.currency) = optional("", description="its sign")
+    budget: money(99_999_999) | None = optional(description="for material and bought parts")
 
     rules = [
         Rule("wished_finish_on", gettext_noop("The wished finish lies before the start."),
@@ -66,33 +68,6 @@ class Build(Row):
         Rule("finished_on", gettext_noop("The build was finished before its start."),
              lambda row: row.started_on and row.finished_on and row.finished_on < row.started_on),
     ]  # fmt: skip
-
-
-class Machine(Row):
-    """A machine of the shop. Where the shop has one of that name already, its own figures stay."""
-
-    name: text(models.Machine.name, needed=True)
-    kind: text(models.Machine.kind) = ""
-    speeds: rows(positive()) = optional([], description="steps, rev/min")
-    speed_low: positive() | None = optional(description="instead of steps: from this one")
-    speed_high: positive() | None = optional(description="to this one, rev/min")
-    power_watts: positive() | None = optional()
-    note: text(models.Machine.note) = optional("")
-
-    rules = [
-        Rule("speed_low", allowed.BOTH_SPEEDS, lambda row: row.speed_low is None and row.speed_high is not None),
-        Rule("speed_high", allowed.BOTH_SPEEDS, lambda row: row.speed_low and row.speed_low > (row.speed_high or 0)),
-    ]
-
-
-class Material(Row):
-    """A material of the shop. Where the shop has one of that name already, its own figures stay."""
-
-    name: text(models.Material.name, needed=True)
-    density: positive(24_999) | None = optional(description="kg/m³")
-    cutting_speed: positive() | None = optional(description="high-speed steel, m/min")
-    cutting_speed_carbide: positive() | None = optional(description="m/min")
-    note: text(models.Material.note) = optional("")
 
 
 class Assembly(Row):
@@ -128,6 +103,13 @@ class Size(Row):
     reason: text(models.Size.reason) = optional("")
 
 
+class Need(Row):
+    """What has to be done before the part or the operation that it stands in can be begun: a part, or one operation."""
+
+    needed_part: Reference = Field(alias="part")
+    needed_operation: Reference | None = optional(alias="operation", description="left out: the part as a whole")
+
+
 class Operation(Row):
     """One step of a part's route."""
 
@@ -147,6 +129,7 @@ class Operation(Row):
         description="how the time was worked out: `inputs` as typed, `minutes`, the shop's `figures` it stood on, `on`"
     )
     added_on: Day | None = optional(description="when it joined the plan")
+    needs: rows(Need) = optional([])
 
 
 class Part(Row):
@@ -165,12 +148,21 @@ class Part(Row):
     note: text(models.Part.note) = optional("")
     blank: text(models.Part.blank) = optional("", description="its stock, as typed")
     finished_mass_grams: positive() | None = optional()
-    blank_cost: money(9_999_999) | None = optional(description="material for one; left out is not known, 0 is free")
+    blank_cost: money(9_999_999) | None = optional(
+        description="material for one, or the price of one bought; left out is not known, 0 is free"
+    )
+    supplier: text(models.Part.supplier) = optional("", description="of what comes by post")
+    ordered_on: Day | None = optional()
+    arrived_on: Day | None = optional()
     finished_on: Day | None = optional()
     waiting_for: allowed.Awaited = optional("")
     waiting_since_on: Day | None = optional(alias="waiting_since")
     waiting_note: text(models.Part.waiting_note) = optional("")
+    place: whole(least=1) | None = optional(
+        alias="working_order", description="what is to be made first, by hand: 1, 2 and so on; left out: no say"
+    )
     sizes: rows(Size) = optional([])
+    needs: rows(Need) = optional([])
     operations: rows(Operation) = []
 
     rules = [
@@ -178,6 +170,8 @@ class Part(Row):
              lambda row: row.source == allowed.Source.BOUGHT and row.role not in ("", Role.BOUGHT)),
         Rule("quantity", gettext_noop("Work on an assembly has no pieces: it is needed once, without spares."),
              lambda row: row.role == Role.ASSEMBLY_WORK and (row.quantity, row.spares) != (1, 0)),
+        Rule("arrived_on", gettext_noop("It arrived before it was ordered."),
+             lambda row: row.ordered_on and row.arrived_on and row.arrived_on < row.ordered_on),
         Rule("waiting_since", allowed.WAITS_SINCE, lambda row: row.waiting_for and row.waiting_since_on is None),
         Rule("waiting_for", allowed.WAITS_SINCE, lambda row: row.waiting_since_on is not None and not row.waiting_for),
     ]  # fmt: skip
@@ -206,12 +200,20 @@ class Closure(Row):
     ]
 
 
+class Step(Row):
+    """One operation of a part, by the part's number and its own: the work of the route up to and with it."""
+
+    part: Reference
+    operation: Reference
+
+
 class Milestone(Row):
-    """Parts and assemblies that together let something happen for the first time."""
+    """Parts, assemblies and operations that together let something happen for the first time."""
 
     name: text(models.Milestone.name, needed=True)
     parts: rows(Reference) = []
     assemblies: rows(Reference) = []
+    operations: rows(Step) = optional([])
     reached_on: Day | None = optional()
 
 
@@ -281,6 +283,8 @@ class Record(Row):
     build: Build
     machines: rows(Machine) = []
     materials: rows(Material) = []
+    stock: rows(Stock) = optional([])
+    offers: rows(Offer) = optional([])
     assemblies: rows(Assembly) = []
     sheets: rows(Sheet) = []
     parts: rows(Part) = []

@@ -14,7 +14,21 @@ from typing import Any
 from django.db.models import QuerySet
 from pydantic.fields import FieldInfo
 
-from builds.models import Batch, Build, Builder, Entry, Machine, Material, Operation, Photo, Remark, Size
+from builds.models import (
+    Batch,
+    Build,
+    Builder,
+    Entry,
+    Machine,
+    Material,
+    Need,
+    Offer,
+    Operation,
+    Photo,
+    Remark,
+    Size,
+    Stock,
+)  # fmt: skip
 from builds.models.choices import Role
 from builds.transfer.record import allowed, schema
 from builds.transfer.record.fields import written
@@ -51,11 +65,13 @@ def _sections(build: Build, photos: bool) -> dict[str, Any]:
     bought = build.parts.exclude(material=None).order_by().values_list("material", flat=True).distinct()
     materials = {*build.materials.values_list("pk", flat=True), *bought}
     batches = Batch.objects.filter(part__build=build).order_by("part__position", "part__pk", "number")
-    routes = _inside(schema.Operation, operations.order_by("number"), "part_id", names)
+    routes = _routes(operations, names)
     return {
         "build": _lines(schema.Build, _read(schema.Build, Build.objects.filter(pk=build.pk)))[0],
         "machines": _by_name(schema.Machine, Machine.objects.filter(pk__in=machines)),
         "materials": _by_name(schema.Material, Material.objects.filter(pk__in=materials)),
+        "stock": _of_sections(schema.Stock, Stock.objects.filter(material__in=materials), names),
+        "offers": _of_sections(schema.Offer, Offer.objects.filter(material__in=materials), names),
         "assemblies": _lines(schema.Assembly, _read(schema.Assembly, build.assemblies.all(), names)),
         "sheets": _sheets(build),
         "parts": _parts(build, names, routes),
@@ -70,6 +86,8 @@ def _sections(build: Build, photos: bool) -> dict[str, Any]:
 def _names(build: Build) -> dict[str, dict[int, Any]]:
     """What a field that points at a record says of it, by the field and the record's key."""
     assemblies = dict(build.assemblies.values_list("pk", "name"))
+    parts = dict(build.parts.values_list("pk", "number"))
+    operations = dict(Operation.objects.filter(part__build=build).order_by().values_list("pk", "number"))
     return {
         "machine": dict(Machine.objects.values_list("pk", "name")),
         "material": dict(Material.objects.values_list("pk", "name")),
@@ -77,8 +95,10 @@ def _names(build: Build) -> dict[str, dict[int, Any]]:
         "assembly": assemblies,
         "parent": assemblies,
         "sheet": dict(build.sheets.values_list("pk", "number")),
-        "part": dict(build.parts.values_list("pk", "number")),
-        "operation": dict(Operation.objects.filter(part__build=build).order_by().values_list("pk", "number")),
+        "part": parts,
+        "needed_part": parts,
+        "operation": operations,
+        "needed_operation": operations,
         "batch": dict(Batch.objects.filter(part__build=build).order_by().values_list("pk", "number")),
         # Only photos point at entries. One that was removed is no part of the file.
         "entry": dict(Entry.objects.kept().filter(photos__build=build).order_by().values_list("pk", "token")),
@@ -137,15 +157,32 @@ def _by_name(kind: type[Row], records: "QuerySet[Any]") -> list[str]:
     return [line for name, line in sorted(zip(columns["name"], _lines(kind, columns), strict=True))]
 
 
+def _of_sections(kind: type[Row], records: "QuerySet[Any]", names: Mapping[str, Mapping[int, Any]]) -> list[str]:
+    """Stock in an order that hangs on nothing but what is said of it."""
+    return sorted(_lines(kind, _read(kind, records.order_by(), names)))
+
+
 def _inside(
     kind: type[Row], records: "QuerySet[Any]", owner: str, names: Mapping[str, Mapping[int, Any]] | None = None
 ) -> Mapping[int, list[str]]:
     """The rows that stand inside others, by the key of the one."""
     columns = _read(kind, records, names, owner)
+    return _by_owner(columns[owner], _lines(kind, columns))
+
+
+def _by_owner(owners: Sequence[int], lines: Sequence[str]) -> Mapping[int, list[str]]:
     inside: defaultdict[int, list[str]] = defaultdict(list)
-    for key, line in zip(columns[owner], _lines(kind, columns), strict=True):
+    for key, line in zip(owners, lines, strict=True):
         inside[key].append(line)
     return inside
+
+
+def _routes(operations: "QuerySet[Operation]", names: Mapping[str, Mapping[int, Any]]) -> Mapping[int, list[str]]:
+    """The operations of each part, with what each needs first."""
+    of_operation = Need.objects.filter(operation__in=operations).order_by("pk")
+    needs = _inside(schema.Need, of_operation, "operation_id", names)
+    columns = _read(schema.Operation, operations.order_by("number"), names, "pk", "part_id")
+    return _by_owner(columns["part_id"], _lines(schema.Operation, columns | {"needs": _of_each(columns, needs)}))
 
 
 def _sheets(build: Build) -> list[str]:
@@ -156,11 +193,22 @@ def _sheets(build: Build) -> list[str]:
 
 def _parts(build: Build, names: Mapping[str, Mapping[int, Any]], routes: Mapping[int, list[str]]) -> list[str]:
     sizes = _inside(schema.Size, Size.objects.filter(part__build=build).order_by("pk"), "part_id")
+    of_part = Need.objects.filter(part__build=build, operation=None).order_by("pk")
+    needs = _inside(schema.Need, of_part, "part_id", names)
     columns = _read(schema.Part, build.parts.all(), names, "pk")
     # A bought part is told by its source, as in files from before there were roles: any reader takes those.
     columns["source"] = [allowed.Source.of(role) for role in columns["role"]]
     columns["role"] = ["" if role == Role.BOUGHT else role for role in columns["role"]]
-    return _lines(schema.Part, columns | {"sizes": _of_each(columns, sizes), "operations": _of_each(columns, routes)})
+    columns["place"] = _counted(columns["place"])
+    inside = {"sizes": sizes, "needs": needs, "operations": routes}
+    return _lines(schema.Part, columns | {name: _of_each(columns, rows) for name, rows in inside.items()})
+
+
+def _counted(places: Sequence[float | None]) -> list[int | None]:
+    """Places that only rise, as 1, 2 and so on; None stays None."""
+    in_order = sorted((place, at) for at, place in enumerate(places) if place is not None)
+    ranks = {at: rank for rank, (_place, at) in enumerate(in_order, start=1)}
+    return [ranks.get(at) for at in range(len(places))]
 
 
 def _of_each(columns: Columns, inside: Mapping[int, list[str]]) -> list[list[str]]:
@@ -169,10 +217,14 @@ def _of_each(columns: Columns, inside: Mapping[int, list[str]]) -> list[list[str
 
 def _milestones(build: Build) -> list[str]:
     columns = _read(schema.Milestone, build.milestones.all())
-    milestones = list(build.milestones.prefetch_related("parts", "assemblies"))
+    milestones = list(build.milestones.prefetch_related("parts", "assemblies", "operations__part"))
     parts = [[part.number for part in milestone.parts.all()] for milestone in milestones]
     assemblies = [[assembly.name for assembly in milestone.assemblies.all()] for milestone in milestones]
-    return _lines(schema.Milestone, columns | {"parts": parts, "assemblies": assemblies})
+    steps = [
+        [_encode({"part": one.part.number, "operation": one.number}) for one in milestone.operations.all()]
+        for milestone in milestones
+    ]
+    return _lines(schema.Milestone, columns | {"parts": parts, "assemblies": assemblies, "operations": steps})
 
 
 def _entries(build: Build, names: Mapping[str, Mapping[int, Any]], single: set[str]) -> list[str]:

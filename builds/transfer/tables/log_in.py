@@ -18,7 +18,7 @@ from builds.transfer.tables.raw import RawTable
 from builds.transfer.tables.seen_rows import SeenRow, SeenTable, State, refused_rows
 from builds.transfer.tables.table import find_columns, what_is_missing
 from calcs.messages import _
-from calcs.typed.durations import format_duration
+from calcs.typed.durations import format_logged
 
 
 @dataclass(frozen=True)
@@ -123,7 +123,7 @@ def _seen_rows(file: LogFile, intake: Intake, complaints: list[Complaint]) -> tu
 
 
 def _in_short(row: FileRow) -> str:
-    time = _("time not known") if row.time.minutes is None else format_duration(row.time.minutes)
+    time = _("time not known") if row.time.minutes is None else format_logged(row.time.minutes)
     counts = [f"{row.good} {_('good')}" if row.good else "", f"{row.scrap} {_('scrap')}" if row.scrap else ""]
     work = row.part or str(Activity(row.activity).label)
     return " · ".join(filter(None, (date_format(row.worked_on), work, row.operation, time, *counts, row.note[:80])))

@@ -10,7 +10,7 @@ from builds.transfer.tables.cells import Time, last_of_month
 from builds.transfer.tables.log_file import FileRow, ReadAs
 from builds.transfer.tables.table import Table
 from calcs.messages import _
-from calcs.typed.durations import format_duration
+from calcs.typed.durations import format_logged
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,7 @@ def _meter(table: Table, rows: Sequence[FileRow], read_as: ReadAs) -> Together:
     for row in _in_order(rows):
         reading = row.time.minutes or 0
         if before is None and read_as.first_reading != "counts":
-            aside.append((row.row, _("sets the running total at {time}", time=format_duration(reading))))
+            aside.append((row.row, _("sets the running total at {time}", time=format_logged(reading))))
         elif before is not None and reading < (before.time.minutes or 0) and read_as.backwards != "anew":
             slip = _backwards(row, before)
             if read_as.backwards == "left out":
@@ -99,8 +99,8 @@ def _column(table: Table) -> str:
 def _backwards(row: FileRow, before: FileRow) -> str:
     return _(
         "The running total goes backwards here: {now} after {before} in row {row}. One of the two is a slip.",
-        now=format_duration(row.time.minutes or 0),
-        before=format_duration(before.time.minutes or 0),
+        now=format_logged(row.time.minutes or 0),
+        before=format_logged(before.time.minutes or 0),
         row=before.row,
     )
 

@@ -88,11 +88,18 @@ def look_at_parts(build: Build, raw: RawTable, columns: Chosen, *, today: date) 
         planner.read(number, cells)
     plan = planner.plan
     plan.others, plan.of_shop = planner.cells.others, planner.cells.of_shop
-    cells = {number: " · ".join(filter(None, said.values())) for number, said in table.rows}
+    cells = {number: _said(table, said) for number, said in table.rows}
     refused = refused_rows(plan.complaints, cells)
     wrong = {row.number for row in refused}
     rows = sorted([*refused, *(r for r in plan.rows if r.number not in wrong)], key=lambda row: row.number)
     return PartsSeen(table, tuple(rows), (), also=tuple(_also(plan)), build=build, plan=plan)
+
+
+def _said(table: Table, cells: Cells) -> str:
+    """What a row says, each cell with what it is taken for."""
+    filled = ((column, cells[column]) for column in sorted(cells, key=table.places.__getitem__) if cells[column])
+    labels = ((table.kind.columns[column][0], cell) for column, cell in filled)
+    return " · ".join(_("{label}: {cell}", label=label, cell=cell) for label, cell in labels)
 
 
 def _also(plan: _Plan) -> Iterator[str]:
@@ -135,8 +142,7 @@ class _Planner:
         else:
             states = (state, operation_state)
             found = next((one for one in (State.NEW, State.CHANGED) if one in states), State.SAME)
-            said = " · ".join(filter(None, cells.values()))
-            self.plan.rows.append(SeenRow(number, found, said, (*words, *more)))
+            self.plan.rows.append(SeenRow(number, found, _said(self.table, cells), (*words, *more)))
 
     # ---- parts ------------------------------------------------------------------------------------------------------
     def _part(self, number: int, cells: Cells) -> tuple[Part, State, tuple[str, ...]]:

@@ -1,5 +1,6 @@
 """A table as it stands in a file, before anybody asks what its columns mean."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -19,13 +20,15 @@ FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
 class RawTable:
     """Rows of cells as text, each with its number as a spreadsheet counts it, blank rows left out.
 
-    delimiter: what parts the cells of a text file; empty for a workbook. sheets: the tabs of a workbook.
+    delimiter: what parts the cells of a text file; empty for a workbook. sheets: the tabs of a workbook. guessed: where
+    our columns stand, of a table that has no headings of its own.
     """
 
     name: str
     delimiter: str
     rows: tuple[tuple[int, list[str]], ...]
     sheets: tuple[str, ...] = ()
+    guessed: Mapping[str, int] | None = None
 
     @property
     def comma_decimal(self) -> bool:

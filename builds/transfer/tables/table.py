@@ -91,11 +91,9 @@ def what_is_missing(table: Table) -> list[Complaint]:
 def find_columns(raw: RawTable, kind: str, chosen: Chosen | None = None) -> Table:
     """Find the columns of a table, as far as they are there. Raises LogError where two headings are the same."""
     sort = KINDS[kind]
-    found = [(_places(cells, sort), i) for i, (_number, cells) in enumerate(raw.rows[:HEAD_ROWS])]
-    at = max(found, key=lambda one: (len(one[0]) if _has_needed(one[0], sort) else 0, -one[1]))[1]
+    at, places = head_of(raw, sort)
     number, head = raw.rows[at]
     _refuse_doubles(raw, number, head)
-    places = found[at][0]
     for column, place in (chosen or {}).items():
         places = {name: there for name, there in places.items() if name != column and there != place}
         if place is not None and place < len(head):
@@ -105,7 +103,15 @@ def find_columns(raw: RawTable, kind: str, chosen: Chosen | None = None) -> Tabl
     return Table(raw, sort, number, tuple(head), places, spread, body)
 
 
-def _has_needed(places: dict[str, int], sort: TableKind) -> bool:
+def head_of(raw: RawTable, sort: TableKind) -> tuple[int, dict[str, int]]:
+    """Which row holds the headings, and where our columns stand by them."""
+    if raw.guessed is not None:
+        return 0, dict(raw.guessed)
+    found = [(i, _places(cells, sort)) for i, (_number, cells) in enumerate(raw.rows[:HEAD_ROWS])]
+    return max(found, key=lambda one: (len(one[1]) if has_needed(one[1], sort) else 0, -one[0]))
+
+
+def has_needed(places: dict[str, int], sort: TableKind) -> bool:
     return all(any(column in places for column in group) for group in sort.needed)
 
 

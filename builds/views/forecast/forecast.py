@@ -35,7 +35,7 @@ from calcs.forecast.words import (
     period_of,
     remarks_in_words,
 )
-from calcs.forecast.working import working_of
+from calcs.forecast.working import next_milestone, other_work_in_words, working_of
 from calcs.messages import _
 
 
@@ -92,6 +92,7 @@ def _context(build: Build, form: AsOfForm, what_form: WhatIfForm) -> dict[str, o
         ),
         "assemblies": assembly_hours(branches),
         "milestones": tuple(milestone_lines(build_forecast)),
+        "other_work": _other_work(build_forecast),
         "open": open_plan(build_forecast),
         "weeks": weeks,
         "trust": trust_lines(),
@@ -176,6 +177,12 @@ def milestone_lines(build_forecast: BuildForecast) -> Iterator[MilestoneRow]:
         if state.resting:
             span = even = _("none while it rests")
         yield MilestoneRow(milestone.name, None, span, even, hours_left_in_words(forecast.hours_left))
+
+
+def _other_work(build_forecast: BuildForecast) -> str:
+    """How much of the hours goes into the next milestone; empty where none has a date."""
+    ahead = next_milestone(build_forecast.forecast)
+    return "" if ahead is None else other_work_in_words(ahead)
 
 
 def _even(finish: FinishDates | None, as_of: date) -> str:

@@ -37,7 +37,7 @@ from calcs.messages import _
 def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
     """The form for an evening."""
     build, builder = the_build(slug), the_builder(request)
-    bench = the_bench(build, builder, _key(request.GET.get("part", "")))
+    bench = the_bench(build, builder, *(_key(request.GET.get(name, "")) for name in ("part", "operation")))
     again = Entry.objects.kept().filter(build=build, pk=_key(request.GET.get("again", ""))).first()
     if again is None:
         return fresh_page(request, bench)
@@ -109,9 +109,9 @@ def _add_work(request: HttpRequest, bench: Bench) -> HttpResponse:
     return _page(request, fresh, EveningForm(data), _lines(fresh, data))
 
 
-def the_bench(build: Build, builder: Builder, first: int | None = None) -> Bench:
+def the_bench(build: Build, builder: Builder, first: int | None = None, at: int | None = None) -> Bench:
     """The bench now. After midnight it offers the evening before, and still knows what joined the plan since."""
-    return bench_of(build, builder, timezone.localdate(), first, evening_of(timezone.now()))
+    return bench_of(build, builder, timezone.localdate(), first, evening_of(timezone.now()), at)
 
 
 def _lines(bench: Bench, sent: QueryDict | None = None, initial: list[dict[str, Any]] | None = None) -> EveningLines:
@@ -240,6 +240,7 @@ def _page(
         "reasons": reasons_used(reasons_lately(bench.build, timezone.localdate())),
         "logged": request.GET.get("logged"),
         "evening_on": bench.evening,
+        "other_day": str(evening["worked_on"].value()) != bench.evening.isoformat(),
         "builder": the_builder(request),
         "clock_form": clock_form or (ClockOffForm(clock=bench.clock) if bench.clock else None),
         "asked": any(form.questions for form in lines.forms),

@@ -30,7 +30,7 @@ def catch_up(request: HttpRequest, slug: str) -> HttpResponse:
     data = request.POST.copy() if request.method == "POST" else fresh_sheet(_first_day(build, builder, today), today)
     if not count_lines(data):
         return redirect("builds:catch_up", slug)
-    unread = read_lines(data, Notebook(at_hand)) if request.method == "POST" else 0
+    unread = read_lines(data, Notebook(at_hand, with_batches=False)) if request.method == "POST" else 0
     go_on(data, today, more="more" in data)
     near = list(dict.fromkeys(part for part, _operation in work_lately(build, today)))[:6]
     lines = CatchUpLines(data, choices=WorkChoices(at_hand, lambda: near), picks=())

@@ -3,11 +3,12 @@
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from builds.models import Event
+from builds.models.choices import EventType
 from builds.permissions import the_build, the_builder
 from builds.queries.log.events import events_page as read_events
 from builds.services.undo import undo as undo_event
@@ -30,4 +31,7 @@ def undo(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         messages.error(request, " ".join(error.messages))
     else:
         messages.success(request, _("Undone: {event}.", event=event))
+        if event.type == EventType.COPY_PART:
+            # The page that this was sent from is the copy's, which is gone.
+            return redirect("builds:page", slug)
     return back_to(request, reverse("builds:events", args=[slug]))

@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.formats import date_format
 from django.views.decorators.http import require_POST, require_safe
@@ -16,6 +17,7 @@ from builds.queries.log.logbook import log_page as read_log
 from builds.queries.snapshot import PartsAtHand
 from builds.services.log.clock import evening_of
 from builds.services.log.entries import amend_entry, remove_entry
+from builds.views.back import back_to
 from builds.views.kept import Shown, follows_its_build
 from builds.views.log.asking import remarked
 from builds.views.put_back import say_removed
@@ -64,9 +66,8 @@ def amend(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     form = AmendForm(request.POST or None, entry=entry, choices=choices)
     if request.method == "POST" and form.is_valid():
         data = form.cleaned_data
-        counted = not entry.activity or entry.activity in entry.build.counted
         with refusals_beside(form):
-            line = form.line(data, taken_off=(entry.bench_minutes or 0) if counted else 0)
+            line = form.line(data, without=[entry.token])
             lines = remarked(request, at_hand, [line], [form], instead_of=entry)
             if lines is not None:
                 amend_entry(entry=entry, line=lines[0], by=the_builder(request), today=today, seen=data["seen"])
@@ -83,4 +84,4 @@ def remove(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         event = remove_entry(entry=entry, by=the_builder(request))
         if event is not None:
             say_removed(request, _("The entry of {day} is removed.", day=date_format(entry.worked_on)), event)
-    return redirect("builds:log", slug)
+    return back_to(request, reverse("builds:log", args=[slug]))

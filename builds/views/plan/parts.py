@@ -141,9 +141,10 @@ def edit_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 @require_POST
 def move_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     operation = the_operation(slug, pk)
-    plan_services.move_operation(
-        operation=operation, earlier=request.POST.get("way") == "earlier", by=the_builder(request)
-    )
+    with refusals_on_top(request):
+        plan_services.move_operation(
+            operation=operation, earlier=request.POST.get("way") == "earlier", by=the_builder(request)
+        )
     return _after(request, operation.part)
 
 

@@ -87,7 +87,7 @@ KINDS = {
         gettext_lazy("milestone"),
         gettext_lazy("What happens for the first time once certain parts are made, in the order you mean to work."),
         MilestoneForm,
-        lambda build: build.milestones.prefetch_related("parts", "assemblies"),
+        lambda build: build.milestones.prefetch_related("parts", "assemblies", "operations"),
     ),
 }
 
@@ -139,9 +139,8 @@ def _saved(form: ModelForm, by: Builder) -> bool:
     with refusals_beside(form):
         if isinstance(record, Milestone):
             chosen = form.cleaned_data
-            plan_services.save_milestone(
-                milestone=record, parts=chosen["parts"], assemblies=chosen["assemblies"], by=by
-            )
+            needed = {name: chosen[name] for name in ("parts", "assemblies", "operations")}
+            plan_services.save_milestone(milestone=record, **needed, by=by)
         else:
             plan_services.save(record=record, by=by)
         return True

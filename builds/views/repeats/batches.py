@@ -14,6 +14,7 @@ from builds.models import Batch, Build, Part
 from builds.permissions import for_builders, the_build, the_builder
 from builds.queries.log.bench import reasons_lately
 from builds.queries.repeats.batches import BatchRow, batch_row
+from builds.queries.shop.stock import bar_at_hand
 from builds.queries.snapshot import PartsAtHand, PartsSnapshot, read_parts
 from builds.services.log.clock import evening_of
 from builds.services.log.entries import Recorded, record_entries
@@ -28,7 +29,12 @@ from calcs.messages import _, ngettext
 def start_batch(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Start a batch of a part with so many blanks; then its grid."""
     part = the_part(slug, pk)
-    form = StartBatchForm(request.POST or None, instance=Batch(part=part), initial=_initial(request, part))
+    form = StartBatchForm(
+        request.POST or None,
+        instance=Batch(part=part),
+        initial=_initial(request, part),
+        bar_at_hand=bar_at_hand(part),
+    )
     if request.method == "POST" and form.is_valid():
         batch = _started(request, part, form)
         if batch is not None:
@@ -53,7 +59,8 @@ def _started(request: HttpRequest, part: Part, form: StartBatchForm) -> Batch | 
         return kept
     batch = form.save(commit=False)
     with refusals_beside(form):
-        plan_services.save(record=batch, by=the_builder(request))
+        from_rack = form.cleaned_data.get("from_rack", False)
+        plan_services.start_batch(batch=batch, from_rack=from_rack, by=the_builder(request))
         return batch
     return None
 

@@ -32,6 +32,12 @@ class SignInView(LoginView):
 
     authentication_form = SignInForm
 
+    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if "again" in request.POST:
+            # From the page of whoever tried too often: back to an empty form, with all that was kept.
+            return self.render_to_response(self.get_context_data(form=SignInForm(request)))
+        return super().post(request, *args, **kwargs)
+
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         return super().get_context_data(kept=self.request.POST.get("kept", ""), **kwargs)
 

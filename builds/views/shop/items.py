@@ -13,8 +13,8 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST
 
-from builds.forms.shop import MachineForm, MaterialForm
-from builds.models import Machine, Material
+from builds.forms.shop import MachineForm, MaterialForm, OfferForm, StockForm
+from builds.models import Machine, Material, Offer, Stock
 from builds.permissions import for_builders, the_builder
 from builds.services.shop import items as shop_services
 from builds.views.put_back import say_with_way_back
@@ -45,6 +45,20 @@ KINDS = {
         gettext_lazy("With the shop's own figures, where it has some."),
         MaterialForm,
         Material.objects.all(),
+    ),
+    "rack": ItemKind(
+        gettext_lazy("In the rack"),
+        gettext_lazy("stock on hand"),
+        gettext_lazy("Bars and plates that are there, offcuts too. They are cut up before anything is bought."),
+        StockForm,
+        Stock.objects.select_related("material"),
+    ),
+    "on-sale": ItemKind(
+        gettext_lazy("Lengths on sale"),
+        gettext_lazy("length on sale"),
+        gettext_lazy("The lengths that can be bought, each with its price where it is known."),
+        OfferForm,
+        Offer.objects.select_related("material"),
     ),
 }
 
@@ -97,12 +111,12 @@ def remove_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
 @require_POST
 def put_back_item(request: HttpRequest, kind: str, pk: int) -> HttpResponse:
     """Put back what this browser removed."""
-    what, place = the_kind(kind), f"removed {kind} {pk}"
+    place = f"removed {kind} {pk}"
     if place not in request.session:
         raise Http404
     with refusals_on_top(request):
         kept = request.session[place]
-        item = shop_services.put_back(model=what.form._meta.model, kept=kept, by=the_builder(request))
+        item = shop_services.put_back(kept=kept, by=the_builder(request))
         del request.session[place]
         messages.success(request, _("{item} is back.", item=item))
     return redirect("builds:shop", kind)

@@ -33,12 +33,11 @@ def people_page(request: HttpRequest) -> HttpResponse:
 def edit_person(request: HttpRequest, pk: int) -> HttpResponse:
     """What somebody may do, a new password, and the door opened again after too many attempts."""
     builder = get_object_or_404(Builder.objects.select_related("user"), pk=pk, user__isnull=False)
-    form = EditPersonForm(
-        request.POST or None, initial={"role": role_of(builder), "may_sign_in": builder.user.is_active}
-    )
+    form = EditPersonForm(request.POST or None, entry=builder)
     if request.method == "POST" and form.is_valid():
+        changes = {name: form.cleaned_data[name] for name in ("role", "may_sign_in", "password")}
         with refusals_beside(form):
-            keep_person(builder=builder, **form.cleaned_data, by=the_builder(request))
+            keep_person(builder=builder, **changes, by=the_builder(request))
             open_again(builder.user.get_username())
             messages.success(request, _("What {name} may do is kept.", name=builder))
             return redirect("builds:people")

@@ -1,0 +1,77 @@
+"""Threads, fits and materials on their pages: written as they are at a bench, with what goes beside them."""
+
+import pytest
+from django.test import Client
+
+from tests.pages.test_arithmetic import answered
+
+ASKED = [
+    # From the tables behind the page, which tests/outside holds to their standards.
+    ("threads", {"thread": "M6x0.75"}, ["5.188 mm", "0.75 mm", "Clearance holes: ISO 273", "6.60", "Over three wires"]),
+    ("threads", {"thread": "#4-40"}, ["#43 drill", "ASME B18.2.8", "0.1280"]),
+    ("threads", {"thread": "1/4 x 40 ME"}, ["7/32 drill", "40 to the inch", "Thread left"]),
+    ("threads", {"thread": "2BA"}, ["#24 drill", "the next drill over the diameter"]),
+    ("threads", {"thread": "1/4 BSP"}, ["19 to the inch", "11.445 mm"]),
+    ("threads", {"thread": "1/4-20"}, ["1/4 BSW (BSW) has the same diameter and pitch, but flanks at 55°"]),
+    ("threads", {"what": "wires", "thread": "M6"}, ["6.217 mm", "0.577 mm"]),
+    ("threads", {"what": "wires", "thread": "M6", "wire": "0.6 mm"}, ["6.284 mm"]),
+    (
+        "threads",
+        {"what": "fit", "nominal": "20", "symbols": "H7-g6"},
+        ["A clearance of 7 to 41 µm", "a close sliding fit, which slides", "0.28 to 1.61 thou of clearance"],
+    ),
+    ("threads", {"what": "fit", "nominal": "20", "symbols": "JS7/h6"}, ["push fit", "23.5 µm of clearance to 10.5 µm"]),
+    ("threads", {"what": "fit", "nominal": "200", "symbols": "k6"}, ["+4 to +33 µm"]),
+    ("speeds", {"material": "silver steel", "speed": ""}, ["15 to 20 m/min", "common practice"]),
+    ("speeds", {"material": "graphite", "speed": ""}, ["draw it off at the cutter"]),
+    ("stock", {"what": "round", "diameter": "20", "length": "1 m", "material": "gunmetal"}, ["8800 kg/m³"]),
+    ("flats", {"what": "corners", "shape": "6", "flats": "10"}, ["11.547 mm", "0.774 mm"]),
+    ("flats", {"what": "corners", "shape": "6", "flats": "10", "bar": "11"}, ["they will be rounded", "0.5 mm"]),
+    ("flats", {"what": "largest", "shape": "4", "bar": "20"}, ["14.142 mm", "2.929 mm"]),
+    ("flats", {"unit": "in", "what": "sine", "angle": "30"}, ["2.5 in (63.5 mm)"]),
+    ("flats", {"what": "blocks", "height": "50"}, ["30° (30° 00')"]),
+    ("gears", {"tooth": "1", "teeth": "40"}, ["42 mm", "2.25 mm", "number 3"]),
+    ("gears", {"unit": "in", "tooth": "20", "teeth": "40", "depth": "2.157"}, ["2.1 in", "0.1079 in"]),
+    ("gears", {"tooth": "DP 32", "teeth": "14"}, ["number 7", "cut under"]),
+    ("gears", {"what": "distance", "tooth": "mod 0.8", "teeth": "37", "others": "22"}, ["23.6 mm"]),
+    ("gears", {"what": "thread", "pitch": "1 mm"}, ["40/127", "exact"]),
+    (
+        "gears",
+        {"what": "thread", "pitch": "1 mm", "wheels": "20 25 30 35 38 40 45 50 55 60 65"},
+        ["off by 0.08741 mm too"],
+    ),
+    ("springs", {"wire": "2", "outer": "22", "coils": "10", "travel": "20"}, ["2 N/mm", "40 N", "up to 900 MPa"]),
+]
+
+
+@pytest.mark.parametrize(("name", "asked", "figures"), ASKED)
+def test_a_page_shows_what_the_tables_know(
+    signed_in: Client, name: str, asked: dict[str, str], figures: list[str]
+) -> None:
+    answer = answered(signed_in, name, **asked)
+    for figure in figures:
+        assert figure in answer, (figure, answer)
+
+
+@pytest.mark.parametrize(
+    ("name", "asked", "sentence"),
+    [
+        ("gears", {"tooth": "mod 20 DP"}, "Write a module like 1"),
+        ("gears", {"tooth": "1 DP"}, "a diametral pitch between 2 and 400"),
+        ("gears", {"tooth": "banana"}, "Write a module like 1"),
+        ("gears", {"what": "thread", "wheels": "20"}, "from 2 to 20 wheels"),
+        ("springs", {"outer": "2.5 mm"}, "tighter than twice its wire"),
+        ("springs", {"coils": "many"}, "Write a number from 0.5"),
+        ("flats", {"what": "corners", "bar": "9 mm"}, "nothing to cut"),
+        ("flats", {"what": "sine", "angle": "80"}, "between"),
+        ("threads", {"thread": "#4"}, "can be 4-40, 4-48"),
+        ("threads", {"thread": "3/8-32 UNEF"}, "is not in the tables"),
+        ("threads", {"what": "wires", "thread": "M6", "wire": "3 mm"}, "rests on the crests"),
+        ("threads", {"what": "wires", "thread": "M6", "wire": "0.1 mm"}, "lies below the crests"),
+        ("threads", {"what": "fit", "symbols": "g6/H7"}, "hole and shaft"),
+    ],
+)
+def test_what_the_tables_do_not_know_is_refused(
+    signed_in: Client, name: str, asked: dict[str, str], sentence: str
+) -> None:
+    assert sentence in answered(signed_in, name, **asked)
