@@ -183,10 +183,12 @@ def _twice_over(plain: str) -> Span | None:
 
 
 def _sum(plain: str) -> Span | None:
+    if "+" not in plain:
+        return None
     terms = [_with_unit(term) if term.strip() else None for term in plain.split("+")]
     found = [term for term in terms if term is not None]
     if len(found) != len(terms):
         return None
     total = Span(sum((term.minutes for term in found), Fraction(0)))
     aside = total.noting(_("the words in brackets are left aside")) if "(" in plain else total
-    return aside.noting(_("added up")) if len(found) > 1 else aside
+    return aside.noting(_("added up"))

@@ -47,10 +47,11 @@ _WHEN = re.compile(
     r"|(?:over |during )?(?:this|last|the last|the past) (?:week|weekend|month|year)|yesterday|today|tonight)"
 )
 _TIME = re.compile(rf"\d\s*(?:{HOUR}|{MINUTE}|{SECOND})(?!\w)|\d:\d")
-_JOINTS = re.compile(
-    rf"\s*(?:[+;&]|,(?=\s)|\band\b|(?<=[^\W\d_)])(?=\s+{NUMBER}\s*(?:{HOUR}|{MINUTE})))\s*", re.IGNORECASE
-)
-
+_JOINTS = re.compile(r"\s*(?:[+;&]|,(?=\s)|\band\b)\s*", re.IGNORECASE)
+# "1h turning 30 min milling" has nothing between its two works.
+_NEXT_TIME = re.compile(rf"(?<=[^\W\d_)])\s+(?={NUMBER}\s*(?:{HOUR}|{MINUTE}))", re.IGNORECASE)
+# "1h 12 rings" is no time of 1 h 12.
+_LOOSE_FIGURE = re.compile(r".*[^\W\d_]\.?[\s,]+\d+\s*", re.DOTALL)
 _UNITS = re.compile(rf"(?:{HOUR}|{MINUTE}|{SECOND}|mm|cm|inch(?:es)?|thou)")
 _UNIT_OF = re.compile(rf"\d\s*({HOUR}|{MINUTE})")
 _ALSO = re.compile(rf"({NUMBER})\s+(\w+ing)")
@@ -92,7 +93,9 @@ def _splits(typed: str) -> Iterator[tuple[str, str, bool]]:
     places = list(_PARTS.finditer(typed))
     for place in reversed(places):
         behind = typed[place.start() :].lstrip()
-        yield typed[: place.start()], _OPENS.sub("", behind), behind[:1] in tuple(",;:([-–—")
+        parted = behind[:1] in tuple(",;:([-–—")
+        if parted or not _LOOSE_FIGURE.fullmatch(typed[: place.start()]):
+            yield typed[: place.start()], _OPENS.sub("", behind), parted
     for place in places if typed[:1].isalpha() else ():
         before = re.sub(r"\s+for$", "", _OPENS.sub("", typed[: place.start()]), flags=re.IGNORECASE)
         if not _BAD_ENDS.fullmatch(plain_text(before)):
@@ -111,7 +114,8 @@ def works_in(typed: str, read: Reader) -> list[Work]:
 
     A figure without a unit has the unit of the first, where what it is for is said: "2 h building, 4 shopping".
     """
-    parts = [part.strip() for part in _JOINTS.split(typed) if part.strip()]
+    joined = typed if typed[:1].isalpha() else _NEXT_TIME.sub(" + ", typed)
+    parts = [part.strip() for part in _JOINTS.split(joined) if part.strip()]
     unit = _UNIT_OF.search(plain_text(parts[0])) if len(parts) > 1 else None
     works = [_work(_ALSO.sub(rf"\1 {unit[1]} \2", part), read) for part in parts] if unit else []
     found = [work for work in works if work is not None]
