@@ -15,7 +15,11 @@ class CopyPartForm(forms.ModelForm):
 
 
 class CopyRouteForm(forms.Form):
-    to = forms.ModelChoiceField(label=gettext_lazy("Part that is to have this route"), queryset=Part.objects.none())
+    to = forms.ModelChoiceField(
+        label=gettext_lazy("Part that is to have this route"),
+        queryset=Part.objects.none(),
+        empty_label=gettext_lazy("choose …"),
+    )
 
     def __init__(self, *args: Any, part: Part, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
