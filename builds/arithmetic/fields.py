@@ -7,6 +7,7 @@ typed. What is read as a range is refused, since a sum takes one figure. `take_u
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Any
 
 from django import forms
@@ -14,6 +15,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy
 
 from calcs.messages import _, ngettext
+from calcs.shop.fits import limits
 from calcs.typed.durations import read_duration
 from calcs.typed.lengths import read_length
 from calcs.typed.measures import read_measure
@@ -84,7 +86,7 @@ class LengthField(TypedField):
     """A size in mixed units; cleans to a length in mm, or in inches where those are the default."""
 
     def read(self, text: str) -> Reading:
-        return read_length(text, self.unit)
+        return with_limits(read_length(text, self.unit))
 
     def from_reading(self, reading: Reading) -> Any:
         return in_unit(reading.value, self.unit)
@@ -266,6 +268,18 @@ class TickField(forms.BooleanField):
     def __init__(self, label: Any, **kwargs: Any) -> None:
         super().__init__(label=label, required=False, **kwargs)
         self.reading = ""
+
+
+def with_limits(reading: Reading) -> Reading:
+    """A size with the limits that its tolerance class sets ("12 g6"), where the tables have that class."""
+    if not reading.fit or reading.value is None:
+        return reading
+    try:
+        found = limits(reading.value.to("mm"), reading.fit)
+    except ValueError:
+        return reading
+    ends = {"low": f"{found.smallest.magnitude:.3f}", "high": f"{found.largest.magnitude:.3f}", "symbol": found.symbol}
+    return replace(reading, message=f"{reading.message}; {_('{symbol}: {low} to {high} mm', **ends)}")
 
 
 def in_unit(length: Any, unit: LengthUnit) -> Any:

@@ -40,7 +40,9 @@ def fitted(form: SumForm) -> Answer:
         facts.insert(0, Fact(_("In inches"), in_thou(found)))
         return Answer(_("Fit {symbols}", symbols=symbols), words, also, tuple(facts), workings=(found.working,))
     one = limits(size, symbols)
-    number = _("{low} to {high}", low=format_quantity(one.smallest), high=format_quantity(one.largest))
+    places = 4 if str(size.units) != "inch" and one.lower_um % 1 else None
+    low, high = format_quantity(one.smallest, places), format_quantity(one.largest, places)
+    number = _("{low} to {high}", low=low, high=high)
     return Answer(
         _("Limits {symbol}", symbol=one.symbol),
         number,
@@ -63,16 +65,17 @@ def in_thou(found: Fit) -> str:
 def limit_facts(one: Any) -> list[Fact]:
     """The two limits of a hole or shaft."""
     low, high = (f"{end:+g}".replace("-", "−") for end in (one.lower_um, one.upper_um))
+    half = one.lower_um % 1 != 0
     ends = _("{low} to {high} µm", low=low, high=high)
     return [
-        Fact(_("{symbol} smallest", symbol=one.symbol), limit(one.smallest), ends),
-        Fact(_("{symbol} largest", symbol=one.symbol), limit(one.largest)),
+        Fact(_("{symbol} smallest", symbol=one.symbol), limit(one.smallest, half), ends),
+        Fact(_("{symbol} largest", symbol=one.symbol), limit(one.largest, half)),
     ]
 
 
-def limit(length: Any) -> str:
-    """A limit to the thousandth of a millimetre, or to the tenth of a thou and half of one more."""
+def limit(length: Any, half: bool = False) -> str:
+    """A limit to the thousandth of a millimetre (half of one for JS), or to the tenth of a thou and half of it more."""
     mm, inch = length.to("millimeter"), length.to("inch")
-    words = (format_quantity(mm, 3), format_quantity(inch, 5))
+    words = (format_quantity(mm, 4 if half else 3), format_quantity(inch, 5))
     first, second = reversed(words) if str(length.units) == "inch" else words
     return f"{first} ({keep_together(second)})"

@@ -99,11 +99,17 @@ def for_a_thread(form: SumForm) -> Answer:
     cleaned = form.cleaned_data
     pitch, wheels = cleaned["pitch"], cleaned.get("wheels") or COMMON_WHEELS
     found = change_wheels(pitch, cleaned["leadscrew"], wheels)
+    unit, places = ("in", 5) if form.of_unit == "in" else ("mm", 4)
     rows = tuple(
-        (train.as_text(), format_both(in_unit(millimetres(float(train.pitch)), form.of_unit)), _off(train.error(pitch)))
+        (
+            train.as_text(),
+            _signed(train.error(pitch)),
+            f"{in_unit(millimetres(float(train.pitch)), form.of_unit).magnitude:.{places}f}",
+        )
         for train in found.trains
     )
-    table = Table(_("The nearest trains"), (_("Drivers / driven"), _("Cuts"), _("Off")), rows, (1, 2))
+    heads = (_("Drivers / driven"), _("mm too long in 100 mm"), _("Cuts, {unit}", unit=unit))
+    table = Table(_("The nearest trains"), heads, rows, (1, 2))
     said = _("exact") if not found.error else _("off by {error}", error=_off(found.error))
     facts = (Fact(_("Ratio"), f"{found.ratio}"), Fact(_("Pitch"), format_both(pitch)))
     remarks = (
@@ -122,6 +128,11 @@ def for_a_thread(form: SumForm) -> Answer:
         sources,
         operation="threading",
     )
+
+
+def _signed(error: float) -> str:
+    """A column's figure: nothing at all where the train is exact."""
+    return f"{error:+.3f}".replace("-", "−") if error else "0"
 
 
 def _off(error: float) -> str:

@@ -93,7 +93,7 @@ _ALL = (
     Sheet(
         "gears",
         gettext_lazy("Gears"),
-        gettext_lazy("A spur gear's blank and teeth, two gears in mesh, and the change wheels that cut a thread."),
+        gettext_lazy("Blank and teeth of a spur gear, two gears in mesh, and the change wheels that cut a thread."),
         GearsForm,
     ),
     Sheet(

@@ -80,7 +80,7 @@ def same_pitch_otherwise(row: ThreadRow) -> tuple[str, ...]:
     return tuple(
         _(
             "{other} has the same diameter and pitch, but flanks at {angle}°: the two do not fit each other.",
-            other=f"{other.name} ({_(other.series)})",
+            other=other.name if other.series in other.name else f"{other.name} ({_(other.series)})",
             angle=f"{other.angle:g}",
         )
         for other in of_another_form(row)

@@ -1,5 +1,6 @@
 """Fields that take what people type."""
 
+from collections.abc import Callable
 from typing import Any
 
 from django import forms
@@ -28,9 +29,16 @@ class DateField(forms.DateField):
 
 
 class DurationField(forms.CharField):
-    """A time as people type it. Cleans to a `Reading` in minutes; blank gives one with status "unknown"."""
+    """A time as people type it. Cleans to a `Reading` in minutes; blank gives one with status "unknown".
 
-    def __init__(self, *, reads: str = "", **kwargs: Any) -> None:
+    takes_note: whether the form has a place for the words that stand beside the time; else they are refused.
+    """
+
+    # The builder's usual minutes on a day, for the question that "2 days" is answered with; asked when needed only.
+    usual_minutes: Callable[[], float | None] = staticmethod(lambda: None)
+
+    def __init__(self, *, reads: str = "", takes_note: bool = False, **kwargs: Any) -> None:
+        self.takes_note = takes_note
         kwargs.setdefault("required", False)
         kwargs.setdefault("max_length", 200)
         super().__init__(**kwargs)
@@ -45,7 +53,10 @@ class DurationField(forms.CharField):
         text = super().clean(value)
         reading = read_duration(text)
         if reading.status == "refused":
-            raise ValidationError(reading.message)
+            raise ValidationError(read_duration(text, usual_minutes=self.usual_minutes()).message)
+        if reading.note and not self.takes_note:
+            alone = _("Only a time belongs here. Leave “{words}” out.", words=quote_input(reading.note))
+            raise ValidationError(alone)
         if self.required and reading.value is None:
             raise ValidationError(_("Give a time, such as 12 min or 1 h 30."))
         return reading

@@ -253,7 +253,7 @@ class MilestoneForm(OfBuild):
         labels = {
             "assemblies": gettext_lazy("Needs these assemblies whole"),
             "parts": gettext_lazy("And these parts besides"),
-            "operations": gettext_lazy("And other parts so far"),
+            "operations": gettext_lazy("And other parts as far as an operation"),
         }
         help_texts = {
             "operations": gettext_lazy(

@@ -184,8 +184,9 @@ def _limits(size: Quantity, nominal: float, symbol: str, lower: float, upper: fl
     quantity = registry().Quantity
     small, large = ((nominal + off / 1000) / unit.factor for off in (lower, upper))
     ends = ((_("{symbol} smallest", symbol=symbol), small), (_("{symbol} largest", symbol=symbol), large))
+    places = 5 if sums.inch else 3 if lower % 1 == 0 else 4
     for name, value in ends:
-        shown = f"{value:.{5 if sums.inch else 3}f} {unit.sign}"
+        shown = f"{value:.{places}f} {unit.sign}"
         steps.append(Step(name, _("nominal + deviation"), "", value, unit.sign, "", shown))
     working = Working(sums.title, (*sums.working().steps, *steps))
     return Limits(symbol, lower, upper, quantity(small, unit.pint), quantity(large, unit.pint), working)

@@ -8,27 +8,34 @@ import math
 import re
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from typing import Any
 
-from calcs.messages import _
-from calcs.typed.durations_grammar import Span, find_duration, without_since
-from calcs.typed.durations_refusals import refuse_no_bench_time
+from calcs.messages import _, listed
+from calcs.typed.durations_grammar import NotUnderstood, find_duration, product
+from calcs.typed.durations_notes import Work, with_note, without_when, works_in
+from calcs.typed.durations_refusals import refuse_no_bench_time, sittings
+from calcs.typed.durations_single import Span
 from calcs.typed.number_words import words_to_figures
-from calcs.typed.reading import Reading, Refusal, check_size, refused, taken
+from calcs.typed.other_languages import in_english
+from calcs.typed.reading import Reading, Refusal, check_size, quote_input, refused, taken
 from calcs.typed.text import about, plain_text, rounded
 
 _UNKNOWN = re.compile(
     r"[?\-._ ]*|tb[acd]|un ?known|not (?:known|recorded|noted|logged)|n/?a|see the book|do not know|don't know|dunno"
 )
+_SITTINGS = re.compile(r"\b(?:days|evenings|sessions|nights|mornings|afternoons)\b")
 # Below this a time is dust; shown as zero so that the text stays short enough to be read back.
 _SMALLEST_MINUTES = 1e-9
 
 
-def read_duration(text: str | None) -> Reading:
+def read_duration(text: str | None, *, usual_minutes: float | None = None) -> Reading:
     """Read one time; never raises for any text. None and blank count as unknown, 0 is no time at all.
 
     The value is in minutes, an int where it is whole and a float otherwise. A range ("3-4 h") has its middle as
     value, with low and high. "~3h", "2h+" and "an hour or so" are "rough". `meter` is True for a running total
-    ("to date 1,283"), whose entry is the difference from the reading before.
+    ("to date 1,283"), whose entry is the difference from the reading before. What stands beside the time is its
+    `note`; several works in one text are refused, with a reading of each in `lines`.
+    usual_minutes: the builder's usual time on a day, for the question that "2 days" is answered with.
 
     >>> read_duration("2:30").value, read_duration("1½ h").value, read_duration("150m").value
     (150, 90, 150)
@@ -36,42 +43,87 @@ def read_duration(text: str | None) -> Reading:
     '2.5 → 2 h 30 min (a figure without a unit is taken in hours)'
     >>> read_duration("90").message
     '90 of what? Write 90 min or 90 h.'
+    >>> read_duration("1h turning").note
+    'turning'
     """
     typed = "" if text is None else str(text)
     try:
         check_size(typed)
-        plain = plain_text(typed)
+        plain = in_english(plain_text(typed))
         if _UNKNOWN.fullmatch(plain):
             return Reading(typed, None, "unknown", _("No time is given: it counts as unknown, not as zero."))
-        return _as_reading(typed, _understood(plain.rstrip(" ,;.")))
+        return _understood(typed, *_with_figures(plain, usual_minutes))
     except Refusal as trouble:
         return refused(typed, trouble.sentence)
 
 
-def _understood(plain: str) -> Span:
-    plain, has_since = without_since(plain)
-    figures = words_to_figures(plain)
-    refuse_no_bench_time(plain)
-    refuse_no_bench_time(figures)
-    span = find_duration(figures)
-    return span.noting(_("one lump; what follows “since” is left aside")) if has_since else span
+def _with_figures(plain: str, usual_minutes: float | None) -> tuple[str, str]:
+    """A plain text in figures, and its tail that says when it was. Raises Refusal where it gives no bench time."""
+    bare, when = without_when(plain.rstrip(" ,;."))
+    figures = words_to_figures(bare)
+    if usual_minutes and (count := sittings(figures)):
+        usual, total = (_spoken(Fraction(round(minutes))) for minutes in (usual_minutes, count * usual_minutes))
+        differ = _(
+            "Days and evenings are of different lengths. At your usual {usual} this is {total}: "
+            "write ~{total}, or the hours that it was."
+        )
+        raise Refusal(differ.format(usual=usual, total=total))
+    if not (_SITTINGS.search(figures) and product(figures)):
+        refuse_no_bench_time(bare)
+        refuse_no_bench_time(figures)
+    return figures, when
+
+
+def _understood(typed: str, figures: str, when: str) -> Reading:
+    try:
+        span = find_duration(figures)
+    except NotUnderstood:
+        if work := with_note(typed, _time_alone):
+            return _as_reading(typed, work.span, note=work.note)
+        if works := works_in(typed, _time_alone):
+            return _as_works(typed, works)
+        raise
+    if when.startswith("since "):
+        return _as_reading(typed, span.noting(_("one lump; what follows “since” is left aside")))
+    return _as_reading(typed, span, note=" ".join(typed.split()[-len(when.split()) :]) if when else "")
+
+
+def _time_alone(text: str) -> Span:
+    """A part of a text as a time, without any words beside it."""
+    figures, when = _with_figures(in_english(plain_text(text)), None)
+    if when:
+        raise Refusal("")
+    return find_duration(figures)
+
+
+def _as_works(typed: str, works: list[Work]) -> Reading:
+    lines = tuple(_as_reading(work.text, work.span, note=work.note) for work in works)
+    said = listed([f"{work.text} {work.note}".strip() for work in works])
+    several = _("These are two kinds of time: {works}. Write each on a line of its own.", works=said)
+    return Reading(typed, None, "refused", several, lines=lines)
 
 
 def _minutes(value: Fraction) -> int | float:
     return value.numerator if value.denominator == 1 else float(value)
 
 
-def _as_reading(typed: str, span: Span) -> Reading:
+def _as_reading(typed: str, span: Span, note: str = "") -> Reading:
     low, notes = _minutes(span.minutes), span.notes
+    more: dict[str, Any] = {"meter": span.meter, "bound": span.bound, "note": note}
+    if note:
+        notes = (*notes, _("“{words}” is for the note", words=quote_input(note)))
     if span.high is not None:
         middle, high = (span.minutes + span.high) / 2, _minutes(span.high)
         ends = {"low": _spoken(span.minutes), "high": _spoken(span.high), "middle": _spoken(middle)}
         words = _("{low} to {high}, reckoned as {middle}", **ends)
-        return taken(typed, _minutes(middle), words, notes, status="range", low=low, high=high, meter=span.meter)
+        return taken(typed, _minutes(middle), words, notes, status="range", low=low, high=high, **more)
     if span.meter:
         notes = (*notes, _("a running total to date"))
     status = "rough" if span.rough else "ok"
-    return taken(typed, low, _spoken(span.minutes, rough=span.rough), notes, status=status, meter=span.meter)
+    words = _spoken(span.minutes, rough=span.rough and not span.bound)
+    if span.bound:
+        words = _("at least {size}", size=words)
+    return taken(typed, low, words, notes, status=status, **more)
 
 
 def _spoken(minutes: Fraction, *, rough: bool = False) -> str:

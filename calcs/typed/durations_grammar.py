@@ -5,58 +5,54 @@ so that a bare figure never changes its meaning inside a longer text.
 """
 
 import re
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from calcs.messages import _
-from calcs.typed.durations_clock import clock_minutes
-from calcs.typed.reading import Refusal
-from calcs.typed.text import NUMBER, exact_number
+from calcs.typed.durations_single import HOUR, MINUTE, SECOND, Span, single_time
+from calcs.typed.reading import Bound, Refusal
+from calcs.typed.text import NUMBER
+from calcs.typed.words_around import (
+    LEAST_BEFORE,
+    LEAST_BEHIND,
+    ROUGH_BEFORE,
+    ROUGH_BEHIND,
+    around,
+    behind_unit,
+)
 
-HOUR = r"(?:(?:person|man|people|bench|shop|working|work)[- ]?)?(?:hours?|hrs?|h)(?![a-z])\.?"
-MINUTE = r"(?:minutes?|mins?|m|')(?![a-z])\.?"
-SECOND = r"(?:seconds?|secs?|s)(?![a-z])\.?"
 _PEOPLE = r"(?:people|persons?|builders?|helpers?|of us|men)"
+_SITTINGS = r"(?:evenings?|sessions?|days?|nights?|mornings?|afternoons?)"
+_PIECES = r"(?:off|pieces?|pcs?|(?!hours|hrs|minutes|mins|secs|days|weeks)[a-z]{2,}s)"
+_EACH = r"(?:each|apiece|a piece|per piece|every one)"
 
-_COLON = re.compile(rf"(\d+):(\d+)(?::(\d+))?\s*(?:{HOUR})?")
-_HOURS = re.compile(rf"({NUMBER})\s*{HOUR}")
-_HOURS_MINUTES = re.compile(
-    rf"(\d+)\s*{HOUR}\s*(?:,|and|&)?\s*(?:(\d+(?:[.,]\d+)?)\s*{MINUTE}|(\d{{1,2}}))(?:\s*(?:and)?\s*(\d+)\s*{SECOND})?"
+_SURE: tuple[tuple[re.Pattern[str], Bound], ...] = (
+    (
+        around(
+            rf"{ROUGH_BEFORE}|(?:the )?(?:best|better|most) part of|most of|just about",
+            rf"{ROUGH_BEHIND}|\band (?:a bit|change)\b",
+        ),
+        "",
+    ),
+    (around(rf"{LEAST_BEFORE}|a long\b", LEAST_BEHIND), "least"),
 )
-_MINUTES = re.compile(rf"({NUMBER})\s*{MINUTE}(?:\s*(?:,|and)?\s*(\d+)\s*{SECOND})?")
-_SECONDS = re.compile(rf"({NUMBER})\s*{SECOND}")
-_LABEL = re.compile(r"(hours?|hrs?|h|minutes?|mins?|time|duration)\s*[:=]\s*(.+)")
-
-_ROUGH = re.compile(
-    r"(?:[~>]|(?:approx(?:imately)?|about|around|roughly|circa|ca|c|say|nearly|almost|at least|over|more than)\b\.?)"
-    r"\s*(.+)"
-    r"|(.+?)\s*(?:\+|~|-?\bish\b|\bapprox(?:imately)?\b\.?|\broughly\b|\bor so\b|\bor more\b|\bor thereabouts\b|\?"
-    r"|\((?:rough(?:ly)?|about|approx\.?|guess(?:ed)?|est(?:imated?)?\.?)\))"
+_ODD = re.compile(rf"(.*\d)[ -]odd ({HOUR}|{MINUTE})")
+_SOLID = re.compile(rf"\b(?:full|whole|solid|straight|clear) (?={HOUR}|{MINUTE})")
+_TO_DATE = r"total to date|hours to date|to date|running total|meter(?: reading)?|so far"
+_METER = re.compile(rf"(?:{_TO_DATE})\s*[:=]?\s*(.+)|(.+?)\s+(?:(?:in )?total to date|to date|so far|on the meter)")
+_TOTAL = re.compile(
+    r"(?:(?:grand )?total|in all|altogether)\s*(?:time|hours|of)?\s*[:=]?\s*(.+)|(.+?),? (?:in )?(?:total|all|all told)"
 )
-_METER = re.compile(
-    r"(?:total to date|hours to date|to date|running total|meter(?: reading)?|so far)\s*[:=]?\s*(.+)"
-    r"|(.+?)\s+(?:to date|so far|on the meter)"
-)
-_METER_FIGURE = re.compile(rf"(\d{{1,3}}(?:,\d{{3}})+(?:\.\d+)?|\d+(?:\.\d+)?)\s*(?:{HOUR})?")
-_SINCE = re.compile(r"(.*\d.*?)\s+since\b.+")
+_METER_FIGURE = re.compile(rf"(\d{{1,3}}(?:,? ?\d{{3}})+(?:\.\d+)?|\d+(?:\.\d+)?)\s*(?:{HOUR})?")
+_PARTED = re.compile(rf"(?<![\d.,/-])([1-9]\d{{0,2}}(?:[ '’]\d{{3}})+)(?= ?{HOUR}$)")
 
 _LONGEST = Fraction(200_000 * 60)
-_LARGEST_BARE_HOURS = 12
+_LONGEST_SITTING = Fraction(24 * 60)
 
 
-@dataclass(frozen=True)
-class Span:
-    """Exact minutes (or a low and a high), and how they are to be spoken of."""
-
-    minutes: Fraction
-    high: Fraction | None = None
-    rough: bool = False
-    meter: bool = False
-    bare: bool = False
-    notes: tuple[str, ...] = ()
-
-    def noting(self, note: str) -> "Span":
-        return replace(self, notes=(*self.notes, note))
+class NotUnderstood(Refusal):
+    """No time was found; another refusal is a question about one that was."""
 
 
 def find_duration(plain: str) -> Span:
@@ -65,9 +61,10 @@ def find_duration(plain: str) -> Span:
     >>> find_duration("2 people x 3 h").minutes, find_duration("1.5").minutes
     (Fraction(360, 1), Fraction(90, 1))
     """
-    span = _meter(plain) or _rough(plain) or single_time(plain) or _range(plain) or _product(plain) or _sum(plain)
+    plain = _SOLID.sub("", _PARTED.sub(lambda found: re.sub(r"\D", "", found[1]), behind_unit(plain)))
+    span = next(filter(None, _shapes(plain)), None)
     if span is None:
-        raise Refusal(
+        raise NotUnderstood(
             _("This was not understood as a time. Write a time like 2h30, 2:30, 2.5 h, 150 min or 19:00-21:15.")
         )
     if max(span.minutes, span.high or 0) > _LONGEST:
@@ -75,10 +72,9 @@ def find_duration(plain: str) -> Span:
     return span
 
 
-def without_since(plain: str) -> tuple[str, bool]:
-    """The text without a tail like "since November", and whether there was one."""
-    found = _SINCE.fullmatch(plain)
-    return (found[1], True) if found else (plain, False)
+def _shapes(plain: str) -> Iterator[Span | None]:
+    for shape in (_meter, _total, _rough, single_time, _range, product, _twice_over, _sum):
+        yield shape(plain)
 
 
 def _meter(plain: str) -> Span | None:
@@ -88,83 +84,41 @@ def _meter(plain: str) -> Span | None:
     inner = (found[1] or found[2]).strip()
     figure = _METER_FIGURE.fullmatch(inner)
     if figure:
-        return Span(Fraction(figure[1].replace(",", "")) * 60, meter=True)
+        return Span(Fraction(re.sub(r"[, ]", "", figure[1])) * 60, meter=True)
     span = single_time(inner)
     return replace(span, meter=True, bare=False) if span else None
+
+
+def _total(plain: str) -> Span | None:
+    """A total, which is one to date where no day is as long."""
+    found = _TOTAL.fullmatch(plain)
+    if not found:
+        return None
+    inner = (found[1] or found[2]).strip()
+    to_date = _meter(f"to date {inner}")
+    if to_date is not None and to_date.minutes > _LONGEST_SITTING:
+        return to_date
+    span = find_duration(inner)
+    return None if span.bare else span.noting(_("a total"))
 
 
 def _rough(plain: str) -> Span | None:
     couple = re.fullmatch(r"(?:a |the )?couple(?: of)? (hours?|hrs?|minutes?|mins?)", plain)
     if couple:
         return Span(Fraction(2 if couple[1].startswith("m") else 120), rough=True)
-    found = _ROUGH.fullmatch(plain)
-    if not found:
-        return None
-    inner = re.sub(r"^(hours?|hrs?|minutes?|mins?)$", r"1 \1", (found[1] or found[2]).strip())
-    return replace(find_duration(inner), rough=True)
-
-
-def single_time(plain: str) -> Span | None:
-    """One time without ranges or sums, or None; bare figures are hours by custom and marked `bare`."""
-    clock = clock_minutes(plain)
-    if clock is not None:
-        return Span(Fraction(clock)).noting(_("start to stop"))
-    if label := _LABEL.fullmatch(plain):
-        return _labelled(label[1], label[2])
-    if found := _COLON.fullmatch(plain):
-        _check_digits(*found.groups())
-        return Span(_sixty(found[1], found[2], found[3]))
-    if found := _HOURS_MINUTES.fullmatch(plain):
-        _check_digits(found[1], found[3] or "", None)
-        return Span(_sixty(found[1], found[2] or found[3], found[4]))
-    if found := _HOURS.fullmatch(plain):
-        return Span(exact_number(found[1], "h") * 60)
-    if found := _MINUTES.fullmatch(plain):
-        return Span(exact_number(found[1], "min") + Fraction(_under_sixty(found[2] or "0"), 60))
-    if found := _SECONDS.fullmatch(plain):
-        return Span(exact_number(found[1], "s") / 60)
-    return _bare_hours(plain) if re.fullmatch(NUMBER, plain) else None
-
-
-def _labelled(label: str, inner: str) -> Span | None:
-    if not re.fullmatch(NUMBER, inner):
-        return single_time(inner)
-    unit = "" if label in ("time", "duration") else " min" if label.startswith("m") else " h"
-    return single_time(inner + unit)
-
-
-def _sixty(hours: str, minutes: str, seconds: str | None) -> Fraction:
-    return int(hours) * 60 + _under_sixty(minutes) + _under_sixty(seconds or "0") / 60
-
-
-def _check_digits(hours: str, minutes: str, seconds: str | None) -> None:
-    """Refuse 3:5 and 3h5, which may be five minutes or fifty."""
-    if len(minutes) == 1 and not seconds:
-        either = _("One digit of minutes may be {hours}:0{digit} or {hours}:{digit}0. Write two digits.")
-        raise Refusal(either.format(hours=hours, digit=minutes))
-
-
-def _under_sixty(token: str) -> Fraction:
-    value = exact_number(token, "min")
-    if value >= 60:
-        raise Refusal(
-            _("Behind the hours the minutes stay under 60, and the seconds too. Write 2 h 15 min, or 135 min.")
-        )
-    return value
-
-
-def _bare_hours(token: str) -> Span:
-    value = exact_number(token, "h")
-    if value > _LARGEST_BARE_HOURS and token.isdigit():
-        raise Refusal(_("{figure} of what? Write {figure} min or {figure} h.", figure=token))
-    if value == 0:
-        return Span(value).noting(_("no time at all, which is not the same as unknown"))
-    return Span(value * 60, bare=True).noting(_("a figure without a unit is taken in hours"))
+    if odd := _ODD.fullmatch(plain):
+        return replace(find_duration(f"{odd[1]} {odd[2]}"), rough=True)
+    for pattern, bound in _SURE:
+        if found := pattern.fullmatch(plain):
+            inner = re.sub(r"^(hours?|hrs?|minutes?|mins?)$", r"1 \1", (found[1] or found[2]).strip())
+            span = find_duration(inner)
+            return replace(span, rough=True, bound=bound or span.bound)
+    return None
 
 
 def _with_unit(plain: str) -> Span | None:
     """A single time that carries its unit, possibly with a note in brackets behind it."""
-    span = single_time(re.sub(r"\s*\([^()]*\)$", "", plain.strip()))
+    span = single_time(re.sub(r"\s*\([^()\d]*\)$", "", plain.strip()))
     if span is not None and span.bare:
         without = _("“{text}” has no unit. Write h or min behind every time, like 3 h + 45 min.", text=plain.strip())
         raise Refusal(without)
@@ -190,13 +144,25 @@ def _range(plain: str) -> Span | None:
     return None
 
 
-def _product(plain: str) -> Span | None:
+_PRODUCTS = tuple(
+    re.compile(pattern)
     for pattern in (
-        rf"(?P<count>\d+)\s*{_PEOPLE}?\s*x\s*(?P<each>.+)",
-        rf"(?P<each>.+?)\s*x\s*(?P<count>\d+)\s*{_PEOPLE}?",
-        rf"(?P<count>\d+)\s*{_PEOPLE}\s*(?:,|for|at|@|:)?\s*(?P<each>.+?)(?:\s*each)?",
-    ):
-        found = re.fullmatch(pattern, plain)
+        rf"(?P<count>\d+)\s*(?:{_PEOPLE}|{_SITTINGS}|{_PIECES})?\s*(?:x|@|times)\s*(?P<each>.+?)(?:\s*{_EACH})?",
+        rf"(?P<each>.+?)(?:\s*{_EACH})?\s*x\s*(?P<count>\d+)\s*(?:{_PEOPLE}|{_SITTINGS}|{_PIECES})?",
+        rf"(?P<count>\d+)\s*{_PEOPLE}\s*(?:,|for|at|:)?\s*(?P<each>.+?)(?:\s*each)?",
+        rf"(?P<count>\d+)\s*(?:{_SITTINGS}|{_PIECES})\s*(?:of|at)\s*(?P<each>.+?)(?:\s*{_EACH})?",
+        rf"(?P<count>\d+)\s*{_PIECES}?,?\s*(?:at)?\s*(?P<each>.+?)\s*{_EACH}",
+        rf"(?P<each>.+?)\s*{_EACH}\s*(?:,|for)?\s*(?P<count>\d+)\s*(?:{_PEOPLE}|{_PIECES})?",
+        rf"(?P<each>.+?)\s*(?:a|per) (?:evening|session|day|night)\s*(?:,|for)?\s*(?P<count>\d+)\s*{_SITTINGS}",
+        r"(?P<count>\d+)\s*at\s*(?P<each>.+)",
+    )
+)
+
+
+def product(plain: str) -> Span | None:
+    """So many times one time: 2 people x 3 h, 12 @ 10 min, 3 evenings of 2 h; None where there are not both."""
+    for pattern in _PRODUCTS:
+        found = pattern.fullmatch(plain)
         each = _with_unit(found["each"]) if found else None
         if found and each:
             return Span(int(found["count"]) * each.minutes).noting(
@@ -205,11 +171,24 @@ def _product(plain: str) -> Span | None:
     return None
 
 
+def _twice_over(plain: str) -> Span | None:
+    """One time said in two ways, such as 1.5 h (90 min)."""
+    found = re.fullmatch(r"([^(=]+?)\s*(?:\(=?\s*([^()]*\d[^()]*)\)|=\s*(.+))", plain)
+    one, other = (single_time(found[1]), single_time((found[2] or found[3]).strip())) if found else (None, None)
+    if one is None or other is None or other.bare:
+        return None
+    if one.minutes != other.minutes:
+        raise Refusal(_("These are two times, and not the same one. Write the one meant."))
+    return replace(one, bare=False, notes=(_("the second figure agrees"),))
+
+
 def _sum(plain: str) -> Span | None:
+    if "+" not in plain:
+        return None
     terms = [_with_unit(term) if term.strip() else None for term in plain.split("+")]
     found = [term for term in terms if term is not None]
     if len(found) != len(terms):
         return None
     total = Span(sum((term.minutes for term in found), Fraction(0)))
     aside = total.noting(_("the words in brackets are left aside")) if "(" in plain else total
-    return aside.noting(_("added up")) if len(found) > 1 else aside
+    return aside.noting(_("added up"))

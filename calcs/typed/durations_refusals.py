@@ -8,7 +8,14 @@ import re
 from calcs.messages import _, gettext_noop
 from calcs.typed.reading import Refusal
 
-_DAYS = r"days?|d|weeks?|wks?|months?|years?|evenings?|nights?|weekends?|mornings?|afternoons?|sessions?|fortnights?"
+_SITTING = r"(?:days?|d|evenings?|nights?|mornings?|afternoons?|sessions?)"
+_DAYS = rf"{_SITTING}|weeks?|wks?|months?|years?|weekends?|fortnights?"
+# How many sittings: "2 full days", "1 session", "half a day", "all evening".
+_SITTINGS = re.compile(
+    rf"(?P<count>\d+(?:\.\d+)?|all|the whole|whole|most of the|half an?|half the|an?|1/2|1 1/2)?[ -]*"
+    rf"(?:full |whole |long |good )?{_SITTING}"
+)
+_HALVES = {"half a": 0.5, "half an": 0.5, "half the": 0.5, "1/2": 0.5, "1 1/2": 1.5}
 
 _TABLE: tuple[tuple[str, str], ...] = (
     (
@@ -34,7 +41,8 @@ _TABLE: tuple[tuple[str, str], ...] = (
         gettext_noop("A time cannot be negative. To correct an entry, change the entry; otherwise write it like 1 h."),
     ),
     (
-        r"(?:under|less than|up to|below|within|at most|max(?:imum)?|<)\s*\S.*",
+        r"(?:under|less than|up to|below|within|at most|(?:no|not) more than|max(?:imum)?|<)\s*\S.*"
+        r"|.*\d.*\b(?:max(?:imum)?|or less|at most)\.?",
         gettext_noop("This gives an upper limit only. Write a rough figure like “~45 min”."),
     ),
     (
@@ -55,21 +63,15 @@ _TABLE: tuple[tuple[str, str], ...] = (
     ),
     (
         rf".*(?<![a-z])(?:{_DAYS})\b.*",
-        gettext_noop("Days and evenings are of different lengths. Write the hours, like 26 h, or roughly “~6h”."),
+        gettext_noop("Days and evenings are of different lengths. Write the hours, or roughly like “~6h”."),
     ),
     (
-        r".*\d+,\s+\d{3}(?!\d).*",
+        r"(?!.*\b(?:to date|total|so far)\b).*\d+,\s+\d{3}(?!\d).*",
         gettext_noop("There is a stray space in the number. Write it without the space, like 1879 h."),
     ),
     (
         r"[0-2]\d[0-5]\d\s*(?:-|\bto\b)\s*[0-2]\d[0-5]\d",
         gettext_noop("This may be start and stop. Write them with colons, like 19:00-21:15."),
-    ),
-    (
-        r"\d[\d.,:/ ]*(?:person-|man-)?[a-z]+\.?\s+[a-z][a-z ]*,\s*\d.*",
-        gettext_noop(
-            "These are two kinds of time. Make an entry for each, or join the times with a plus, like 3 h + 1.5 h."
-        ),
     ),
     (
         r"(?:none|nil|nothing|no time)",
@@ -90,3 +92,16 @@ def refuse_no_bench_time(plain: str) -> None:
     for pattern, sentence in _REFUSALS:
         if pattern.fullmatch(plain):
             raise Refusal(_(sentence))
+
+
+def sittings(figures: str) -> float | None:
+    """How many days or evenings a plain text names, with figures for number words; None where it names none.
+
+    >>> sittings("2 full days"), sittings("an evening"), sittings("1/2 a day"), sittings("2 h")
+    (2.0, 1.0, 0.5, None)
+    """
+    found = _SITTINGS.fullmatch(figures.replace("1/2 a ", "1/2 ").replace("1/2 an ", "1/2 "))
+    if not found or not found["count"]:
+        return None
+    count = found["count"]
+    return _HALVES[count] if count in _HALVES else float(count) if count[0].isdigit() else 1.0

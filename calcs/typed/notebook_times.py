@@ -100,7 +100,10 @@ def _text(words: list[Word], first: int, last: int) -> str:
 
 def _is_time(text: str) -> bool:
     low = text.lower()
-    return bool(_BEGINS.match(low) and _HAS_UNIT.search(low)) and read_duration(text).has_value
+    if not (_BEGINS.match(low) and _HAS_UNIT.search(low)):
+        return False
+    reading = read_duration(text)
+    return reading.has_value and not reading.note
 
 
 def _runs_alone(words: list[Word], first: int, last: int) -> bool:

@@ -27,7 +27,7 @@ _NUMBERS = (
 )
 _WORDS = (
     ("stunden?|stdn?|heures?", "hours"),
-    ("minuten", "minutes"),
+    ("minuten|mn", "minutes"),
     ("sekunden?|secondes?", "seconds"),
     ("tagen?|jours?|journees?", "days"),
     ("abende?n?|soirs?|soirees?", "evenings"),
@@ -72,6 +72,7 @@ _PHRASES = (
     (r"\banderthalb\b|\beineinhalb\b", "1 1/2"),
     (r"\bzweieinhalb\b", "2 1/2"),
     (r"\bdreieinhalb\b", "3 1/2"),
+    (r"\bviereinhalb\b", "4 1/2"),
     (r"\bet demie?\b", "and a half"),
     (r"^(?:rund|gegen)\b(?= ?[\dez])", "about"),
     (r"^(?:knapp)\b", "almost"),

@@ -24,8 +24,9 @@ addEventListener("activate", (event) => event.waitUntil((async () => {
 })()));
 
 addEventListener("fetch", (event) => {
-  const { method, mode, url } = event.request, { origin, pathname } = new URL(url);
-  if (origin !== location.origin) return;
+  const { method, mode, url, isHistoryNavigation } = event.request, { origin, pathname } = new URL(url);
+  // Who goes back is to find the form that was sent, with its token; a new one would log it twice.
+  if (origin !== location.origin || isHistoryNavigation) return;
   if (method === "POST" && pathname === WAY_OUT) event.waitUntil(caches.delete(SEEN));
   else if (method === "GET" && mode === "navigate") event.respondWith(page(event, pathname));
   else if (method === "GET" && FILES.includes(pathname)) event.respondWith(fetch(event.request).catch(() => file(url)));
@@ -76,8 +77,9 @@ async function keep(url, path, answer) {
 }
 
 async function have(path) {
-  // Not followed to the sign-in page, which would begin a form of its own behind the one that somebody is at.
-  const answer = await fetch(path, { redirect: "manual" }).catch(() => null);
+  // Not followed to the sign-in page, which would begin a form of its own behind the one that somebody is at; nor put
+  // in place of the page that the browser holds for whoever goes back.
+  const answer = await fetch(path, { redirect: "manual", cache: "no-store" }).catch(() => null);
   if (!answer) return false;
   if (!answer.ok) await (await seen()).delete(path);
   else await (await seen()).put(path, answer);

@@ -89,6 +89,18 @@ def test_after_logging_the_kept_page_is_the_bench_and_not_the_word_about_what_wa
     assert kept.get_by_label("Note").input_value() == ""
 
 
+def test_who_goes_back_finds_the_form_that_was_sent_and_logs_nothing_twice(kept: Any, bench: str) -> None:
+    kept.reload()
+    type_evening(kept, "1h", "once")
+    kept.wait_for_url("**logged=1**")
+    kept.wait_for_load_state("networkidle")
+    kept.go_back()
+    kept.get_by_label("Another time").fill("1h")
+    kept.get_by_role("button", name="Log it").tap()
+    kept.wait_for_load_state("networkidle")
+    assert noted() == [("once", 60)]
+
+
 def test_what_cannot_be_had_leads_to_the_benches_that_are_kept(kept: Any, bench: str) -> None:
     kept.context.set_offline(True)
     kept.goto("/arithmetic/")

@@ -170,7 +170,7 @@ def test_serve_makes_everything_ready_and_ends_cleanly(tmp_path: Path) -> None:
         with urllib.request.urlopen(f"{address}/sign-in/", timeout=WAIT) as answer:  # noqa: S310
             page = answer.read().decode()
         links = re.findall(r'"(/static/[^"]+)"', page)
-        assert sorted({Path(link).suffix for link in links}) == [".css", ".js", ".svg"]
+        assert sorted({Path(link).suffix for link in links}) == [".css", ".js", ".png", ".svg"]
         for link in links:
             with urllib.request.urlopen(f"{address}{link}", timeout=WAIT) as answer:  # noqa: S310
                 assert answer.status == 200

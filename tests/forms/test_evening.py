@@ -10,7 +10,7 @@ from builds.forms.log.bench import EveningForm, EveningLines
 from builds.forms.log.counts import reasons_used
 from builds.forms.log.work import WorkChoices
 from builds.models import Build, Entry, Operation
-from builds.queries.log.bench import tonight
+from builds.queries.log.bench import likely_picks
 from builds.queries.snapshot import PartsAtHand
 from builds.services.log.entries import LogLine, record_entries
 from tests import factories
@@ -34,7 +34,9 @@ def work(build: Build, number: str, kind: str) -> str:
 def formset(build: Build, *lines: dict[str, Any], **more: Any) -> Any:
     data = {"form-TOTAL_FORMS": len(lines), "form-INITIAL_FORMS": 0, **more}
     data |= {f"form-{n}-{name}": value for n, line in enumerate(lines) for name, value in line.items()}
-    return EveningLines(data, choices=WorkChoices(PartsAtHand(build, TODAY)), picks=tonight(PartsAtHand(build, TODAY)))
+    return EveningLines(
+        data, choices=WorkChoices(PartsAtHand(build, TODAY)), picks=likely_picks(PartsAtHand(build, TODAY))
+    )
 
 
 def read(build: Build, *lines: dict[str, Any], since: date | None = None) -> list[LogLine]:
@@ -298,11 +300,13 @@ def test_an_added_line_keeps_its_token_where_the_first_says_nothing(build: Build
 
 def test_a_fresh_form_offers_the_first_pick_and_a_token_of_its_own(build: Build) -> None:
     first, second = (
-        EveningLines(choices=WorkChoices(PartsAtHand(build, TODAY)), picks=tonight(PartsAtHand(build, TODAY))).forms[0]
+        EveningLines(
+            choices=WorkChoices(PartsAtHand(build, TODAY)), picks=likely_picks(PartsAtHand(build, TODAY))
+        ).forms[0]
         for _ in range(2)
     )
 
-    assert first.initial["work"] == tonight(PartsAtHand(build, TODAY))[0].value
+    assert first.initial["work"] == likely_picks(PartsAtHand(build, TODAY))[0].value
     assert first.initial["token"] != second.initial["token"]
     assert [str(counter.name) for counter in first.counters] == ["good", "reworked", "scrap"]
 

@@ -12,7 +12,7 @@ ASKED = [
     ("threads", {"thread": "1/4 x 40 ME"}, ["7/32 drill", "40 to the inch", "Thread left"]),
     ("threads", {"thread": "2BA"}, ["#24 drill", "the next drill over the diameter"]),
     ("threads", {"thread": "1/4 BSP"}, ["19 to the inch", "11.445 mm"]),
-    ("threads", {"thread": "1/4-20"}, ["1/4 BSW (BSW) has the same diameter and pitch, but flanks at 55°"]),
+    ("threads", {"thread": "1/4-20"}, ["1/4 BSW has the same diameter and pitch, but flanks at 55°"]),
     ("threads", {"what": "wires", "thread": "M6"}, ["6.217 mm", "0.577 mm"]),
     ("threads", {"what": "wires", "thread": "M6", "wire": "0.6 mm"}, ["6.284 mm"]),
     (
@@ -20,7 +20,12 @@ ASKED = [
         {"what": "fit", "nominal": "20", "symbols": "H7-g6"},
         ["A clearance of 7 to 41 µm", "a close sliding fit, which slides", "0.28 to 1.61 thou of clearance"],
     ),
-    ("threads", {"what": "fit", "nominal": "20", "symbols": "JS7/h6"}, ["push fit", "23.5 µm of clearance to 10.5 µm"]),
+    (
+        "threads",
+        {"what": "fit", "nominal": "20", "symbols": "JS7/h6"},
+        ["19.9895 mm", "push fit", "23.5 µm of clearance to 10.5 µm"],
+    ),
+    ("threads", {"what": "fit", "nominal": "20", "symbols": "js6"}, ["19.9935 mm to 20.0065 mm"]),
     ("threads", {"what": "fit", "nominal": "200", "symbols": "k6"}, ["+4 to +33 µm"]),
     ("speeds", {"material": "silver steel", "speed": ""}, ["15 to 20 m/min", "common practice"]),
     ("speeds", {"material": "graphite", "speed": ""}, ["draw it off at the cutter"]),
@@ -38,7 +43,7 @@ ASKED = [
     (
         "gears",
         {"what": "thread", "pitch": "1 mm", "wheels": "20 25 30 35 38 40 45 50 55 60 65"},
-        ["off by 0.08741 mm too"],
+        ["off by 0.08741 mm too short", "+0.263", "0.9991"],
     ),
     ("springs", {"wire": "2", "outer": "22", "coils": "10", "travel": "20"}, ["2 N/mm", "40 N", "up to 900 MPa"]),
 ]

@@ -14,7 +14,7 @@ from builds.models import Build
 from builds.models.choices import Activity
 from builds.services.plan.records import edit_build
 from builds.transfer.record.writer import export_text
-from calcs.typed.durations import format_duration, format_hours
+from calcs.typed.durations import format_hours, format_logged
 from tests.truth.printed_sums import printed_sums, visible_text
 
 # Time that the builder logs and does not count.
@@ -51,19 +51,19 @@ def texts(build: Build, signed_in_owner: Client) -> Callable[[str], str]:
 
 
 def why_less(minutes: dict[str, int]) -> str:
-    whole, less, done = (format_duration(minutes[key]) for key in ("all", "uncounted", "done"))
+    whole, less, done = (format_logged(minutes[key]) for key in ("all", "uncounted", "done"))
     return f"{whole} − {less} = {done} done."
 
 
 def of_the_parts(minutes: dict[str, int]) -> str:
-    shop = format_duration(minutes["done"] - minutes["parts"])
-    return f"{format_duration(minutes['parts'])} + {shop} = {format_duration(minutes['done'])} done."
+    shop = format_logged(minutes["done"] - minutes["parts"])
+    return f"{format_logged(minutes['parts'])} + {shop} = {format_logged(minutes['done'])} done."
 
 
 def test_the_log_book_says_what_of_it_the_build_does_not_count(texts: Any, minutes: dict[str, int]) -> None:
     assert minutes["uncounted"] > 0
     page = texts("/builds/{slug}/log/")
-    assert f"{format_duration(minutes['all'])} at the bench" in page
+    assert f"{format_logged(minutes['all'])} at the bench" in page
     assert "not counted in this build’s hours" in page
     assert why_less(minutes) in page
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from functools import cached_property
+from statistics import median
 from typing import Any
 
 from django import forms
@@ -11,7 +12,7 @@ from django.forms import BaseFormSet, formset_factory
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, DurationField
-from builds.forms.log.counts import COUNTED, CountsForm, bench_time
+from builds.forms.log.counts import COUNTED, CountsForm, bench_time, note_with_time
 from builds.forms.log.work import WorkChoices, WorkField
 from builds.forms.two_people import refuse
 from builds.models import Batch, Builder, Operation
@@ -65,6 +66,7 @@ class LogLineForm(CountsForm):
         label=gettext_lazy("Another time"),
         help_text=gettext_lazy("2h30, 2:30, 2.5, 150m, 19:00-21:15, ~3h, or “unknown”"),
         reads="/read/time/",
+        takes_note=True,
     )
     unattended = DurationField(
         label=gettext_lazy("Unattended"),
@@ -97,6 +99,7 @@ class LogLineForm(CountsForm):
         self.fields["batch"].queryset = choices.batches
         self.fields["batch"].choices = lambda: self._batches
         self.fields["time"].widget.attrs["data-instead-of-chip"] = "time"
+        self.fields["time"].usual_minutes = lambda: median(usual) if usual else None
         if not self.is_bound:
             self.initial.setdefault("token", new_token())
             if picks:
@@ -181,7 +184,7 @@ class LogLineForm(CountsForm):
             bench_is=sure,
             unattended_minutes=round(data["unattended"].value or 0),
             **self.counted_on(part),
-            note=data.get("note") or "",
+            note=note_with_time(data.get("note") or "", data["time"]),
             token=data.get("token") or new_token(),
         )
 

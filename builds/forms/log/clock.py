@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DurationField
-from builds.forms.log.counts import CountsForm, bench_time
+from builds.forms.log.counts import CountsForm, bench_time, note_with_time
 from builds.models import Batch, Clock
 from builds.models.choices import TimeIs
 from builds.models.oddity import Oddity
@@ -44,6 +44,7 @@ class ClockOffForm(CountsForm):
         label=gettext_lazy("Worked, if not all of it"),
         help_text=gettext_lazy("Leave it empty for the clock's own time."),
         reads="/read/time/",
+        takes_note=True,
     )
     unattended = DurationField(label=gettext_lazy("Unattended"))
     batch = forms.ModelChoiceField(queryset=Batch.objects.all(), required=False, widget=forms.HiddenInput)
@@ -130,7 +131,7 @@ class ClockOffForm(CountsForm):
             bench_is=sure,
             unattended_minutes=round(self.cleaned_data["unattended"].value or 0),
             batch=chosen,
-            note=self.cleaned_data.get("note") or "",
+            note=note_with_time(self.cleaned_data.get("note") or "", self.cleaned_data["worked"]),
             **self.counted_on(clock.part),
         )
 

@@ -70,6 +70,11 @@ def bench_time(reading: Reading, *, untimed: bool) -> tuple[int | None, str]:
     return round(reading.value), TimeIs.EXACT if reading.status == "ok" else TimeIs.ROUGH
 
 
+def note_with_time(note: str, reading: Reading) -> str:
+    """A note with the words that stood beside the time, unless it has them already (a form sent again does)."""
+    return note if reading.note in note else "\n".join(filter(None, [reading.note, note]))
+
+
 def reasons_used(reasons: Iterable[str]) -> list[str]:
     """Scrap reasons to offer: the build's own, then common ones."""
     common = (

@@ -150,6 +150,8 @@ def read_time(cell: str, *, in_minutes: bool, comma_decimal: bool) -> Time:
         return Time(None, TimeIs.UNKNOWN)
     if reading.status == "refused" or reading.value is None:
         raise ValueError(_("{cell} is not a time. {why}", cell=quoted(cell), why=reading.message))
+    if reading.note:
+        raise ValueError(_("{cell} is a time with words beside it; give the time alone.", cell=quoted(cell)))
     if reading.meter:
         raise ValueError(_("{cell} is a running total; give the time of each row.", cell=quoted(cell)))
     is_exact = reading.status == "ok"

@@ -93,9 +93,14 @@ def _name_and_time(text: str) -> tuple[str, str] | None:
     """A name with a time behind it, parted; None where there is no time."""
     for gap in _BEFORE_TIME.finditer(text[:LONGEST_NAME]):
         time = text[gap.end() :].removesuffix(")").strip()
-        if _BARE.fullmatch(time) or read_duration(time).status in ("ok", "rough"):
+        if _BARE.fullmatch(time) or _is_time_alone(time):
             return text[: gap.start()], time
     return None
+
+
+def _is_time_alone(text: str) -> bool:
+    reading = read_duration(text)
+    return reading.status in ("ok", "rough") and not reading.note
 
 
 def _without_counts(cells: Cells) -> Cells:
