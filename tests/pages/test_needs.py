@@ -50,6 +50,12 @@ def test_what_comes_first_is_chosen_and_stands_on_the_route_until_it_is_done(sig
     assert "201 Block, 20 boring done" in done
 
 
+def test_a_search_is_offered_only_where_there_is_more_than_is_listed(signed_in: Client, part: Part) -> None:
+    assert 'name="find"' not in signed_in.get(where(part)).content.decode()
+    factories.make_part(part.build, "201", "Block", operations=[{"kind": "boring"}] * 61)
+    assert 'name="find"' in signed_in.get(where(part)).content.decode()
+
+
 def test_a_circle_is_refused_in_a_sentence_and_what_was_chosen_stays(signed_in: Client, part: Part) -> None:
     block = factories.make_part(part.build, "201", "Block")
     factories.make_need(block, part)
