@@ -131,6 +131,12 @@ def test_where_nothing_answers_the_way_back_to_all_is_there(signed_in: Client, b
     assert "Show them all" in page
 
 
+def test_a_build_without_parts_leads_to_the_first(signed_in: Client, make_build: Any) -> None:
+    page = signed_in.get(f"/builds/{make_build().slug}/parts/").content.decode()
+    assert "No parts yet" in page
+    assert "Show them all" not in page
+
+
 def test_each_address_is_kept_for_itself(signed_in: Client, build: Build) -> None:
     address = f"/builds/{build.slug}/parts/"
     for _again in range(2):
