@@ -51,6 +51,13 @@ def figures(only: str = "") -> object:
     return [measure.plain() for measure in found]
 
 
+# What answers of every kind of a build's pages are asked for.
+EVERY_KIND = (
+    *("page", "bench", "log", "forecast", "rates", "repeats", "events", "photos", "board"),
+    *("tonight", "ready", "holds", "waiting", "to_buy", "parts"),
+)
+
+
 def all_pages() -> object:
     """The most memory, in bytes, of a process that answered all kinds of pages of all builds."""
     from django.apps import apps
@@ -60,7 +67,7 @@ def all_pages() -> object:
 
     client = signed_in()
     for slug in apps.get_model("builds", "Build").objects.values_list("slug", flat=True):
-        for view in ("page", "bench", "log", "forecast", "rates", "repeats", "events", "photos", "board"):
+        for view in EVERY_KIND:
             page(client, reverse(f"builds:{view}", args=[slug]))()
     page(client, reverse("builds:list"))()
     return most_memory()

@@ -16,6 +16,16 @@ from tests.speed.shop import LARGE, LARGE_LOGGED, SMALL, SMALL_LOGGED
 
 Ask = Callable[[], Any]
 
+# What to do next, what it waits for, and what it takes. All stand on what is kept of a build, as the forecast does.
+WHAT_NEXT = {
+    "tonight": "builds:tonight",
+    "will it be ready": "builds:ready",
+    "what holds it": "builds:holds",
+    "what waits": "builds:waiting",
+    "material to buy": "builds:to_buy",
+    "list of parts": "builds:parts",
+}
+
 
 def page_works() -> Iterator[tuple[str, Ask, str, Ask, float | None]]:
     """Name, work, name of the floor, floor, and the bar of their ratio."""
@@ -32,6 +42,9 @@ def page_works() -> Iterator[tuple[str, Ask, str, Ask, float | None]]:
     yield "logging, and the page after", large, "one-part build", small, 1.5
     yield same("kept forecast", "builds:forecast", 3.0)
     yield same("log book", "builds:log", 3.0)
+    for name, view in WHAT_NEXT.items():
+        yield same(name, view, 3.0)
+    yield same("what comes first", "builds:needs", 1.5, lambda slug: [last_entry(slug).part_id])
     least, public = page(client, f"/least-signed-in/{LARGE}/"), page(visitor, f"/least/{LARGE}/")
     for name, view in (("build page", "builds:page"), ("rates page", "builds:rates")):
         yield name, page(client, reverse(view, args=[LARGE])), "empty view", least, 0.15

@@ -9,6 +9,7 @@ import pytest
 
 from tests.speed import table
 from tests.speed.measuring import Measure
+from tests.speed.pages import WHAT_NEXT
 from tests.speed.shop import work
 
 HELD = (
@@ -18,6 +19,8 @@ HELD = (
     "logging, and the page after",
     "kept forecast",
     "log book",
+    *WHAT_NEXT,
+    "what comes first",
     "build page",
     "rates page",
     "board 304",
