@@ -9,7 +9,9 @@ from typing import Any
 import numpy as np
 import pytest
 from django.core.management import CommandError, call_command
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from builds.models import Build, Milestone
@@ -65,6 +67,17 @@ def test_a_plain_visit_answers_for_the_wished_finish(signed_in: Client) -> None:
     html = page(signed_in, worked_build(wished_finish_on=TODAY + timedelta(weeks=10)))
     assert "Asked for the wished finish of the build." in html
     assert "An even chance wants" in html
+
+
+def test_the_answer_for_the_wished_finish_is_kept_and_that_for_another_day_is_its_own(signed_in: Client) -> None:
+    build = worked_build(wished_finish_on=TODAY + timedelta(weeks=10))
+    fresh = page(signed_in, build).partition("<main")[2]
+    with CaptureQueriesContext(connection) as captured:
+        again = page(signed_in, build).partition("<main")[2]
+    # The session, the user, the build.
+    assert len(captured) == 3
+    assert again == fresh
+    assert "Asked for the wished finish of the build." not in page(signed_in, build, by=day(20))
 
 
 def test_a_day_has_its_chance_and_what_it_would_take(signed_in: Client) -> None:
