@@ -75,7 +75,7 @@ _ALL = (
     Sheet(
         "dividing",
         gettext_lazy("Dividing"),
-        gettext_lazy("Turns of the crank and holes on the plate for a division, with the plates you have."),
+        gettext_lazy("Turns of the crank and holes on your plates for a division, or steps of the dividers."),
         DividingForm,
     ),
     Sheet(

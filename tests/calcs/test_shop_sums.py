@@ -12,6 +12,7 @@ from calcs import cutting
 from calcs.shop import (
     bolt_circle,
     change_wheels,
+    chords,
     corners,
     dividing,
     fits,
@@ -71,6 +72,7 @@ SUMS = {
         None,
     ),
     "change wheels": (change_wheels.change_wheels, {"pitch": mm(0.7), "leadscrew": mm(3)}, None),
+    "stepped off": (chords.step_off, {"diameter": mm(80), "divisions": 7}, "value"),
     "circle": (bolt_circle.bolt_circle, {"radius": mm(40), "holes": 5, "first": 30}, "chord"),
     "taper": (tapers.taper_from_sizes, {"large": mm(25), "small": mm(20), "length": mm(80)}, None),
     "taper by angle": (tapers.taper_from_angle, {"included": 8}, None),
