@@ -14,6 +14,7 @@ from builds.arithmetic.flats import FlatsForm
 from builds.arithmetic.forms import SumForm
 from builds.arithmetic.gears import GearsForm
 from builds.arithmetic.scale import ScaleForm
+from builds.arithmetic.shrinking import ShrinkingForm
 from builds.arithmetic.speeds_form import SpeedsForm
 from builds.arithmetic.springs import SpringsForm
 from builds.arithmetic.stock import StockForm
@@ -101,6 +102,12 @@ _ALL = (
         gettext_lazy("Coil springs"),
         gettext_lazy("How stiff a small spring is, the force at its travel, and what its wire bears."),
         SpringsForm,
+    ),
+    Sheet(
+        "shrinking",
+        gettext_lazy("Shrinking on"),
+        gettext_lazy("How hot a ring is made so that it drops over a shaft that is too large for it cold."),
+        ShrinkingForm,
     ),
 )
 SHEETS = {sheet.name: sheet for sheet in _ALL}

@@ -227,6 +227,7 @@ KINDS = {
     "force": QuantityKind((Unit("N", "newton"),), (Unit("lbf", "force_pound", _POUND_FORCE),)),
     "spring rate": QuantityKind((Unit("N/mm", "newton / millimeter"),)),
     "stress": QuantityKind((Unit("MPa", "megapascal"),)),
+    "warmth": QuantityKind((Unit("°C", "delta_degree_Celsius"),)),
     "finish": QuantityKind((_MICRON,), (Unit("µin", "microinch", INCH / 10**6),)),
     "time": TIME,
     "mass": MASS,

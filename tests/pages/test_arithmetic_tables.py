@@ -46,6 +46,16 @@ ASKED = [
         {"what": "thread", "pitch": "1 mm", "wheels": "20 25 30 35 38 40 45 50 55 60 65"},
         ["off by 0.08741 mm too short", "+0.263", "0.9991"],
     ),
+    (
+        "shrinking",
+        {"bore": "50", "shaft": "50.05", "clearance": "0.05"},
+        ["187 °C (368", "Hot metal looks like cold metal", "167 °C (300", "hot work"],
+    ),
+    (
+        "shrinking",
+        {"bore": "50", "shaft": "50.1", "clearance": "0.1", "metal": "aluminium alloy"},
+        ["194 °C", "Above about 150 °C"],
+    ),
     ("springs", {"wire": "2", "outer": "22", "coils": "10", "travel": "20"}, ["2 N/mm", "40 N", "up to 900 MPa"]),
 ]
 
@@ -68,6 +78,8 @@ def test_a_page_shows_what_the_tables_know(
         ("gears", {"what": "thread", "wheels": "20"}, "from 2 to 20 wheels"),
         ("springs", {"outer": "2.5 mm"}, "tighter than twice its wire"),
         ("dividing", {"what": "dividers", "steps": "2"}, "a whole number from 3"),
+        ("shrinking", {"shaft": "20 mm"}, "not larger than the bore"),
+        ("shrinking", {"shaft": "22 mm"}, "more than 1000 °C"),
         ("springs", {"coils": "many"}, "Write a number from 0.5"),
         ("flats", {"what": "corners", "bar": "9 mm"}, "nothing to cut"),
         ("flats", {"what": "sine", "angle": "80"}, "between"),
