@@ -19,6 +19,7 @@ from builds.arithmetic.speeds_form import SpeedsForm
 from builds.arithmetic.springs import SpringsForm
 from builds.arithmetic.stock import StockForm
 from builds.arithmetic.threads import ThreadsForm
+from builds.arithmetic.tool_life import ToolLifeForm
 from builds.arithmetic.triangles import TrianglesForm
 
 
@@ -108,6 +109,12 @@ _ALL = (
         gettext_lazy("Shrinking on"),
         gettext_lazy("How hot a ring is made so that it drops over a shaft that is too large for it cold."),
         ShrinkingForm,
+    ),
+    Sheet(
+        "tool-life",
+        gettext_lazy("Tool life"),
+        gettext_lazy("How long an edge lasts at another speed, and the speed at which it lasts as long as you want."),
+        ToolLifeForm,
     ),
 )
 SHEETS = {sheet.name: sheet for sheet in _ALL}

@@ -23,6 +23,7 @@ from calcs.shop import (
     stock,
     tapers,
     threads,
+    tool_life,
     triangles,
 )
 from calcs.shop.drills import drills, nearest_drill
@@ -33,6 +34,7 @@ from tests.calcs.test_cutting import nonsense
 
 Q = registry().Quantity
 TUBE = stock.tube(mm(60), wall=mm(5))
+HOUR = Q(60, "min")
 STEEL = Q(7850, "kg/m**3")
 
 # name: (function, fair arguments, what of its answer the working's last line says, or None)
@@ -73,6 +75,12 @@ SUMS = {
         None,
     ),
     "shrinking on": (shrinking.shrink_fit, {"bore": mm(25), "shaft": mm(25.04), "clearance": mm(0.03)}, None),
+    "life of a tool": (tool_life.life_at, {"speed": Q(30, "m/min"), "life": HOUR, "other": Q(25, "m/min")}, "value"),
+    "speed for a life": (
+        tool_life.speed_for_life,
+        {"speed": Q(30, "m/min"), "life": HOUR, "wanted": Q(200, "min"), "n": 0.3},
+        "value",
+    ),
     "change wheels": (change_wheels.change_wheels, {"pitch": mm(0.7), "leadscrew": mm(3)}, None),
     "stepped off": (chords.step_off, {"diameter": mm(80), "divisions": 7}, "value"),
     "circle": (bolt_circle.bolt_circle, {"radius": mm(40), "holes": 5, "first": 30}, "chord"),

@@ -3,6 +3,7 @@
 import pytest
 
 from calcs.shop.shrinking import METALS, shrink_fit
+from calcs.shop.tool_life import life_at, speed_for_life
 from calcs.units.registry import registry
 
 Q = registry().Quantity
@@ -53,3 +54,31 @@ def test_what_softens_is_said_and_what_cannot_be_is_refused():
             shrink_fit(Q(20, "mm"), Q(shaft), Q(0.02, "mm"))
     with pytest.raises(ValueError, match="one of steel"):
         shrink_fit(Q(20, "mm"), Q(20.02, "mm"), Q(0.02, "mm"), "lead")
+
+
+def test_the_constants_of_a_textbook_are_kept():
+    # Groover, Fundamentals of Modern Manufacturing, worked example on the tool life equation, from memory: 5 min at
+    # 160 m/min and 41 min at 100 m/min give n = 0.223 and C = 229 m/min, the speed of a life of one minute.
+    assert life_at(Q(160, "m/min"), Q(5, "min"), Q(100, "m/min"), 0.223).life == pytest.approx(41, abs=0.2)
+    assert speed_for_life(Q(160, "m/min"), Q(5, "min"), Q(1, "min"), 0.223).speed == pytest.approx(229, abs=0.5)
+
+
+def test_half_the_speed_lasts_four_times_with_n_of_a_half():
+    # Kalpakjian, Manufacturing Engineering and Technology, worked example with n = 0.5, from memory: 300 % more.
+    assert life_at(Q(40, "m/min"), Q(15, "min"), Q(20, "m/min"), 0.5).life == pytest.approx(60)
+
+
+@pytest.mark.parametrize("n", [0.1, 0.125, 0.25, 0.6])
+def test_speed_and_life_undo_each_other(n):
+    other = life_at(Q(100, "ft/min"), Q(45, "min"), Q(85, "ft/min"), n)
+    back = speed_for_life(Q(100, "ft/min"), Q(45, "min"), other.value, n)
+    assert back.value.to("ft/min").magnitude == pytest.approx(85)
+
+
+def test_a_speed_too_far_off_is_refused_and_one_far_off_remarked():
+    assert life_at(Q(30, "m/min"), Q(60, "min"), Q(70, "m/min"), 0.25).remarks
+    assert not life_at(Q(30, "m/min"), Q(60, "min"), Q(40, "m/min"), 0.25).remarks
+    with pytest.raises(ValueError, match="too far from the known speed"):
+        life_at(Q(30, "m/min"), Q(60, "min"), Q(5, "m/min"), 0.125)
+    with pytest.raises(ValueError, match="n must lie between"):
+        life_at(Q(30, "m/min"), Q(60, "min"), Q(25, "m/min"), 0)

@@ -56,6 +56,13 @@ ASKED = [
         {"bore": "50", "shaft": "50.1", "clearance": "0.1", "metal": "aluminium alloy"},
         ["194 °C", "Above about 150 °C"],
     ),
+    (
+        "tool-life",
+        {"speed": "160", "life": "5 min", "other": "100", "n": "0.223"},
+        ["41 min", "8.23 times", "0.223", "Transactions of the ASME 28"],
+    ),
+    ("tool-life", {"what": "speed", "speed": "100", "life": "40 min", "wanted": "10 min", "n": "0.5"}, ["200 m/min"]),
+    ("tool-life", {"speed": "20", "life": "1 h", "other": "50"}, ["farther than the rule can be trusted"]),
     ("springs", {"wire": "2", "outer": "22", "coils": "10", "travel": "20"}, ["2 N/mm", "40 N", "up to 900 MPa"]),
 ]
 
@@ -80,6 +87,8 @@ def test_a_page_shows_what_the_tables_know(
         ("dividing", {"what": "dividers", "steps": "2"}, "a whole number from 3"),
         ("shrinking", {"shaft": "20 mm"}, "not larger than the bore"),
         ("shrinking", {"shaft": "22 mm"}, "more than 1000 °C"),
+        ("tool-life", {"speed": "20", "life": "1 h", "other": "1"}, "too far from the known speed"),
+        ("tool-life", {"life": "60"}, "60 of what?"),
         ("springs", {"coils": "many"}, "Write a number from 0.5"),
         ("flats", {"what": "corners", "bar": "9 mm"}, "nothing to cut"),
         ("flats", {"what": "sine", "angle": "80"}, "between"),
