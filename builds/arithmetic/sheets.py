@@ -19,6 +19,7 @@ from builds.arithmetic.speeds_form import SpeedsForm
 from builds.arithmetic.springs import SpringsForm
 from builds.arithmetic.stock import StockForm
 from builds.arithmetic.threads import ThreadsForm
+from builds.arithmetic.three_guesses import ThreeGuessesForm
 from builds.arithmetic.tool_life import ToolLifeForm
 from builds.arithmetic.triangles import TrianglesForm
 
@@ -115,6 +116,12 @@ _ALL = (
         gettext_lazy("Tool life"),
         gettext_lazy("How long an edge lasts at another speed, and the speed at which it lasts as long as you want."),
         ToolLifeForm,
+    ),
+    Sheet(
+        "three-guesses",
+        gettext_lazy("A time from three guesses"),
+        gettext_lazy("What to reckon with where nobody knows yet: the mean of a short, a likely and a long time."),
+        ThreeGuessesForm,
     ),
 )
 SHEETS = {sheet.name: sheet for sheet in _ALL}

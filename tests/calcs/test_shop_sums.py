@@ -23,6 +23,7 @@ from calcs.shop import (
     stock,
     tapers,
     threads,
+    three_guesses,
     tool_life,
     triangles,
 )
@@ -80,6 +81,11 @@ SUMS = {
         tool_life.speed_for_life,
         {"speed": Q(30, "m/min"), "life": HOUR, "wanted": Q(200, "min"), "n": 0.3},
         "value",
+    ),
+    "three guesses": (
+        three_guesses.three_guesses,
+        {"shortest": HOUR, "likeliest": Q(100, "min"), "longest": Q(7, "h"), "works": 5},
+        None,
     ),
     "change wheels": (change_wheels.change_wheels, {"pitch": mm(0.7), "leadscrew": mm(3)}, None),
     "stepped off": (chords.step_off, {"diameter": mm(80), "divisions": 7}, "value"),

@@ -63,6 +63,16 @@ ASKED = [
     ),
     ("tool-life", {"what": "speed", "speed": "100", "life": "40 min", "wanted": "10 min", "n": "0.5"}, ["200 m/min"]),
     ("tool-life", {"speed": "20", "life": "1 h", "other": "50"}, ["farther than the rule can be trusted"]),
+    (
+        "three-guesses",
+        {"shortest": "1 h", "likeliest": "2 h", "longest": "9 h"},
+        ["3 h", "1 h 20 min", "1 h 40"],
+    ),
+    (
+        "three-guesses",
+        {"shortest": "1 h", "likeliest": "2 h", "longest": "9 h", "works": "4"},
+        ["12 h", "2 h 40 min", "does not make the next go badly", "Operations Research 7"],
+    ),
     ("springs", {"wire": "2", "outer": "22", "coils": "10", "travel": "20"}, ["2 N/mm", "40 N", "up to 900 MPa"]),
 ]
 
@@ -89,6 +99,7 @@ def test_a_page_shows_what_the_tables_know(
         ("shrinking", {"shaft": "22 mm"}, "more than 1000 °C"),
         ("tool-life", {"speed": "20", "life": "1 h", "other": "1"}, "too far from the known speed"),
         ("tool-life", {"life": "60"}, "60 of what?"),
+        ("three-guesses", {"shortest": "4 h"}, "The three times rise"),
         ("springs", {"coils": "many"}, "Write a number from 0.5"),
         ("flats", {"what": "corners", "bar": "9 mm"}, "nothing to cut"),
         ("flats", {"what": "sine", "angle": "80"}, "between"),
