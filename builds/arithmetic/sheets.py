@@ -14,6 +14,7 @@ from builds.arithmetic.flats import FlatsForm
 from builds.arithmetic.forms import SumForm
 from builds.arithmetic.gears import GearsForm
 from builds.arithmetic.scale import ScaleForm
+from builds.arithmetic.shells import ShellsForm
 from builds.arithmetic.shrinking import ShrinkingForm
 from builds.arithmetic.speeds_form import SpeedsForm
 from builds.arithmetic.springs import SpringsForm
@@ -122,6 +123,12 @@ _ALL = (
         gettext_lazy("A time from three guesses"),
         gettext_lazy("What to reckon with where nobody knows yet: the mean of a short, a likely and a long time."),
         ThreeGuessesForm,
+    ),
+    Sheet(
+        "wall-under-pressure",
+        gettext_lazy("A wall under pressure"),
+        gettext_lazy("What pulls on a plain tube, to learn from. The boiler code, its inspector and a test decide."),
+        ShellsForm,
     ),
 )
 SHEETS = {sheet.name: sheet for sheet in _ALL}

@@ -18,6 +18,7 @@ from calcs.shop import (
     fits,
     gears,
     scaling,
+    shells,
     shrinking,
     springs,
     stock,
@@ -85,6 +86,11 @@ SUMS = {
     "three guesses": (
         three_guesses.three_guesses,
         {"shortest": HOUR, "likeliest": Q(100, "min"), "longest": Q(7, "h"), "works": 5},
+        None,
+    ),
+    "wall under pressure": (
+        shells.hoop_stress,
+        {"inside": mm(90), "wall": mm(3), "pressure": Q(5.5, "bar")},
         None,
     ),
     "change wheels": (change_wheels.change_wheels, {"pitch": mm(0.7), "leadscrew": mm(3)}, None),

@@ -73,6 +73,12 @@ ASKED = [
         {"shortest": "1 h", "likeliest": "2 h", "longest": "9 h", "works": "4"},
         ["12 h", "2 h 40 min", "does not make the next go badly", "Operations Research 7"],
     ),
+    (
+        "wall-under-pressure",
+        {"inside": "100", "wall": "2.5", "pressure": "6 bar"},
+        ["12.3 MPa", "12 MPa", "Boiler Test Code 2018", "decides nothing"],
+    ),
+    ("wall-under-pressure", {"unit": "in", "inside": "48", "wall": "1/2", "pressure": "416.67 psi"}, ["20 ksi"]),
     ("springs", {"wire": "2", "outer": "22", "coils": "10", "travel": "20"}, ["2 N/mm", "40 N", "up to 900 MPa"]),
 ]
 
@@ -100,6 +106,7 @@ def test_a_page_shows_what_the_tables_know(
         ("tool-life", {"speed": "20", "life": "1 h", "other": "1"}, "too far from the known speed"),
         ("tool-life", {"life": "60"}, "60 of what?"),
         ("three-guesses", {"shortest": "4 h"}, "The three times rise"),
+        ("wall-under-pressure", {"pressure": "2 m/s"}, "as a pressure"),
         ("springs", {"coils": "many"}, "Write a number from 0.5"),
         ("flats", {"what": "corners", "bar": "9 mm"}, "nothing to cut"),
         ("flats", {"what": "sine", "angle": "80"}, "between"),
@@ -114,3 +121,10 @@ def test_what_the_tables_do_not_know_is_refused(
     signed_in: Client, name: str, asked: dict[str, str], sentence: str
 ) -> None:
     assert sentence in answered(signed_in, name, **asked)
+
+
+def test_the_caution_stands_above_the_stress_of_a_wall_and_nothing_calls_it_safe(signed_in: Client) -> None:
+    page = signed_in.get("/arithmetic/wall-under-pressure/").content.decode()
+    assert 0 < page.index("ask the boiler inspector") < page.index("Stress round the wall")
+    assert page.index("decides nothing") < page.index("MPa")
+    assert "safe" not in page.lower()

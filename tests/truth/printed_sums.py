@@ -40,7 +40,8 @@ UNIT_NAMES = {
     "ft/min": "foot/minute", "in/min": "inch/minute", "mm/rev": "millimeter/revolution", "in/rev": "inch/revolution",
     "mm/tooth": "millimeter", "in/tooth": "inch", "cm³/min": "centimeter**3/minute", "in³/min": "inch**3/minute",
     "days": "day", "day": "day", "weeks": "week", "week": "week", "hours": "hour", "minutes": "minute",
-    "N/mm": "newton/millimeter", "MPa": "megapascal", "EUR": "money", "GBP": "money",
+    "N/mm": "newton/millimeter", "MPa": "megapascal", "bar": "bar", "psi": "psi", "ksi": "ksi",
+    "EUR": "money", "GBP": "money",
 }  # fmt: skip
 FUNCTIONS = {
     "sin": lambda x: math.sin(math.radians(x)), "cos": lambda x: math.cos(math.radians(x)),
