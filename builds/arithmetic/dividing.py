@@ -65,15 +65,15 @@ def by_dividers(form: SumForm) -> Answer:
     gathered = ngettext("{n} time", "{n} times", found.gathers)
     facts = (
         Fact(_("Circle"), format_both(diameter), _("diameter")),
-        Fact(_("What they are off"), gathered, _("is what the last gap is off, the other way")),
+        Fact(_("The last gap is off by"), gathered, _("what the dividers are off, the other way")),
     )
     remarks = (
         _(
-            "Step round lightly first. Share out what the last gap is off, then mark. Half the marks each way gathers "
-            "half."
+            "Step round lightly first. Share out what the last gap is off, then mark. Stepping half of them each "
+            "way from the first mark gathers half."
         ),
     )
-    table = Table(_("From one mark to another, straight across"), (_("Steps"), _("Distance")), rows, (0, 1))
+    table = Table(_("From one mark to another, straight across"), (_("Steps"), _("Distance")), rows, (1,))
     said = ngettext("for {n} step round the circle", "for {n} steps round the circle", number)
     opened = format_both(found.value)
     return Answer(_("Open the dividers to"), opened, said, facts, remarks, (table,), (found.working,))

@@ -10,6 +10,7 @@ from builds.arithmetic.answers import Answer, Fact
 from builds.arithmetic.fields import LengthField, NumberField, PickField
 from builds.arithmetic.forms import Kind, SumForm
 from calcs.messages import _, gettext_noop
+from calcs.shop.cautions import cautions_for
 from calcs.shop.shrinking import METALS, shrink_fit
 from calcs.units.quantity_text import format_both
 
@@ -42,7 +43,7 @@ def heat_of_ring(form: SumForm) -> Answer:
         (*found.remarks, cools),
         workings=(found.working,),
         sources=() if own else (used,),
-        operation="heat treatment",
+        first=cautions_for("heat treatment"),
     )
 
 

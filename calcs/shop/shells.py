@@ -51,18 +51,27 @@ def hoop_stress(inside: Quantity, wall: Quantity, pressure: Quantity) -> Shell:
     """
     across, thick = amount(inside, LENGTH, _("inside diameter")), amount(wall, LENGTH, _("wall"))
     given = amount(pressure, PRESSURE, _("pressure"))
-    sums = WorkingBuilder(_("Hoop stress of a plain wall"), inside)
-    mega = given / 10
+    middle = given / 10 * across / (2 * thick)
     inner, outer = across / 2, across / 2 + thick
-    shown, many = (sums.show(given, "pressure"), sums.unit("pressure").factor / 10)
-    p, r, big = (format_in_full(mega), sums.show(inner, "length"), sums.show(outer, "length"))
-    sums.line("p", _("pressure in MPa"), f"{shown} × {format_in_full(many)}", mega, "stress")
-    d, t = sums.show(across, "length"), sums.show(thick, "length")
-    middle = mega * across / (2 * thick)
-    sums.line(_("through the wall"), "p·D ÷ (2·t)", f"{p} × {d} ÷ (2 × {t})", middle, "stress")
-    sums.line("R", "D ÷ 2 + t", f"{d} ÷ 2 + {t}", outer, "length")
-    numbers = f"{p} × ({big}² + {r}²) ÷ ({big}² − {r}²)"
-    at_bore = mega * (outer**2 + inner**2) / (outer**2 - inner**2)
-    sums.line(_("at the bore"), "p·(R² + r²) ÷ (R² − r²)", numbers, at_bore, "stress")
+    at_bore = given / 10 * (outer**2 + inner**2) / (outer**2 - inner**2)
+    sums = WorkingBuilder(_("Hoop stress of a plain wall"), inside)
+    _write(sums, (across, thick, given), middle, at_bore)
     found = cautions_for("boiler", "boiler")
     return Shell(Cautions(found.cautions, (*found.always, _(CODES))), at_bore, middle, sums.working())
+
+
+def _write(sums: WorkingBuilder, given: tuple[float, float, float], middle: float, at_bore: float) -> None:
+    """The lines of the working; given: inside diameter and wall in mm, pressure in bar."""
+    across, thick, pressure = given
+    inner, outer, mega = across / 2, across / 2 + thick, pressure / 10
+    sums.given("D", _("inside diameter"), across, "length")
+    sums.given("t", _("wall"), thick, "length")
+    for_one = format_in_full(sums.unit("pressure").factor / 10)
+    sums.line("p", _("pressure in MPa"), f"{sums.show(pressure, 'pressure')} × {for_one}", mega, "stress")
+    d, t, r, big = (sums.show(size, "length") for size in (across, thick, inner, outer))
+    p = format_in_full(mega)
+    sums.line(_("through the wall"), "p·D ÷ (2·t)", f"{p} × {d} ÷ (2 × {t})", middle, "stress")
+    sums.line("r", "D ÷ 2", f"{d} ÷ 2", inner, "length")
+    sums.line("R", "D ÷ 2 + t", f"{d} ÷ 2 + {t}", outer, "length")
+    numbers = f"{p} × ({big}² + {r}²) ÷ ({big}² − {r}²)"
+    sums.line(_("at the bore"), "p·(R² + r²) ÷ (R² − r²)", numbers, at_bore, "stress")

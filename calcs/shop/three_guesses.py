@@ -51,6 +51,9 @@ def three_guesses(shortest: Quantity, likeliest: Quantity, longest: Quantity, wo
         raise ValueError(_("The three times rise: the shortest, the likeliest, the longest."))
     each, spread = (low + 4 * mid + high) / 6, (high - low) / 6
     sums = WorkingBuilder(_("Three guesses"))
+    sums.given("a", _("shortest time"), low, "time")
+    sums.given("m", _("likeliest time"), mid, "time")
+    sums.given("b", _("longest time"), high, "time")
     a, m, b = (format_in_full(time) for time in (low, mid, high))
     sums.line(_("spread"), "(b − a) ÷ 6", f"({b} − {a}) ÷ 6", spread, "time")
     sums.line(_("mean"), "(a + 4·m + b) ÷ 6", f"({a} + 4 × {m} + {b}) ÷ 6", each, "time")

@@ -45,6 +45,8 @@ def life_at(speed: Quantity, life: Quantity, other: Quantity, n: float = USUAL_N
     """
     first, lasts, second, power = *_known(speed, life, n), amount(other, SPEED, _("other speed")), float(n)
     sums = WorkingBuilder(_("Life of the tool"), speed)
+    _write_known(sums, first, lasts, power)
+    sums.given("V2", _("other speed"), second, "speed")
     quicker, slower = sums.show(first, "speed"), sums.show(second, "speed")
     found = lasts * (first / second) ** (1 / power)
     _within_reason(found)
@@ -65,6 +67,8 @@ def speed_for_life(
     """
     first, lasts, longer, power = *_known(speed, life, n), amount(wanted, TIME, _("wanted life")), float(n)
     sums = WorkingBuilder(_("Speed for a life of the tool"), speed)
+    _write_known(sums, first, lasts, power)
+    sums.given("T2", _("wanted life"), longer, "time")
     found = first * (lasts / longer) ** power
     numbers = (
         f"{sums.show(first, 'speed')} × ({format_in_full(lasts)} ÷ {format_in_full(longer)})^{format_plain(power)}"
@@ -77,6 +81,13 @@ def _known(speed: Quantity, life: Quantity, n: float) -> tuple[float, float]:
     """The speed in m/min and the life in minutes that are known, with n checked."""
     ratio(n, "n", LEAST_N, MOST_N)
     return amount(speed, SPEED, _("known speed")), amount(life, TIME, _("known life"))
+
+
+def _write_known(sums: WorkingBuilder, speed: float, life: float, n: float) -> None:
+    """The speed in m/min, the life in minutes and n, as the lines below call them."""
+    sums.given("V1", _("known speed"), speed, "speed")
+    sums.given("T1", _("known life"), life, "time")
+    sums.given("n", _("how much the tool minds speed: the smaller, the more"), n, "number")
 
 
 def _within_reason(minutes: float) -> None:

@@ -128,3 +128,8 @@ def test_the_caution_stands_above_the_stress_of_a_wall_and_nothing_calls_it_safe
     assert 0 < page.index("ask the boiler inspector") < page.index("Stress round the wall")
     assert page.index("decides nothing") < page.index("MPa")
     assert "safe" not in page.lower()
+
+
+def test_the_caution_about_hot_work_stands_above_the_heat_of_a_ring(signed_in: Client) -> None:
+    page = signed_in.get("/arithmetic/shrinking/").content.decode()
+    assert 0 < page.index("hot work") < page.index("Make the ring as hot as")
