@@ -1,5 +1,7 @@
 """What the commands that work on records have in common: a database that is ready, builds by their slug."""
 
+import os
+import sys
 from argparse import ArgumentParser
 from datetime import date
 from typing import Any
@@ -31,6 +33,10 @@ class TranslatedCommand(BaseCommand):
             return super().execute(*args, **options)
         except BackupError as error:
             raise CommandError(str(error)) from error
+        except BrokenPipeError:
+            # Whoever reads along has seen enough (`| head`). What is still to be said goes nowhere, without complaint.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            return None
         except (DatabaseError, OSError) as error:
             raise CommandError(_unusable(error)) from error
         except NotStored as error:
