@@ -29,12 +29,12 @@ def spring(form: SumForm) -> Answer:
     found = coil_spring(wire, outer - wire, cleaned["coils"], cleaned["travel"], material)
     solid = wire * (cleaned["coils"] + 2)
     facts = (
-        Fact(_("Force"), _two(found.force, "newton", "force_pound", "N", "lbf"), _("at that travel")),
-        Fact(_("Stress of the wire"), _two(found.stress, "megapascal", "ksi", "MPa", "ksi"), usual(found)),
+        Fact(_("Force"), in_both_units(found.force, "newton", "force_pound", "N", "lbf"), _("at that travel")),
+        Fact(_("Stress of the wire"), in_both_units(found.stress, "megapascal", "ksi", "MPa", "ksi"), usual(found)),
         Fact(_("Coil to wire"), f"{found.index:.3g}"),
         Fact(_("Pressed solid"), format_both(solid), _("with two dead coils at the ends")),
     )
-    rate = _two(found.rate, "newton / millimeter", "force_pound / inch", "N/mm", "lbf/in")
+    rate = in_both_units(found.rate, "newton / millimeter", "force_pound / inch", "N/mm", "lbf/in")
     said = _("for {coils} active coils of {material}", coils=f"{cleaned['coils']:g}", material=_(WIRES[material].name))
     return Answer(_("Rate"), rate, said, facts, found.remarks, workings=(found.working,), sources=(_(_SOURCE),))
 
@@ -46,7 +46,7 @@ def usual(found: Spring) -> str:
     return _("up to {most} MPa is usual", most=format_significant(found.usual_most))
 
 
-def _two(size: float, unit: str, other: str, sign: str, other_sign: str) -> str:
+def in_both_units(size: float, unit: str, other: str, sign: str, other_sign: str) -> str:
     """A figure in its metric unit, with the inch one in brackets."""
     inch = float(registry().Quantity(size, unit).to(other).magnitude)
     return f"{format_significant(size)} {sign} ({format_significant(inch)} {other_sign})"
