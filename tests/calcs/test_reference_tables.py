@@ -8,6 +8,7 @@ import pytest
 import calcs
 from calcs.shop.reference_tables import (
     STATUSES,
+    cited,
     cutting_speed_for,
     density_of,
     specific_energies,
@@ -39,6 +40,11 @@ def test_every_row_names_its_source_and_whether_it_was_seen(table):
         assert row["source"].strip(), row
         assert row["status"] in STATUSES[:2], row
         assert None not in row, row
+
+
+def test_a_source_that_was_not_read_says_so_beside_its_figure():
+    assert cited("ISO 273", "from memory") == "ISO 273 (from memory)"
+    assert cited("ISO 286-2", "seen") == cited("ISO 286-2", "own") == "ISO 286-2"
 
 
 def column(name):
