@@ -11,7 +11,7 @@ from django.test import Client
 import calcs
 from builds.models.choices import Kind
 from tests import factories
-from tests.pages.test_arithmetic import EVERY_SUM, answered
+from tests.pages.test_arithmetic import EVERY_SUM, Page, answered, ask
 
 ADDRESS = re.compile(r"://|\bwww\.|\b[\w-]+\.[a-z]{2,}", re.IGNORECASE)
 SEEN = re.compile(r"\(seen\)|\bseen;")
@@ -36,9 +36,13 @@ def test_a_source_in_the_tables_holds_no_address_and_beside_what_is_remembered_s
         assert not remembered or re.search(r"\d", before.split(";")[-1]), row
 
 
-def test_no_page_of_sums_shows_an_address(signed_in: Client) -> None:
+def test_no_page_of_sums_shows_an_address_or_speaks_of_memory_without_a_figure(signed_in: Client) -> None:
     for name, what in EVERY_SUM:
-        assert amiss(answered(signed_in, name, what=what)) == [], (name, what)
+        page = ask(signed_in, name, what=what)
+        assert amiss(Page(page).answer) == [], (name, what)
+        foot = page.partition('class="sum__sources')[2].partition("</ul>")[0]
+        remembered = [one for one in foot.split("<li>") if "from memory" in one.lower()]
+        assert all(re.search(r"\d", one) for one in remembered), (name, what)
 
 
 @pytest.mark.parametrize("material", ["stainless steel", "aluminium 6061", "magnesium", "copper"])
