@@ -21,7 +21,7 @@ from calcs.units.figures import format_significant
 from calcs.units.kinds import DENSITY, ENERGY, INCH, SPEED, QuantityKind
 from calcs.units.registry import registry
 
-TOOLS = ("high-speed steel", "carbide")
+TOOLS = (gettext_noop("high-speed steel"), gettext_noop("carbide"))
 STATUSES = (
     gettext_noop("seen"),
     gettext_noop("from memory"),
@@ -209,7 +209,7 @@ def cutting_speed_for(
     if own is not None:
         return _own(own, SPEED, _("cutting speed"))
     if tool not in TOOLS:
-        raise ValueError(_("The tool is {first} or {second}.", first=TOOLS[0], second=TOOLS[1]))
+        raise ValueError(_("The tool is {first} or {second}.", first=_(TOOLS[0]), second=_(TOOLS[1])))
     rows = _rows_for(material, tool, operation)
     lows, highs = ([getattr(row, end) * SPEED.signed[row.unit].factor for row in rows] for end in ("low", "high"))
     middle = median((low + high) / 2 for low, high in zip(lows, highs, strict=True)) * share

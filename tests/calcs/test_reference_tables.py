@@ -8,6 +8,7 @@ import pytest
 import calcs
 from calcs.shop.reference_tables import (
     STATUSES,
+    TOOLS,
     cited,
     cutting_speed_for,
     density_of,
@@ -18,7 +19,7 @@ from calcs.shop.reference_tables import (
     thread_rows,
     tolerance_rows,
 )
-from calcs.shop.table_words import CAUTIONS, MATERIALS, OPERATIONS
+from calcs.shop.table_words import CAUTIONS, MATERIALS, OPERATIONS, SERIES
 from calcs.units.registry import registry
 
 Q = registry().Quantity
@@ -52,7 +53,8 @@ def column(name):
 
 
 @pytest.mark.parametrize(
-    ("name", "collected"), [("material", MATERIALS), ("operation", OPERATIONS), ("words", CAUTIONS)]
+    ("name", "collected"),
+    [("material", MATERIALS), ("series", SERIES), ("tool", TOOLS), ("operation", OPERATIONS), ("words", CAUTIONS)],
 )
 def test_the_words_of_the_tables_are_collected_for_translation(name, collected):
     assert set(collected) == column(name)
