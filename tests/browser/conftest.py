@@ -21,6 +21,19 @@ PASSWORD = "a long enough one"
 # Playwright's own loop runs in this thread; Django would take its queries for ones made inside it.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
+KEPT = """async (path) => {
+  for (let tries = 0; tries < 100; tries += 1) {
+    if (await (await caches.open("bench pages")).match(path)) return true;
+    await new Promise((later) => setTimeout(later, 50));
+  }
+  return false;
+}"""
+
+
+def wait_until_kept(page: Any, bench: str) -> None:
+    """Wait for the worker of a first visit: what it asks for brings cookies, too."""
+    assert page.evaluate(KEPT, bench)
+
 
 def chromium() -> str | None:
     return next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)

@@ -10,19 +10,11 @@ import pytest
 from playwright.sync_api import expect
 
 from builds.models import Entry
-from tests.browser.conftest import FLAGS, chromium
+from tests.browser.conftest import FLAGS, chromium, wait_until_kept
 from tests.browser.test_waiting import PHONE, WAITING, bench, noted, type_evening, until_sent
 
 __all__ = ["bench"]
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
-
-KEPT = """async (path) => {
-  for (let tries = 0; tries < 100; tries += 1) {
-    if (await (await caches.open("bench pages")).match(path)) return true;
-    await new Promise((later) => setTimeout(later, 50));
-  }
-  return false;
-}"""
 
 
 @pytest.fixture
@@ -51,7 +43,7 @@ def kept(phone: Callable[[], Any], sign_in: Callable[[Any], None], bench: str) -
     page = phone().new_page()
     sign_in(page)
     page.goto(bench)
-    assert page.evaluate(KEPT, bench)
+    wait_until_kept(page, bench)
     return page
 
 

@@ -8,7 +8,7 @@ from django.contrib.sessions.models import Session
 
 from builds.models import Entry
 from tests import factories
-from tests.browser.conftest import PASSWORD
+from tests.browser.conftest import PASSWORD, wait_until_kept
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
@@ -82,6 +82,7 @@ def test_a_tab_that_stood_open_over_another_sign_in_keeps_its_form(
     page.goto(f"/builds/{part.build.slug}/bench/")
     page.get_by_label("Note").fill("bored the cylinder")
     page.get_by_label("Another time").fill("1h")
+    wait_until_kept(page, f"/builds/{part.build.slug}/bench/")
     other = page.context.new_page()
     other.context.clear_cookies()
     sign_in(other)
