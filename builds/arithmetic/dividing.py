@@ -52,7 +52,10 @@ def answer_of(form: SumForm, found: Dividing, step: str) -> Answer:
     turns = " ".join(str(one) for one in (int(whole), part) if one) or "0"
     facts = (Fact(_("Turns of the crank"), turns, _("exactly, for each")),)
     own = form.cleaned_data.get("circles")
-    common = _("The plates are one common set of three, from memory. Write the circles that yours have.")
+    common = _(
+        "The plates are one common set of three, from memory: {circles}. Write the circles that yours have.",
+        circles=", ".join(map(str, COMMON_CIRCLES)),
+    )
     sources = () if own and own != COMMON_CIRCLES else (common,)
     return Answer(words, best, step, facts, remarks, tables, (found.working,), sources, operation="milling")
 
