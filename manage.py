@@ -23,6 +23,10 @@ def main() -> None:
         ) from error
     try:
         execute_from_command_line(sys.argv)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Whoever reads along has seen enough (`| head`). What is still to be said goes nowhere, without complaint.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     except ImproperlyConfigured as error:
         # A setting, or a database, that no command can work with: what is wrong is all there is to say.
         raise SystemExit(str(error)) from error

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
+from calcs.shop.cautions import Cautions
 from calcs.units.figures import format_significant
 from calcs.working.result import Working
 
@@ -31,7 +32,10 @@ class Table:
 
 @dataclass(frozen=True)
 class Answer:
-    """The whole answer of a sum. `words` is what the large figure is; `remarks` are whole sentences."""
+    """The whole answer of a sum. `words` is what the large figure is; `remarks` are whole sentences.
+
+    first: cautions that stand above the figures, where a sum is never shown without them.
+    """
 
     words: str
     number: str
@@ -45,6 +49,7 @@ class Answer:
     material: str = ""
     drawing: Any = None
     minutes: float | None = None
+    first: Cautions | None = None
 
 
 def time_in_words(minutes: float) -> str:

@@ -1,4 +1,4 @@
-"""Dividing: turns of the crank and holes on the plate, for the plates that the shop has."""
+"""Dividing: turns of the crank and holes on the plate, for the plates that the shop has, or steps of the dividers."""
 
 from __future__ import annotations
 
@@ -8,10 +8,12 @@ from typing import ClassVar
 from django.utils.translation import gettext_lazy
 
 from builds.arithmetic.answers import Answer, Fact, Table
-from builds.arithmetic.fields import AngleField, CountField, NumbersField
+from builds.arithmetic.fields import AngleField, CountField, LengthField, NumbersField
 from builds.arithmetic.forms import Kind, SumForm
 from calcs.messages import _, ngettext
+from calcs.shop.chords import MOST_STEPS, step_off
 from calcs.shop.dividing import COMMON_CIRCLES, Dividing, divide, divide_angle
+from calcs.units.quantity_text import format_both
 
 
 def by_number(form: SumForm) -> Answer:
@@ -50,18 +52,45 @@ def answer_of(form: SumForm, found: Dividing, step: str) -> Answer:
     turns = " ".join(str(one) for one in (int(whole), part) if one) or "0"
     facts = (Fact(_("Turns of the crank"), turns, _("exactly, for each")),)
     own = form.cleaned_data.get("circles")
-    common = _("The plates are one common set of three, from memory. Write the circles that yours have.")
+    common = _(
+        "The plates are one common set of three, from memory: {circles}. Write the circles that yours have.",
+        circles=", ".join(map(str, COMMON_CIRCLES)),
+    )
     sources = () if own and own != COMMON_CIRCLES else (common,)
     return Answer(words, best, step, facts, remarks, tables, (found.working,), sources, operation="milling")
 
 
+def by_dividers(form: SumForm) -> Answer:
+    """The opening of the dividers for so many steps, and the distances that check the marks."""
+    diameter, number = form.cleaned_data["diameter"], form.cleaned_data["steps"]
+    found = step_off(diameter, number)
+    rows = tuple((str(steps), format_both(chord)) for steps, chord in enumerate(found.across, start=1))
+    gathered = ngettext("{n} time", "{n} times", found.gathers)
+    facts = (
+        Fact(_("Circle"), format_both(diameter), _("diameter")),
+        Fact(_("The last gap is off by"), gathered, _("what the dividers are off, the other way")),
+    )
+    remarks = (
+        _(
+            "Step round lightly first. Share out what the last gap is off, then mark. Stepping half of them each "
+            "way from the first mark gathers half."
+        ),
+    )
+    table = Table(_("From one mark to another, straight across"), (_("Steps"), _("Distance")), rows, (1,))
+    said = ngettext("for {n} step round the circle", "for {n} steps round the circle", number)
+    opened = format_both(found.value)
+    return Answer(_("Open the dividers to"), opened, said, facts, remarks, (table,), (found.working,))
+
+
 class DividingForm(SumForm):
-    """By a number of divisions, or by an angle."""
+    """By a number of divisions, by an angle, or without a head."""
 
     asks = gettext_lazy("Divide by")
 
     divisions = CountField(gettext_lazy("Divisions of the circle"), "42", most=100_000)
     angle = AngleField(gettext_lazy("Angle of one step"), "7° 30'")
+    diameter = LengthField(gettext_lazy("Diameter of the circle"), ("80 mm", "3 in"))
+    steps = CountField(gettext_lazy("Steps round the circle"), "7", least=3, most=MOST_STEPS)
     worm = CountField(gettext_lazy("Turns of the crank for one of the spindle"), "40", most=1000)
     circles = NumbersField(
         gettext_lazy("Circles of holes on the plates"),
@@ -76,4 +105,7 @@ class DividingForm(SumForm):
             gettext_lazy("A number of divisions"), by_number, ("divisions", "worm", "circles"), needed=("divisions",)
         ),
         "angle": Kind(gettext_lazy("An angle"), by_angle, ("angle", "worm", "circles"), needed=("angle",)),
+        "dividers": Kind(
+            gettext_lazy("Dividers, without a head"), by_dividers, ("diameter", "steps"), needed=("diameter", "steps")
+        ),
     }

@@ -18,8 +18,8 @@ SET_NAMES = {
 }
 ANY = "any drill"
 _DRILLS = gettext_noop(
-    "Number and letter drills: the standard series of ASME B94.11M, from memory. "
-    "Metric drills and fractions of an inch: common sets, from memory."
+    "Number and letter drills: the standard series of ASME B94.11M. "
+    "Metric drills and fractions of an inch: common sets. The sizes above are from memory."
 )
 
 

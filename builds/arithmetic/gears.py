@@ -115,7 +115,10 @@ def for_a_thread(form: SumForm) -> Answer:
     remarks = (
         _("The first wheel is on the spindle's side, the last on the leadscrew. See that wheels and studs clear."),
     )
-    set_used = _("The wheels are one common set, from memory. Write those that you have.")
+    set_used = _(
+        "The wheels are one common set, from memory: {wheels}. Write those that you have.",
+        wheels=", ".join(map(str, COMMON_WHEELS)),
+    )
     sources = (set_used,) if tuple(wheels) == COMMON_WHEELS else ()
     return Answer(
         _("Change wheels"),

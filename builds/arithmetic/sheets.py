@@ -14,10 +14,14 @@ from builds.arithmetic.flats import FlatsForm
 from builds.arithmetic.forms import SumForm
 from builds.arithmetic.gears import GearsForm
 from builds.arithmetic.scale import ScaleForm
+from builds.arithmetic.shells import ShellsForm
+from builds.arithmetic.shrinking import ShrinkingForm
 from builds.arithmetic.speeds_form import SpeedsForm
 from builds.arithmetic.springs import SpringsForm
 from builds.arithmetic.stock import StockForm
 from builds.arithmetic.threads import ThreadsForm
+from builds.arithmetic.three_guesses import ThreeGuessesForm
+from builds.arithmetic.tool_life import ToolLifeForm
 from builds.arithmetic.triangles import TrianglesForm
 
 
@@ -75,7 +79,7 @@ _ALL = (
     Sheet(
         "dividing",
         gettext_lazy("Dividing"),
-        gettext_lazy("Turns of the crank and holes on the plate for a division, with the plates you have."),
+        gettext_lazy("Turns of the crank and holes on your plates for a division, or steps of the dividers."),
         DividingForm,
     ),
     Sheet(
@@ -101,6 +105,30 @@ _ALL = (
         gettext_lazy("Coil springs"),
         gettext_lazy("How stiff a small spring is, the force at its travel, and what its wire bears."),
         SpringsForm,
+    ),
+    Sheet(
+        "shrinking",
+        gettext_lazy("Shrinking on"),
+        gettext_lazy("How hot a ring is made so that it drops over a shaft that is too large for it cold."),
+        ShrinkingForm,
+    ),
+    Sheet(
+        "tool-life",
+        gettext_lazy("Tool life"),
+        gettext_lazy("How long an edge lasts at another speed, and the speed at which it lasts as long as you want."),
+        ToolLifeForm,
+    ),
+    Sheet(
+        "three-guesses",
+        gettext_lazy("A time from three guesses"),
+        gettext_lazy("What to reckon with where nobody knows yet: the mean of a short, a likely and a long time."),
+        ThreeGuessesForm,
+    ),
+    Sheet(
+        "wall-under-pressure",
+        gettext_lazy("A wall under pressure"),
+        gettext_lazy("What pulls on a plain tube, to learn from. The boiler code, its inspector and a test decide."),
+        ShellsForm,
     ),
 )
 SHEETS = {sheet.name: sheet for sheet in _ALL}

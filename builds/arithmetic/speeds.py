@@ -9,7 +9,7 @@ from builds.arithmetic.forms import SumForm
 from calcs.cutting import Cut, Machine, theoretical_finish, with_handling
 from calcs.cutting.processes import Process
 from calcs.messages import _
-from calcs.shop.reference_tables import TOOLS, Chosen, specific_energy_of
+from calcs.shop.reference_tables import TOOLS, Chosen, cited, specific_energy_of
 from calcs.units.quantity_text import format_quantity
 from calcs.working.builder import Result
 
@@ -91,22 +91,20 @@ def sources_of(cut: Cut, chosen: Chosen | None, energy: Chosen | None) -> tuple[
     if chosen is not None and chosen.status != "own":
         sources.append(
             _(
-                "Cutting speed {speed}: {words}. {source} ({status}).",
+                "Cutting speed {speed}: {words}. {source}.",
                 speed=in_both(chosen.value),
                 words=chosen.words,
-                source=chosen.source,
-                status=_(chosen.status),
+                source=cited(chosen.source, chosen.status),
             )
         )
     if energy is not None and cut.power is not None:
         sources.append(
             _(
-                "Specific cutting energy {energy} W·s/mm³: {words}. {source} ({status}). The power is that at the "
+                "Specific cutting energy {energy} W·s/mm³: {words}. {source}. The power is that at the "
                 "cutter; the motor needs more.",
                 energy=f"{energy.value.magnitude:g}",
                 words=energy.words,
-                source=energy.source,
-                status=_(energy.status),
+                source=cited(energy.source, energy.status),
             )
         )
     return tuple(sources)

@@ -9,16 +9,11 @@ from django.utils.translation import gettext_lazy
 from builds.arithmetic.answers import Answer, Fact
 from builds.arithmetic.fields import LengthField, NumberField, PickField
 from builds.arithmetic.forms import Kind, SumForm
-from calcs.messages import _, gettext_noop
+from calcs.messages import _
 from calcs.shop.springs import WIRES, Spring, coil_spring
 from calcs.units.figures import format_significant
 from calcs.units.quantity_text import format_both
 from calcs.units.registry import registry
-
-_SOURCE = gettext_noop(
-    "Shigley, Mechanical Engineering Design, helical springs: formulae, strength of wire and the usual share of it, "
-    "all from memory."
-)
 
 
 def spring(form: SumForm) -> Answer:
@@ -26,17 +21,26 @@ def spring(form: SumForm) -> Answer:
     cleaned = form.cleaned_data
     wire, outer = cleaned["wire"], cleaned["outer"]
     material = cleaned["material"] or next(iter(WIRES))
+    wire_of = WIRES[material]
     found = coil_spring(wire, outer - wire, cleaned["coils"], cleaned["travel"], material)
     solid = wire * (cleaned["coils"] + 2)
     facts = (
-        Fact(_("Force"), _two(found.force, "newton", "force_pound", "N", "lbf"), _("at that travel")),
-        Fact(_("Stress of the wire"), _two(found.stress, "megapascal", "ksi", "MPa", "ksi"), usual(found)),
+        Fact(_("Force"), in_both_units(found.force, "newton", "force_pound", "N", "lbf"), _("at that travel")),
+        Fact(_("Stress of the wire"), in_both_units(found.stress, "megapascal", "ksi", "MPa", "ksi"), usual(found)),
         Fact(_("Coil to wire"), f"{found.index:.3g}"),
         Fact(_("Pressed solid"), format_both(solid), _("with two dead coils at the ends")),
     )
-    rate = _two(found.rate, "newton / millimeter", "force_pound / inch", "N/mm", "lbf/in")
-    said = _("for {coils} active coils of {material}", coils=f"{cleaned['coils']:g}", material=_(WIRES[material].name))
-    return Answer(_("Rate"), rate, said, facts, found.remarks, workings=(found.working,), sources=(_(_SOURCE),))
+    rate = in_both_units(found.rate, "newton / millimeter", "force_pound / inch", "N/mm", "lbf/in")
+    said = _("for {coils} active coils of {material}", coils=f"{cleaned['coils']:g}", material=_(wire_of.name))
+    source = _(
+        "Shigley, Mechanical Engineering Design, helical springs. From memory: shear modulus {shear} MPa, strength "
+        "{tensile} ÷ d^{fall} MPa for a wire of d mm, {share} % of which is usual.",
+        shear=format_significant(wire_of.shear),
+        tensile=format_significant(wire_of.tensile),
+        fall=f"{wire_of.fall:g}",
+        share=f"{100 * wire_of.share:g}",
+    )
+    return Answer(_("Rate"), rate, said, facts, found.remarks, workings=(found.working,), sources=(source,))
 
 
 def usual(found: Spring) -> str:
@@ -46,7 +50,7 @@ def usual(found: Spring) -> str:
     return _("up to {most} MPa is usual", most=format_significant(found.usual_most))
 
 
-def _two(size: float, unit: str, other: str, sign: str, other_sign: str) -> str:
+def in_both_units(size: float, unit: str, other: str, sign: str, other_sign: str) -> str:
     """A figure in its metric unit, with the inch one in brackets."""
     inch = float(registry().Quantity(size, unit).to(other).magnitude)
     return f"{format_significant(size)} {sign} ({format_significant(inch)} {other_sign})"

@@ -12,7 +12,7 @@ from builds.arithmetic.answers import Answer, Fact
 from builds.arithmetic.fields import CountField, LengthField, MeasureField, PickField
 from builds.arithmetic.forms import Kind, SumForm
 from calcs.messages import _, ngettext
-from calcs.shop.reference_tables import Chosen, densities, density_of
+from calcs.shop.reference_tables import Chosen, cited, densities, density_of
 from calcs.shop.stock import (
     CutAway,
     Section,
@@ -39,10 +39,11 @@ def blank(form: SumForm, section: Callable[..., Section], names: tuple[str, ...]
     density = density_for(form)
     length, pieces = form.cleaned_data["length"], form.cleaned_data.get("pieces") or 1
     cubic, heavy = volume(piece, length), mass(piece, length, density.value)
+    dense = format_quantity(density.value.to("kilogram / meter ** 3"))
     facts = [
         Fact(_("Volume"), format_quantity(cubic.value)),
         Fact(_("Section"), format_quantity(piece.area)),
-        Fact(_("Density"), format_quantity(density.value.to("kilogram / meter ** 3")), density.words),
+        Fact(_("Density"), dense, density.words),
     ]
     workings = [heavy.working]
     away = swarf(form, cubic.value, heavy.value, density)
@@ -50,7 +51,7 @@ def blank(form: SumForm, section: Callable[..., Section], names: tuple[str, ...]
         facts += swarf_facts(form, away)
         workings.append(away.working)
     also = _("{number} of them {mass}", number=pieces, mass=mass_words(heavy.value * pieces)) if pieces > 1 else ""
-    source = _("Density: {source} ({status}).", source=density.source, status=_(density.status))
+    source = _("Density {density}: {source}.", density=dense, source=cited(density.source, density.status))
     return Answer(
         _("Mass of the blank"),
         mass_words(heavy.value),

@@ -16,11 +16,12 @@ from calcs.messages import _
 from calcs.shop.clearance_holes import clearance_holes
 from calcs.shop.drills import SETS, Drill, nearest_drill
 from calcs.shop.over_wires import best_wire, over_wires
-from calcs.shop.reference_tables import ThreadRow
+from calcs.shop.reference_tables import ThreadRow, cited
 from calcs.shop.thread_names import of_another_form
 from calcs.shop.threads import FORMS, find_thread, iso_thread, percent_of_thread, sizes_of, tapping_drill
 from calcs.typed.reading import Reading
 from calcs.units.quantity_text import format_both
+from calcs.units.registry import millimetres
 
 _CLEARANCES = (gettext_lazy("close"), gettext_lazy("medium"), gettext_lazy("free"))
 
@@ -33,7 +34,15 @@ class ThreadField(TypedField):
             row = find_thread(text)
         except ValueError as refusal:
             return Reading(text, None, "refused", str(refusal))
-        return Reading(text, row, "ok", f"{row.name}, {_(row.series)}, {row.angle:g}° ({row.source}, {_(row.status)})")
+        said = _(
+            "{name}, {series}, {angle}°, pitch {pitch}: {source}",
+            name=row.name,
+            series=_(row.series),
+            angle=f"{row.angle:g}",
+            pitch=format_both(millimetres(row.pitch)),
+            source=cited(row.source, row.status),
+        )
+        return Reading(text, row, "ok", said)
 
 
 def by_name(form: SumForm) -> Answer:
@@ -64,7 +73,7 @@ def named_drill(row: ThreadRow, sizes: Any, wanted: float | None) -> tuple[str, 
         name = near.name
     else:
         name, kept = row.drill_name, in_unit_of(sizes.major, row.drill)
-        source = f"{row.source} ({_(row.status)})"
+        source = cited(row.source, row.status)
     left = percent_of_thread(sizes.major, sizes.pitch, kept, shape).value.magnitude
     also = _(
         "it leaves {share} % of thread, {counted}; {source}",
@@ -97,7 +106,7 @@ def clearance_table(row: ThreadRow) -> tuple[Table, ...]:
         (str(name), f"{size:.2f}", f"{size / 25.4:.4f}")
         for name, size in zip(_CLEARANCES, (holes.close, holes.medium, holes.free), strict=True)
     )
-    title = _("Clearance holes: {source} ({status})", source=holes.source, status=_(holes.status))
+    title = _("Clearance holes: {source}", source=cited(holes.source, holes.status))
     return (Table(title, (_("Hole"), "mm", "in"), rows, (1, 2)),)
 
 
@@ -203,11 +212,9 @@ def of_a_drill(form: SumForm) -> Answer:
     )
 
 
-def in_unit_of(length: Any, millimetres: float) -> Any:
+def in_unit_of(length: Any, length_mm: float) -> Any:
     """So many millimetres in the unit of another length."""
-    from calcs.units.registry import millimetres as of_mm
-
-    return of_mm(millimetres).to(length.units)
+    return millimetres(length_mm).to(length.units)
 
 
 class ThreadsForm(SumForm):

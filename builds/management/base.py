@@ -31,6 +31,8 @@ class TranslatedCommand(BaseCommand):
             return super().execute(*args, **options)
         except BackupError as error:
             raise CommandError(str(error)) from error
+        except BrokenPipeError:
+            raise
         except (DatabaseError, OSError) as error:
             raise CommandError(_unusable(error)) from error
         except NotStored as error:

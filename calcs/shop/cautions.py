@@ -6,13 +6,12 @@ boiler inspector.
 
 from __future__ import annotations
 
-import csv
 import re
 from dataclasses import dataclass, replace
 from functools import cache
-from importlib.resources import files
 
 from calcs.messages import _, gettext_noop
+from calcs.shop.reference_tables import cited, read_table
 
 NO_ASSESSMENT = gettext_noop(
     "These are usual cautions, not a risk assessment. Local rules come first, and people who are qualified for the "
@@ -56,12 +55,18 @@ def cautions_for(kind: str, material: str = "", about: str = "") -> Cautions:
     """
     words = f" {material} {about} ".lower()
     found = tuple(
-        replace(caution, words=_(caution.words), status=_(caution.status))
+        replace(caution, words=_(caution.words), source=_cited(caution))
         for kinds, materials, caution in _rows()
         if _fits(kind.strip().lower(), words, kinds, materials)
     )
     under_pressure = any(word in words for word in _PRESSURE)
     return Cautions(found, (_(NO_ASSESSMENT), _(BOILER_SENTENCE)) if under_pressure else (_(NO_ASSESSMENT),))
+
+
+def _cited(caution: Caution) -> str:
+    """Only a figure is remembered: a caution that holds none says where it comes from, and no more."""
+    holds_figure = any(char.isdigit() for char in caution.words)
+    return cited(caution.source, caution.status) if holds_figure else caution.source
 
 
 def _fits(kind: str, words: str, kinds: tuple[str, ...], materials: tuple[str, ...]) -> bool:
@@ -77,12 +82,11 @@ def _speaks_of(words: str, material: str) -> bool:
 
 @cache
 def _rows() -> tuple[tuple[tuple[str, ...], tuple[str, ...], Caution], ...]:
-    text = files("calcs.shop").joinpath("tables", "cautions.csv").read_text(encoding="utf-8")
     return tuple(
         (
             tuple(row["kinds"].split("|")),
             tuple(name for name in row["materials"].split("|") if name),
             Caution(row["topic"], row["words"], row["source"], row["status"]),
         )
-        for row in csv.DictReader(text.splitlines())
+        for row in read_table("cautions.csv")
     )

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from calcs.messages import _, gettext_noop
 from calcs.shop.fit_names import FitName, name_of_fit
-from calcs.shop.reference_tables import LimitRow, deviation_rows, tolerance_rows
+from calcs.shop.reference_tables import LimitRow, cited, deviation_rows, tolerance_rows
 from calcs.units.argument_checks import Quantity, amount
 from calcs.units.figures import format_significant
 from calcs.units.kinds import LENGTH
@@ -70,7 +70,8 @@ def limits(size: Quantity, symbol: str) -> Limits:
     width = _width(grade, nominal, f"{letter}{grade}")
     lower, source = _lower(letter, grade, nominal, int(width.micrometres))
     upper = lower + int(width.micrometres)
-    return _limits(size, nominal, f"{letter}{grade}", lower, upper, f"{source}; IT{grade}: {width.source}")
+    sources = f"{source}; IT{grade}: {cited(width.source, width.status)}"
+    return _limits(size, nominal, f"{letter}{grade}", lower, upper, sources)
 
 
 def fit(size: Quantity, symbols: str) -> Fit:
@@ -154,7 +155,7 @@ def _lower(letter: str, grade: int, nominal: float, width: int) -> tuple[float, 
     if shaft == "k" and grade > 8 and is_hole:
         raise _not_known(f"{letter}{grade}")
     row = _row(deviation_rows(), shaft, nominal, letter)
-    away, source = int(row.micrometres), f"{row.source}, {_(row.status)}"
+    away, source = int(row.micrometres), cited(row.source, row.status)
     if is_hole:
         return _lower_of_hole(letter, grade, nominal, width, away, source)
     if shaft == "k" and grade > 7:

@@ -2,13 +2,13 @@
 
 They are where to start from, never the last word: published cutting speeds differ by up to two times. Every choice
 takes a figure of the user's own, which stands above the tables. `status` is "seen" where the source was read and
-"from memory" where it was not.
+"from memory" where it was not; `source` names it by title and number, and the column `read_at` says where it was read.
 """
 
 from __future__ import annotations
 
 import csv
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from fractions import Fraction
 from functools import cache
 from importlib.resources import files
@@ -21,12 +21,12 @@ from calcs.units.figures import format_significant
 from calcs.units.kinds import DENSITY, ENERGY, INCH, SPEED, QuantityKind
 from calcs.units.registry import registry
 
-TOOLS = ("high-speed steel", "carbide")
+TOOLS = (gettext_noop("high-speed steel"), gettext_noop("carbide"))
 STATUSES = (
     gettext_noop("seen"),
     gettext_noop("from memory"),
     gettext_noop("own"),
-    gettext_noop("seen; share from memory"),
+    gettext_noop("share from memory"),
 )
 
 
@@ -104,11 +104,21 @@ def read_table(name: str) -> list[dict[str, str]]:
     return list(csv.DictReader(text.splitlines()))
 
 
+def cited(source: str, status: str) -> str:
+    """Return a source for the reader, to stand beside its figure: one that was not read there says so.
+
+    >>> cited("ISO 261", "seen"), cited("BS 84", "from memory")
+    ('ISO 261', 'BS 84 (from memory)')
+    """
+    return source if status in ("seen", "own") else f"{source} ({_(status)})"
+
+
 @cache
 def speed_rows() -> tuple[SpeedRow, ...]:
     """Return the rows of cutting_speeds.csv."""
+    names = [field.name for field in fields(SpeedRow)]
     return tuple(
-        SpeedRow(**{**row, "low": float(row["low"]), "high": float(row["high"])})  # type: ignore[arg-type]
+        SpeedRow(**{name: float(row[name]) if name in ("low", "high") else row[name] for name in names})  # type: ignore[arg-type]
         for row in read_table("cutting_speeds.csv")
     )
 
@@ -156,18 +166,8 @@ def _thread(row: dict[str, str]) -> ThreadRow:
     # BA drills are number drills, in inches, although the threads are metric.
     drill_unit = 25.4 if inch or row["series"] == "BA" else 1.0
     drill = float(row["drill"]) * drill_unit if row["drill"] else None
-    return ThreadRow(
-        row["series"],
-        row["name"],
-        Fraction(row["major"]) * unit,
-        pitch,
-        float(row["angle"]),
-        drill,
-        row["drill_name"],
-        inch,
-        row["source"],
-        row["status"],
-    )
+    major, angle, cites = Fraction(row["major"]) * unit, float(row["angle"]), (row["source"], row["status"])
+    return ThreadRow(row["series"], row["name"], major, pitch, angle, drill, row["drill_name"], inch, *cites)
 
 
 @cache
@@ -209,7 +209,7 @@ def cutting_speed_for(
     if own is not None:
         return _own(own, SPEED, _("cutting speed"))
     if tool not in TOOLS:
-        raise ValueError(_("The tool is {first} or {second}.", first=TOOLS[0], second=TOOLS[1]))
+        raise ValueError(_("The tool is {first} or {second}.", first=_(TOOLS[0]), second=_(TOOLS[1])))
     rows = _rows_for(material, tool, operation)
     lows, highs = ([getattr(row, end) * SPEED.signed[row.unit].factor for row in rows] for end in ("low", "high"))
     middle = median((low + high) / 2 for low, high in zip(lows, highs, strict=True)) * share
@@ -227,7 +227,7 @@ def cutting_speed_for(
     value, least, most = (registry().Quantity(one, "m/min") for one in (middle, low, high))
     sources = "; ".join(dict.fromkeys(row.source for row in rows))
     seen = all(row.status == "seen" for row in rows)
-    status = "from memory" if not seen else "seen" if share == 1 else "seen; share from memory"
+    status = "from memory" if not seen else "seen" if share == 1 else "share from memory"
     return Chosen(value, least, most, words, sources, status)
 
 

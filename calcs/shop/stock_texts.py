@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -15,7 +16,7 @@ from calcs.messages import _, gettext_noop
 from calcs.shop.blank_sizes import read_blank, read_face, read_length_of, read_section
 from calcs.shop.stock import Section
 from calcs.units.argument_checks import Quantity
-from calcs.units.registry import LengthUnit, format_length, millimetres
+from calcs.units.registry import LengthUnit, format_in_fractions, millimetres
 
 PLATE, FLAT = "plate", "flat"
 # What lengths may differ by in binary.
@@ -53,8 +54,8 @@ class StockSection:
 
     @property
     def in_words(self) -> str:
-        """Such as "1.25 in dia"."""
-        return _(_WORDS[self.shape]).format(*(format_length(millimetres(size), self.unit) for size in self.sizes_mm))
+        """Such as "1-1/4 in dia"."""
+        return _(_WORDS[self.shape]).format(*(length_in_words(size, self.unit) for size in self.sizes_mm))
 
 
 @dataclass(frozen=True)
@@ -81,7 +82,7 @@ class SizedStock:
     def size_in_words(self) -> str:
         """The length of a bar, the two sides of a plate's face."""
         sides = self.sides_mm if self.section.shape == PLATE else (self.length_mm,)
-        return " × ".join(format_length(millimetres(round(side, 6)), self.unit) for side in sides)
+        return " × ".join(length_in_words(side, self.unit) for side in sides)
 
     def ways_to_cut(self) -> tuple[SizedStock, ...]:
         """What a blank can come out of: a flat one that does not say which, out of flat bar or out of plate."""
@@ -103,12 +104,49 @@ class SizedStock:
         )
 
 
+def length_in_words(length_mm: float, unit: LengthUnit) -> str:
+    """A length of stock in the unit it was typed in, with all its digits: nothing is rounded.
+
+    >>> length_in_words(9.525, "in"), length_in_words(9.525, "mm")
+    ('3/8 in', '9.525 mm')
+    """
+    return format_in_fractions(millimetres(round(length_mm, 6)), unit)
+
+
+def at_most_in_words(length_mm: float, unit: LengthUnit) -> str:
+    """What is left of a bar, to a hundredth of an inch or a tenth of a millimetre: never more than what is there.
+
+    >>> at_most_in_words(19.05, "in"), at_most_in_words(19.0, "in"), at_most_in_words(19.06, "mm")
+    ('3/4 in', '0.74 in', '19 mm')
+    """
+    return _to_steps(length_mm, unit, {"in": 100, "mm": 10}, math.floor)
+
+
+def at_least_in_words(length_mm: float, unit: LengthUnit) -> str:
+    """What is asked of a merchant, to a tenth of an inch or a millimetre: never less than what is wanted.
+
+    >>> at_least_in_words(266.7, "in"), at_least_in_words(267.0, "in"), at_least_in_words(266.7, "mm")
+    ('10-1/2 in', '10.6 in', '267 mm')
+    """
+    return _to_steps(length_mm, unit, {"in": 10, "mm": 1}, math.ceil)
+
+
+def _to_steps(length_mm: float, unit: LengthUnit, steps: dict[LengthUnit, int], whole: Callable[[float], int]) -> str:
+    """To so many steps of the unit; what is a usual fraction of an inch stays as it is."""
+    words = length_in_words(length_mm, unit)
+    if unit == "in" and "." not in words:
+        return words
+    slack = SLACK_MM if whole is math.floor else -SLACK_MM
+    count = whole(length_mm / (25.4 if unit == "in" else 1) * steps[unit] + slack)
+    return f"{count / steps[unit]:.10g} {unit}"
+
+
 @lru_cache(maxsize=4096)
 def blank_of_text(text: str, default_unit: LengthUnit) -> SizedStock | None:
     """Return the stock that one blank takes; None where the text describes none that can be read.
 
     >>> blank_of_text("1-1/4 dia x 2 pot", "in").section.in_words, blank_of_text("casting", "in")
-    ('1.25 in dia', None)
+    ('1-1/4 in dia', None)
     """
     try:
         blank = read_blank(text, default_unit)

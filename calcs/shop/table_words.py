@@ -66,6 +66,18 @@ MATERIALS = (
     gettext_noop("white metal"),
     gettext_noop("zinc"),
 )
+SERIES = (
+    gettext_noop("BA"),
+    gettext_noop("BSF"),
+    gettext_noop("BSP"),
+    gettext_noop("BSW"),
+    gettext_noop("Model Engineer"),
+    gettext_noop("UNC"),
+    gettext_noop("UNF"),
+    gettext_noop("brass"),
+    gettext_noop("metric coarse"),
+    gettext_noop("metric fine"),
+)
 OPERATIONS = (
     gettext_noop("any"),
     gettext_noop("drilling"),

@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterable
 from fractions import Fraction
 
-from calcs.messages import _
+from calcs.messages import _, gettext_noop
 from calcs.shop.reference_tables import ThreadRow, thread_rows
 from calcs.units.figures import format_plain
 from calcs.units.kinds import INCH
@@ -26,6 +26,7 @@ _SERIES = {
     **dict.fromkeys(("brass", "bsb"), ("brass",)),
     **dict.fromkeys(("bsp", "bspp", "g"), ("BSP",)),
 }
+_AS_WRITTEN = gettext_noop("metric, as written")
 # What a name without its series means first, where two series have the size and the pitch.
 _ORDER = ("UNC", "UNF", "Model Engineer", "brass", "BSW", "BSF")
 _FRACTION = r"(?:\d{1,2}/\d{1,2}|\d?\.\d{1,5}|\d{1,2})"
@@ -81,7 +82,7 @@ def _as_written(size: Fraction, pitch: Fraction) -> tuple[ThreadRow, ...]:
     if not 0 < pitch * 3 <= size:
         return ()
     name = f"M{format_plain(float(size))}x{format_plain(float(pitch))}"
-    return (ThreadRow("metric, as written", name, size, pitch, 60.0, None, "", False, "ISO 68-1", "own"),)
+    return (ThreadRow(_AS_WRITTEN, name, size, pitch, 60.0, None, "", False, "ISO 68-1", "own"),)
 
 
 def _inch(number: str | None, size: str, tpi: str | None, series: str | None) -> tuple[ThreadRow, ...]:

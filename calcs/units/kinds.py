@@ -205,6 +205,18 @@ DENSITY = QuantityKind(
     25_000,
     "7850 kg/m³ or 0.284 lb/in³",
 )
+PRESSURE = QuantityKind(
+    (
+        Unit("bar", "bar", 1, "bar|bars", "psi"),
+        Unit("MPa", "megapascal", 10, "mpa|megapascal|megapascals|n/mm^2|n/mm2", "psi"),
+        Unit("kPa", "kilopascal", Fraction(1, 100), "kpa|kilopascal|kilopascals", "psi"),
+    ),
+    (Unit("psi", "pound_force_per_square_inch", 10 * _POUND_FORCE / INCH**2, "psi|psig|lbf/in^2|lb/in^2", "bar"),),
+    gettext_noop("a pressure"),
+    0.01,
+    1000,
+    "6 bar or 90 psi",
+)
 TURNS = QuantityKind((Unit("rev/min", "rpm"),), low=1e-4, high=1e6, example="600 rpm")
 
 KINDS = {
@@ -227,6 +239,8 @@ KINDS = {
     "force": QuantityKind((Unit("N", "newton"),), (Unit("lbf", "force_pound", _POUND_FORCE),)),
     "spring rate": QuantityKind((Unit("N/mm", "newton / millimeter"),)),
     "stress": QuantityKind((Unit("MPa", "megapascal"),)),
+    "warmth": QuantityKind((Unit("°C", "delta_degree_Celsius"),)),
+    "pressure": PRESSURE,
     "finish": QuantityKind((_MICRON,), (Unit("µin", "microinch", INCH / 10**6),)),
     "time": TIME,
     "mass": MASS,

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 LengthUnit = Literal["mm", "in"]
 # Below this a length is dust; shown as zero so that the text stays short enough to be read back.
 _SMALLEST_MM = 1e-9
+_SIXTY_FOURTH = float(INCH / 64)
 
 
 @cache
@@ -67,6 +68,22 @@ def format_length(quantity: "pint.Quantity[Any]", unit: LengthUnit) -> str:
     if size < _SMALLEST_MM:
         return f"0 {unit}"
     return f"{_plain_figure(Decimal(repr(size)))} mm" if unit == "mm" else f"{_inches_that_read_back(size)} in"
+
+
+def format_in_fractions(quantity: "pint.Quantity[Any]", unit: LengthUnit) -> str:
+    """A length as stock is sold: so many halves to sixty-fourths of an inch as such, any other as `format_length`.
+
+    Nothing is rounded: `read_length` reads this back to the same float of millimetres too. ValueError as there.
+
+    >>> [format_in_fractions(millimetres(size), "in") for size in (31.75, 11.1125, 304.8, 0.508)]
+    ['1-1/4 in', '7/16 in', '12 in', '0.02 in']
+    """
+    text, size = format_length(quantity, unit), float(quantity.to("millimeter").magnitude)
+    inches = Fraction(round(size / _SIXTY_FOURTH), 64)
+    if unit == "mm" or not inches or float(inches * INCH) != size:
+        return text
+    whole, part = divmod(inches, 1)
+    return f"{'-'.join(str(one) for one in (whole, part) if one)} in"
 
 
 def _plain_figure(value: Decimal) -> str:

@@ -21,6 +21,7 @@ _FIGURE = re.compile(r"(?<![\w.])(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?")
 _UNIT = re.compile(r"[€£$¥]|(?<=\d)(?: [^\W\d_]+)+(?![\w(])")
 _SIGNS = {
     "×": "*", "·": "*", "÷": "/", "−": "-", "²": "**2", "³": "**3", "π": "pi", "√": "sqrt", "½": "0.5", "°": "",
+    "^": "**",
 }  # fmt: skip
 _DONE: dict[type, Callable[..., float]] = {
     ast.Add: operator.add,

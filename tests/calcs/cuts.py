@@ -165,7 +165,7 @@ def worked_out(numbers):
     text = re.sub(r"(?<=\d),(?=\d{3})", "", text)
     text = re.sub(r"(\d+(?:\.\d+)?)°", r"radians(\1)", text)
     text = re.sub(r"√(\d+)", r"sqrt(\1)", text).replace("√(", "sqrt(")
-    for sign, meaning in (("×", "*"), ("÷", "/"), ("−", "-"), ("π", "pi"), ("²", "**2"), ("³", "**3")):
+    for sign, meaning in (("×", "*"), ("÷", "/"), ("−", "-"), ("π", "pi"), ("²", "**2"), ("³", "**3"), ("^", "**")):
         text = text.replace(sign, meaning)
     value = eval(text, {"__builtins__": {}}, vars(math))  # noqa: S307
     if up:

@@ -8,6 +8,8 @@ import pytest
 import calcs
 from calcs.shop.reference_tables import (
     STATUSES,
+    TOOLS,
+    cited,
     cutting_speed_for,
     density_of,
     specific_energies,
@@ -17,7 +19,7 @@ from calcs.shop.reference_tables import (
     thread_rows,
     tolerance_rows,
 )
-from calcs.shop.table_words import CAUTIONS, MATERIALS, OPERATIONS
+from calcs.shop.table_words import CAUTIONS, MATERIALS, OPERATIONS, SERIES
 from calcs.units.registry import registry
 
 Q = registry().Quantity
@@ -41,12 +43,18 @@ def test_every_row_names_its_source_and_whether_it_was_seen(table):
         assert None not in row, row
 
 
+def test_a_source_that_was_not_read_says_so_beside_its_figure():
+    assert cited("ISO 273", "from memory") == "ISO 273 (from memory)"
+    assert cited("ISO 286-2", "seen") == cited("ISO 286-2", "own") == "ISO 286-2"
+
+
 def column(name):
     return {row[name] for table in TABLES for row in csv.DictReader(table.read_text().splitlines()) if name in row}
 
 
 @pytest.mark.parametrize(
-    ("name", "collected"), [("material", MATERIALS), ("operation", OPERATIONS), ("words", CAUTIONS)]
+    ("name", "collected"),
+    [("material", MATERIALS), ("series", SERIES), ("tool", TOOLS), ("operation", OPERATIONS), ("words", CAUTIONS)],
 )
 def test_the_words_of_the_tables_are_collected_for_translation(name, collected):
     assert set(collected) == column(name)

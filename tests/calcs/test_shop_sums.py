@@ -12,15 +12,20 @@ from calcs import cutting
 from calcs.shop import (
     bolt_circle,
     change_wheels,
+    chords,
     corners,
     dividing,
     fits,
     gears,
     scaling,
+    shells,
+    shrinking,
     springs,
     stock,
     tapers,
     threads,
+    three_guesses,
+    tool_life,
     triangles,
 )
 from calcs.shop.drills import drills, nearest_drill
@@ -31,6 +36,7 @@ from tests.calcs.test_cutting import nonsense
 
 Q = registry().Quantity
 TUBE = stock.tube(mm(60), wall=mm(5))
+HOUR = Q(60, "min")
 STEEL = Q(7850, "kg/m**3")
 
 # name: (function, fair arguments, what of its answer the working's last line says, or None)
@@ -70,7 +76,25 @@ SUMS = {
         {"wire": mm(1.2), "mean": mm(9), "coils": 7.5, "travel": mm(6)},
         None,
     ),
+    "shrinking on": (shrinking.shrink_fit, {"bore": mm(25), "shaft": mm(25.04), "clearance": mm(0.03)}, None),
+    "life of a tool": (tool_life.life_at, {"speed": Q(30, "m/min"), "life": HOUR, "other": Q(25, "m/min")}, "value"),
+    "speed for a life": (
+        tool_life.speed_for_life,
+        {"speed": Q(30, "m/min"), "life": HOUR, "wanted": Q(200, "min"), "n": 0.3},
+        "value",
+    ),
+    "three guesses": (
+        three_guesses.three_guesses,
+        {"shortest": HOUR, "likeliest": Q(100, "min"), "longest": Q(7, "h"), "works": 5},
+        None,
+    ),
+    "wall under pressure": (
+        shells.hoop_stress,
+        {"inside": mm(90), "wall": mm(3), "pressure": Q(5.5, "bar")},
+        None,
+    ),
     "change wheels": (change_wheels.change_wheels, {"pitch": mm(0.7), "leadscrew": mm(3)}, None),
+    "stepped off": (chords.step_off, {"diameter": mm(80), "divisions": 7}, "value"),
     "circle": (bolt_circle.bolt_circle, {"radius": mm(40), "holes": 5, "first": 30}, "chord"),
     "taper": (tapers.taper_from_sizes, {"large": mm(25), "small": mm(20), "length": mm(80)}, None),
     "taper by angle": (tapers.taper_from_angle, {"included": 8}, None),

@@ -35,6 +35,7 @@ ASKED = [
     ("flats", {"what": "largest", "shape": "4", "bar": "20"}, ["14.142 mm", "2.929 mm"]),
     ("flats", {"unit": "in", "what": "sine", "angle": "30"}, ["2.5 in (63.5 mm)"]),
     ("flats", {"what": "blocks", "height": "50"}, ["30° (30° 00')"]),
+    ("dividing", {"what": "dividers", "diameter": "100", "steps": "5"}, ["58.779 mm", "95.106 mm", "4 times"]),
     ("gears", {"tooth": "1", "teeth": "40"}, ["42 mm", "2.25 mm", "number 3"]),
     ("gears", {"unit": "in", "tooth": "20", "teeth": "40", "depth": "2.157"}, ["2.1 in", "0.1079 in"]),
     ("gears", {"tooth": "DP 32", "teeth": "14"}, ["number 7", "cut under"]),
@@ -45,6 +46,39 @@ ASKED = [
         {"what": "thread", "pitch": "1 mm", "wheels": "20 25 30 35 38 40 45 50 55 60 65"},
         ["off by 0.08741 mm too short", "+0.263", "0.9991"],
     ),
+    (
+        "shrinking",
+        {"bore": "50", "shaft": "50.05", "clearance": "0.05"},
+        ["187 °C (368", "Hot metal looks like cold metal", "167 °C (300", "hot work"],
+    ),
+    (
+        "shrinking",
+        {"bore": "50", "shaft": "50.1", "clearance": "0.1", "metal": "aluminium alloy"},
+        ["194 °C", "Above about 150 °C"],
+    ),
+    (
+        "tool-life",
+        {"speed": "160", "life": "5 min", "other": "100", "n": "0.223"},
+        ["41 min", "8.23 times", "0.223", "Transactions of the ASME 28"],
+    ),
+    ("tool-life", {"what": "speed", "speed": "100", "life": "40 min", "wanted": "10 min", "n": "0.5"}, ["200 m/min"]),
+    ("tool-life", {"speed": "20", "life": "1 h", "other": "50"}, ["farther than the rule can be trusted"]),
+    (
+        "three-guesses",
+        {"shortest": "1 h", "likeliest": "2 h", "longest": "9 h"},
+        ["3 h", "1 h 20 min", "1 h 40"],
+    ),
+    (
+        "three-guesses",
+        {"shortest": "1 h", "likeliest": "2 h", "longest": "9 h", "works": "4"},
+        ["12 h", "2 h 40 min", "does not make the next go badly", "Operations Research 7"],
+    ),
+    (
+        "wall-under-pressure",
+        {"inside": "100", "wall": "2.5", "pressure": "6 bar"},
+        ["12.3 MPa", "12 MPa", "Boiler Test Code 2018", "decides nothing"],
+    ),
+    ("wall-under-pressure", {"unit": "in", "inside": "48", "wall": "1/2", "pressure": "416.67 psi"}, ["20 ksi"]),
     ("springs", {"wire": "2", "outer": "22", "coils": "10", "travel": "20"}, ["2 N/mm", "40 N", "up to 900 MPa"]),
 ]
 
@@ -66,6 +100,13 @@ def test_a_page_shows_what_the_tables_know(
         ("gears", {"tooth": "banana"}, "Write a module like 1"),
         ("gears", {"what": "thread", "wheels": "20"}, "from 2 to 20 wheels"),
         ("springs", {"outer": "2.5 mm"}, "tighter than twice its wire"),
+        ("dividing", {"what": "dividers", "steps": "2"}, "a whole number from 3"),
+        ("shrinking", {"shaft": "20 mm"}, "not larger than the bore"),
+        ("shrinking", {"shaft": "22 mm"}, "more than 1000 °C"),
+        ("tool-life", {"speed": "20", "life": "1 h", "other": "1"}, "too far from the known speed"),
+        ("tool-life", {"life": "60"}, "60 of what?"),
+        ("three-guesses", {"shortest": "4 h"}, "The three times rise"),
+        ("wall-under-pressure", {"pressure": "2 m/s"}, "as a pressure"),
         ("springs", {"coils": "many"}, "Write a number from 0.5"),
         ("flats", {"what": "corners", "bar": "9 mm"}, "nothing to cut"),
         ("flats", {"what": "sine", "angle": "80"}, "between"),
@@ -80,3 +121,15 @@ def test_what_the_tables_do_not_know_is_refused(
     signed_in: Client, name: str, asked: dict[str, str], sentence: str
 ) -> None:
     assert sentence in answered(signed_in, name, **asked)
+
+
+def test_the_caution_stands_above_the_stress_of_a_wall_and_nothing_calls_it_safe(signed_in: Client) -> None:
+    page = signed_in.get("/arithmetic/wall-under-pressure/").content.decode()
+    assert 0 < page.index("ask the boiler inspector") < page.index("Stress round the wall")
+    assert page.index("decides nothing") < page.index("MPa")
+    assert "safe" not in page.lower()
+
+
+def test_the_caution_about_hot_work_stands_above_the_heat_of_a_ring(signed_in: Client) -> None:
+    page = signed_in.get("/arithmetic/shrinking/").content.decode()
+    assert 0 < page.index("hot work") < page.index("Make the ring as hot as")

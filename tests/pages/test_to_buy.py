@@ -108,9 +108,9 @@ def test_both_lists_are_tables_as_the_page_is_asked(signed_in: Client, build: Bu
     assert (valve["part"], valve["pieces"], valve["supplier"]) == ("2 Valve", "1", "Taps & Sons")
     [cut] = table(signed_in, build, "cutting")
     assert (cut["bars"], cut["from"], cut["cut from each"], cut["left of each"]) == (
-        "1", "to buy", "3 × 40 mm (1)", "356.0 mm"
+        "1", "to buy", "3 × 40 mm (1)", "356 mm"
     )  # fmt: skip
-    assert table(signed_in, build, "cutting", "?kerf=200+mm&end=0")[0]["left of each"] == "20.0 mm"
+    assert table(signed_in, build, "cutting", "?kerf=200+mm&end=0")[0]["left of each"] == "20 mm"
 
 
 # ---- the rack and what is on sale -----------------------------------------------------------------------------------
@@ -147,6 +147,22 @@ def test_stock_that_cannot_be_read_is_refused_and_stays_typed(
     assert words in html.unescape(answer.content.decode())
     assert f'value="{section}"' in answer.content.decode()
     assert not Stock.objects.exists()
+
+
+def test_inch_stock_is_named_by_the_fraction_on_the_page_and_in_its_tables(
+    signed_in: Client, build: Build, bronze: Material
+) -> None:
+    Build.objects.update(units="in")
+    factories.make_part(build, "5", "Gland", operations=SURE, material=bronze, blank="7/16 A/F hex x 1-3/8")
+    factories.make_part(build, "6", "Ring", operations=SURE, material=bronze, blank="1-1/4 dia x 0.4")
+    factories.make_offer(bronze, "0.4375 A/F hex", "6.5", "3", units="in")
+    shown = page(signed_in, build)
+    for words in ("7/16 in A/F hex", "1 × 6-1/2 in", "1 × 1-3/8 in (5)", "1-1/4 in dia", "1 × 0.4 in (6)"):
+        assert words in shown, words
+    tables = [row for name in ("to-buy", "cutting") for row in table(signed_in, build, name)]
+    sections = {row["section"] for row in tables if row["section"]}
+    assert sections == {"7/16 in A/F hex", "1-1/4 in dia"}
+    assert not any("0.4375" in text or "1.25 in" in text for row in tables for text in row.values())
 
 
 def test_the_next_one_is_offered_in_the_units_of_the_one_before(signed_in: Client, bronze: Material) -> None:

@@ -83,8 +83,8 @@ def test_the_rack_goes_first_and_only_the_rest_is_bought(build: Build, bronze: M
     [cuts] = cut_lines(page)
     assert cuts.ready == "1 × 4 in (1)"
     assert [(one.number, one.bar, one.bought, one.cuts, one.left) for one in cuts.lines] == [
-        (1, "9 in", False, "2 × 4 in (1)", "0.75 in"),
-        (1, "12 in", True, "2 × 4 in (1)", "3.75 in"),
+        (1, "9 in", False, "2 × 4 in (1)", "3/4 in"),
+        (1, "12 in", True, "2 × 4 in (1)", "3-3/4 in"),
     ]
     # One inch round of a foot: π/4 × 1² × 12 in³ = 154.4 cm³, at 8.8 g/cm³.
     assert line.grams == pytest.approx(154.44 * 8.8, rel=1e-3)
@@ -126,7 +126,7 @@ def test_what_cannot_be_read_and_what_is_not_said_are_named_and_not_dropped(buil
 def test_plate_goes_by_area_and_is_rounded_up(build: Build, bronze: Material) -> None:
     part(build, "1", "4 x 2 x 1/2 plate", 3, material=bronze)
     [line] = purchase_lines(to_buy(build, plate_allowance=0.1))
-    assert (line.section, line.number, line.size) == ("0.5 in plate", None, "26.4 in²")
+    assert (line.section, line.number, line.size) == ("1/2 in plate", None, "26.4 in²")
     factories.make_offer(bronze, "1/2 plate", "6 x 4", "11", units="in")
     [line] = purchase_lines(to_buy(build, plate_allowance=0.1))
     assert (line.number, line.size, line.cost) == (2, "6 in × 4 in", Decimal(22))
@@ -136,10 +136,10 @@ def test_a_flat_blank_that_does_not_say_comes_out_of_flat_bar_where_the_shop_has
     build: Build, bronze: Material
 ) -> None:
     part(build, "1", "3 x 1 x 1/4", material=bronze)
-    assert to_buy(build).sections[0].section.in_words == "0.25 in plate"
+    assert to_buy(build).sections[0].section.in_words == "1/4 in plate"
     factories.make_stock(bronze, "1 x 1/4 flat", "12", 0, units="in")
     [section] = to_buy(build).sections
-    assert section.section.in_words == "1 in × 0.25 in flat"
+    assert section.section.in_words == "1 in × 1/4 in flat"
     assert section.bars is not None
 
 
@@ -147,7 +147,7 @@ def test_where_no_length_is_recorded_it_says_what_a_merchant_would_cut(build: Bu
     part(build, "1", "1 dia x 4", 2, material=bronze)
     [line] = purchase_lines(to_buy(build, kerf_mm=25.4, end_mm=12.7))
     # Twice four inches and an inch for the saw, and half an inch that the chuck holds.
-    assert line.least == "10.5 in"
+    assert line.least == "10-1/2 in"
     factories.make_offer(bronze, "1 dia", "12", units="in")
     assert purchase_lines(to_buy(build))[0].least == ""
 

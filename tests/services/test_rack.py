@@ -98,6 +98,20 @@ def test_inches_are_cut_in_inches(part: Part, bronze: Material) -> None:
     assert [row for row in rack() if row[1]] == [("33.88 in", 1)]
 
 
+@pytest.mark.parametrize("there", [["2.5 in"], []])
+def test_an_offcut_of_a_usual_fraction_is_named_by_it_but_joins_the_same_length_in_decimals(
+    part: Part, bronze: Material, there: list[str]
+) -> None:
+    Part.objects.update(blank="3/4 in dia x 47.4 mm")
+    part.refresh_from_db()
+    for length in there:
+        factories.make_stock(bronze, "3/4 dia", length, 0, units="in")
+    # The blank, 3 mm for the saw, and two inches and a half.
+    factories.make_stock(bronze, "3/4 dia", "113.9 mm", 1, units="in")
+    start(part, 1)
+    assert [row for row in rack() if row[1]] == [(there[0] if there else "2-1/2 in", 1)]
+
+
 def test_the_tick_is_offered_where_the_rack_has_a_bar_and_what_is_refused_stays_typed(
     signed_in: Client, part: Part, bronze: Material
 ) -> None:

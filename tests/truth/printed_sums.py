@@ -26,7 +26,7 @@ APART = {"td", "th", "li", "dt", "dd", "h1", "h2", "h3", "summary", "tr", "label
 _NUMBER = r"(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?"
 _TOKEN = re.compile(
     rf"\s*(?:(?P<number>{_NUMBER})(?P<half>½)?|(?P<part>[½¼¾])|(?P<money>[€£$])|(?P<word>arcsin|arccos|arctan|sin|cos|tan"
-    r"|[A-Za-zµ][A-Za-zµ/]*[²³]?(?:/[a-z]+[²³]?)?)|(?P<sign>[+−×÷·()√π°%²³/]|per cent))"
+    r"|[A-Za-zµ][A-Za-zµ/]*[²³]?(?:/[a-z]+[²³]?)?)|(?P<sign>[+−×÷·()√π°%²³/^]|per cent))"
 )
 _PER = re.compile(r"\s*an? (hour|week)\b")
 _FRACTIONS = {"½": 0.5, "¼": 0.25, "¾": 0.75}
@@ -40,7 +40,8 @@ UNIT_NAMES = {
     "ft/min": "foot/minute", "in/min": "inch/minute", "mm/rev": "millimeter/revolution", "in/rev": "inch/revolution",
     "mm/tooth": "millimeter", "in/tooth": "inch", "cm³/min": "centimeter**3/minute", "in³/min": "inch**3/minute",
     "days": "day", "day": "day", "weeks": "week", "week": "week", "hours": "hour", "minutes": "minute",
-    "N/mm": "newton/millimeter", "MPa": "megapascal", "EUR": "money", "GBP": "money",
+    "N/mm": "newton/millimeter", "MPa": "megapascal", "bar": "bar", "psi": "psi", "ksi": "ksi",
+    "EUR": "money", "GBP": "money",
 }  # fmt: skip
 FUNCTIONS = {
     "sin": lambda x: math.sin(math.radians(x)), "cos": lambda x: math.cos(math.radians(x)),
@@ -225,6 +226,9 @@ class Reader:
         while sign := self._sign("²", "³"):
             self.signs += 1
             value = value ** (2 if sign == "²" else 3)
+        if self._sign("^"):
+            self.signs += 1
+            value = value ** float(self.single().magnitude)
         return value
 
     def single(self) -> Figure:

@@ -88,6 +88,8 @@ class SectionToBuy:
     @property
     def too_large_in_words(self) -> list[tuple[str, int]]:
         """The sides of the blanks that fit on no plate there is, with how many."""
+        from calcs.shop.stock_texts import length_in_words
+
         unit = self.section.unit
         return [
             (" × ".join(length_in_words(side, unit) for side in sides), number)
@@ -118,6 +120,8 @@ def place_of(shelf: Shelf, material: int | None, size: SizedStock) -> SectionKey
 def section_of(
     shelf: Shelf, key: SectionKey, some: list[Wanted], cutting: Cutting, unit: LengthUnit, seconds: float
 ) -> SectionToBuy:
+    from calcs.shop.stock_texts import length_in_words
+
     sized = [
         (one.blanks, next(way for way in one.size.ways_to_cut() if way.section.key == key[1]))
         for one in some
@@ -184,13 +188,6 @@ def _plate(
     place, number = job.sheets
     offer, size = offers[place]
     return job, (Purchase(offer, size.sides_mm[0], number, size.volume_mm3),)
-
-
-def length_in_words(length_mm: float, unit: LengthUnit) -> str:
-    """A length in the unit it was typed in, with all its digits: nothing is rounded down."""
-    from calcs.units.registry import format_length, millimetres
-
-    return format_length(millimetres(round(length_mm, 6)), unit)
 
 
 def in_order(section: SectionToBuy) -> tuple[str, str, tuple[float, ...]]:

@@ -91,13 +91,13 @@ def _purchases(section: SectionToBuy) -> Iterator[PurchaseLine]:
 
 def _least(section: SectionToBuy) -> str:
     """How much of the bars bought is used, the ends that are held among it, rounded up."""
+    from calcs.shop.stock_texts import at_least_in_words
+
     plan = section.bars.plan if section.bars else None
     if plan is None:
         return ""
     used = sum(bar.stock_mm - bar.left_mm for bar in plan.bars if bar.bought)
-    if section.section.unit == "in":
-        return _("{length} in", length=f"{math.ceil(used / 25.4 * 10 - 1e-6) / 10:,.1f}")
-    return _("{length} mm", length=f"{math.ceil(used - 1e-6):,}")
+    return at_least_in_words(used, section.section.unit)
 
 
 def area_in_words(area_mm2: float, unit: LengthUnit) -> str:
@@ -119,6 +119,7 @@ def names_of(section: SectionToBuy) -> dict[float, str]:
 
 def _cuts(section: SectionToBuy) -> SectionCuts:
     from calcs.shop.bars_words import cut_alike, cuts_in_words, how_sure
+    from calcs.shop.stock_texts import at_most_in_words
 
     job, names, unit = section.bars, names_of(section), section.section.unit
     if job is None:
@@ -130,7 +131,7 @@ def _cuts(section: SectionToBuy) -> SectionCuts:
             section.stock_words[bar.stock_mm],
             bar.bought,
             cuts_in_words(bar, names),
-            left_in_words(bar.left_mm, unit),
+            at_most_in_words(bar.left_mm, unit),
         )
         for bar, number in (cut_alike(plan) if plan else ())
     )
@@ -144,10 +145,3 @@ def _cuts(section: SectionToBuy) -> SectionCuts:
         how_sure=how_sure(plan, by_price=by_price) if plan and section.purchases else "",
         proved=plan is None or not plan.gap,
     )
-
-
-def left_in_words(left_mm: float, unit: LengthUnit) -> str:
-    """What is left of a bar, rounded down: it is never more than what is there."""
-    if unit == "in":
-        return _("{length} in", length=f"{math.floor(left_mm / 25.4 * 100 + 1e-6) / 100:.2f}")
-    return _("{length} mm", length=f"{math.floor(left_mm * 10 + 1e-6) / 10:.1f}")

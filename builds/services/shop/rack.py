@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from typing import TYPE_CHECKING
 
@@ -11,6 +10,7 @@ from django.core.exceptions import ValidationError
 from builds.models import Batch, Shop, Stock
 from builds.services.changes import write
 from calcs.messages import _
+from calcs.units.registry import LengthUnit
 
 if TYPE_CHECKING:
     from calcs.shop.stock_texts import SizedStock, StockSection
@@ -26,6 +26,7 @@ def take_blanks(batch: Batch) -> None:
     the rack does not give as many, or the part does not say what of.
     """
     from calcs.shop.buying import Cutting, taken_from_rack
+    from calcs.shop.stock_texts import at_most_in_words
 
     section, length, rows = _bars_for(batch)
     there = Counter[float]()
@@ -35,16 +36,16 @@ def take_blanks(batch: Batch) -> None:
         taken = taken_from_rack(length, batch.blanks, tuple(there.items()), Cutting.kerf_mm)
     except ValueError as error:
         raise ValidationError({"from_rack": str(error)}) from error
-    offcuts = Counter[tuple[float, str]]()
+    offcuts = Counter[tuple[float, LengthUnit]]()
     for bar, _pieces, left in taken:
         row = next(row for row, size in rows if size.length_mm == bar and row.pieces)
         row.pieces -= 1
         if left >= LEAST_OFFCUT_MM:
-            offcuts[left, row.units] += 1
+            offcuts[left, row.length_unit] += 1
     for row, _size in rows:
         write(row)
-    for (left, units), number in offcuts.items():
-        _put_offcut(rows[0][0], left, units, number)
+    for (left, unit), number in offcuts.items():
+        _put_offcut(batch, rows[0], at_most_in_words(left, unit), unit, number)
     _clear(batch, section)
     Shop.raise_revision()
 
@@ -75,12 +76,20 @@ def _rows_of(batch: Batch, section: StockSection) -> list[tuple[Stock, SizedStoc
     return found
 
 
-def _put_offcut(like: Stock, left_mm: float, units: str, number: int) -> None:
-    """Put offcuts beside those of that length, or as a row of their own."""
-    inch = units == "in"
-    size = math.floor(left_mm / 25.4 * 100 + 1e-6) / 100 if inch else math.floor(left_mm * 10 + 1e-6) / 10
-    said = {"material": like.material, "section": like.section, "length": f"{size:g} {units}", "units": like.units}
-    row = Stock.objects.filter(**said).first() or Stock(**said, pieces=0)
+def _put_offcut(batch: Batch, like: tuple[Stock, SizedStock], words: str, unit: LengthUnit, number: int) -> None:
+    """Put offcuts beside those of that length, however it is written, or as a row of their own."""
+    from calcs.shop.stock_texts import stock_of_texts
+
+    first, size = like
+    length = stock_of_texts(first.section, words, unit).length_mm
+    beside = (
+        row
+        for row, there in _rows_of(batch, size.section)
+        if (row.section, row.units, there.length_mm) == (first.section, first.units, length)
+    )
+    row = next(beside, None) or Stock(
+        material=first.material, section=first.section, length=words, units=first.units, pieces=0
+    )
     row.pieces += number
     write(row)
 
