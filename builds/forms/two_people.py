@@ -32,12 +32,12 @@ class Difference:
 
 
 class SeenMixin(forms.Form):
-    """Carries what of its record the form showed: the record's version, or a digest where it has none.
+    """Carries what of its record the form showed: the record's version, or a digest of each field where it has none.
 
     Late, it holds both versions in `conflict`. Sent again, each field is taken from whom the choice beside it says.
     """
 
-    seen = forms.CharField(required=False, widget=forms.HiddenInput, max_length=64)
+    seen = forms.CharField(required=False, widget=forms.HiddenInput, max_length=400)
     conflict: tuple[Difference, ...] = ()
 
     def __init__(self, data: Any = None, *args: Any, **kwargs: Any) -> None:
@@ -70,8 +70,8 @@ class SeenMixin(forms.Form):
         """What tells this version of the record from any other."""
         if isinstance(self._record, Versioned):
             return str(self._record.version)
-        values = {name: _raw(self[name], self.initial.get(name)) for name in self.fields if name != "seen"}
-        return hashlib.sha256(repr(sorted(values.items())).encode()).hexdigest()
+        names = [name for name in self.fields if name != "seen"]
+        return " ".join(f"{name}:{_digest(_raw(self[name], self.initial.get(name)))}" for name in names)
 
     def _with_theirs(self, data: Any) -> Any:
         """What was sent, with the record's own values where those were chosen."""
@@ -111,8 +111,7 @@ class SeenMixin(forms.Form):
         for name in self.cleaned_data.keys() & now.fields.keys():
             if _is_secret(now.fields[name]) and self.cleaned_data[name]:
                 self.add_error(name, _("Type it once more: a password does not come back with its page."))
-        shown = self._shown_at(self.data.get("seen", ""))
-        self.conflict = tuple(self._differences(now, shown))
+        self.conflict = tuple(self._differences(now, self.data.get("seen", "")))
         self.data = self.data.copy()
         self.data["seen"] = now._shows()
         self.add_error(
@@ -137,14 +136,16 @@ class SeenMixin(forms.Form):
                 continue
         return None
 
-    def _differences(self, now: Self, shown: Self | None) -> Iterator[Difference]:
+    def _differences(self, now: Self, seen: str) -> Iterator[Difference]:
+        shown, digests = self._shown_at(seen), seen.split(" ")
         for name, field in now.fields.items():
             if name == "find" or now[name].is_hidden or _is_secret(field) or name not in self.cleaned_data:
                 continue
             mine, theirs = self.cleaned_data[name], _cleaned(now, name)
             if _plain(mine) == _plain(theirs):
                 continue
-            untouched = shown is not None and _plain(mine) == _plain(_cleaned(shown, name))
+            as_shown = f"{name}:{_digest(_raw(self[name], self[name].value()))}" in digests
+            untouched = as_shown or (shown is not None and _plain(mine) == _plain(_cleaned(shown, name)))
             take = THEIRS if untouched else MINE
             label = str(field.label or name)
             yield Difference(name, label, _words(self[name]), _words(now[name]), take)
@@ -171,6 +172,10 @@ def _raw(bound: forms.BoundField, value: Any) -> list[str]:
     if shown is None:
         return []
     return [str(one) for one in shown] if isinstance(shown, list | tuple) else [str(shown)]
+
+
+def _digest(raw: list[str]) -> str:
+    return hashlib.sha256(repr(raw).encode()).hexdigest()[:12]
 
 
 def _cleaned(form: SeenMixin, name: str) -> Any:

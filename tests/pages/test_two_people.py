@@ -155,6 +155,17 @@ def test_a_time_worked_out_late_goes_by_the_operation_as_it_stands(signed_in: Cl
     assert Operation.objects.get().origin == "worked out"
 
 
+def test_what_was_left_as_it_was_shown_is_taken_from_the_other_version(signed_in_owner: Client, user: Any) -> None:
+    to = f"/shop/people/{user.builder.pk}/"
+    opened = typed_in(signed_in_owner.get(to).content.decode())
+    assert signed_in_owner.post(to, {**opened, "role": "onlooker"}).status_code == 302
+    late = signed_in_owner.post(to, {name: value for name, value in opened.items() if name != "may_sign_in"})
+    assert late.status_code == 422
+    assert signed_in_owner.post(to, typed_in(late.content.decode())).status_code == 302
+    user.refresh_from_db()
+    assert user.builder.looks_on
+
+
 def test_a_person_whom_another_owner_changed_is_shown_in_both_versions(signed_in_owner: Client, user: Any) -> None:
     to = f"/shop/people/{user.builder.pk}/"
     opened = typed_in(signed_in_owner.get(to).content.decode())
