@@ -3,9 +3,12 @@
 import os
 import shutil
 from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
+
+from tests import factories
 
 FLAGS = [
     "--no-sandbox",
@@ -21,6 +24,7 @@ PASSWORD = "a long enough one"
 # Playwright's own loop runs in this thread; Django would take its queries for ones made inside it.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
+PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True}
 KEPT = """async (path) => {
   for (let tries = 0; tries < 100; tries += 1) {
     if (await (await caches.open("bench pages")).match(path)) return true;
@@ -103,3 +107,31 @@ def sign_in() -> Callable[[Any], None]:
         page.wait_for_url("**/")
 
     return through_the_door
+
+
+@pytest.fixture
+def phone(browser: Any, live_server: Any, tmp_path: Path) -> Iterator[Callable[[], Any]]:
+    """Open a phone's browser with a memory that outlives it. Any error in a page's script fails the test."""
+    opened, complaints = [], []
+
+    def switch_on() -> Any:
+        context = browser.browser_type.launch_persistent_context(
+            str(tmp_path / "phone"), executable_path=chromium(), args=FLAGS, base_url=live_server.url, **PHONE
+        )
+        context.set_default_timeout(10_000)
+        context.on("weberror", lambda error: complaints.append(str(error.error)))
+        opened.append(context)
+        return context
+
+    yield switch_on
+    for context in opened:
+        context.close()
+    assert complaints == []
+
+
+@pytest.fixture
+def bench(transactional_db: None) -> str:
+    factories.make_user()
+    build = factories.make_build()
+    factories.make_part(build, quantity=6, operations=[{"kind": "turning", "minutes_per_unit": 30.0}])
+    return f"/builds/{build.slug}/bench/"

@@ -1,40 +1,18 @@
 """The bench on a phone in a cellar: it opens without a connection, for the person it was kept for, on the right day."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from datetime import date
-from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import expect
 
 from builds.models import Entry
-from tests.browser.conftest import FLAGS, chromium, wait_until_kept
-from tests.browser.test_waiting import PHONE, WAITING, bench, noted, type_evening, until_sent
+from tests.browser.conftest import wait_until_kept
+from tests.browser.test_waiting import WAITING, noted, type_evening, until_sent
 
-__all__ = ["bench"]
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
-
-
-@pytest.fixture
-def phone(browser: Any, live_server: Any, tmp_path: Path) -> Iterator[Callable[[], Any]]:
-    """Open a phone's browser with a memory that outlives it. Any error in a page's script fails the test."""
-    opened, complaints = [], []
-
-    def switch_on() -> Any:
-        context = browser.browser_type.launch_persistent_context(
-            str(tmp_path / "phone"), executable_path=chromium(), args=FLAGS, base_url=live_server.url, **PHONE
-        )
-        context.set_default_timeout(10_000)
-        context.on("weberror", lambda error: complaints.append(str(error.error)))
-        opened.append(context)
-        return context
-
-    yield switch_on
-    for context in opened:
-        context.close()
-    assert complaints == []
 
 
 @pytest.fixture

@@ -1,7 +1,6 @@
 """An evening without a connection, on a phone: kept in order, sent once, under the name of whoever typed it."""
 
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -10,40 +9,12 @@ from playwright.sync_api import expect
 
 from builds.models import Entry
 from tests import factories
-from tests.browser.conftest import FLAGS, chromium
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
-PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True}
 NOTHING_WAITS = """() => Object.entries(localStorage).every(
   ([name, kept]) => !name.startsWith("waiting-") || kept === "[]")"""
 WAITING = "[data-waiting-list] li"
-
-
-@pytest.fixture
-def bench(transactional_db: None) -> str:
-    factories.make_user()
-    build = factories.make_build()
-    factories.make_part(build, quantity=6, operations=[{"kind": "turning", "minutes_per_unit": 30.0}])
-    return f"/builds/{build.slug}/bench/"
-
-
-@pytest.fixture
-def phone(browser: Any, live_server: Any, tmp_path: Path) -> Any:
-    """Open a phone's browser with a memory that outlives it."""
-    opened = []
-
-    def switch_on() -> Any:
-        context = browser.browser_type.launch_persistent_context(
-            str(tmp_path / "phone"), executable_path=chromium(), args=FLAGS, base_url=live_server.url, **PHONE
-        )
-        context.set_default_timeout(10_000)
-        opened.append(context)
-        return context
-
-    yield switch_on
-    for context in opened:
-        context.close()
 
 
 def type_evening(page: Any, time: str, note: str) -> None:
