@@ -2,7 +2,6 @@
 
 import gettext
 import re
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -20,11 +19,10 @@ FOLDER = Path(settings.LOCALE_PATHS[0]) / "de" / "LC_MESSAGES"
 
 
 @pytest.fixture(autouse=True)
-def missing_in_brackets(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+def missing_in_brackets(monkeypatch: pytest.MonkeyPatch) -> None:
     """A sentence that the catalogue lacks comes as the English one in brackets."""
     catalogue: Any = trans_real.translation("de")
     monkeypatch.setattr(catalogue, "_fallback", Bracketed())
-    yield
 
 
 def missing(html: str) -> list[str]:
@@ -70,7 +68,7 @@ def test_the_compiled_catalogue_is_that_of_the_text() -> None:
 
 
 def texts_of(po: str) -> dict[str, str]:
-    """The sentences without a plural of a catalogue's text, with what stands for each; those marked as unsure left out."""
+    """A catalogue's sentences without a plural, with what stands for each; those marked as unsure left out."""
     found = {}
     for entry in po.split("\n\n")[1:]:
         lines = [line for line in entry.splitlines() if not line.startswith("#~")]
