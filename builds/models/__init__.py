@@ -6,11 +6,13 @@ from builds.models.build import Build
 from builds.models.builder import Builder
 from builds.models.clock import Clock
 from builds.models.closure import Closure
+from builds.models.drawing import Drawing
 from builds.models.entry import Entry
 from builds.models.event import Event
 from builds.models.exhibit import Exhibit
 from builds.models.machine import Machine
 from builds.models.material import Material
+from builds.models.measurement import Instrument, Measurement
 from builds.models.milestone import Milestone
 from builds.models.need import Need
 from builds.models.operation import Operation
@@ -27,6 +29,7 @@ KEPT_WITH_HISTORY = (
     Build,
     Assembly,
     Sheet,
+    Drawing,
     Remark,
     Part,
     Operation,
@@ -36,6 +39,7 @@ KEPT_WITH_HISTORY = (
     Milestone,
     Closure,
     Entry,
+    Measurement,
     Photo,
     Exhibit,
     Stock,
@@ -49,11 +53,14 @@ __all__ = [
     "Builder",
     "Clock",
     "Closure",
+    "Drawing",
     "Entry",
     "Event",
     "Exhibit",
+    "Instrument",
     "Machine",
     "Material",
+    "Measurement",
     "Milestone",
     "Need",
     "Offer",

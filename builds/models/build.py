@@ -48,6 +48,8 @@ class Build(Versioned):
     budget = models.DecimalField(
         gettext_lazy("budget for material and bought parts"), max_digits=10, decimal_places=2, null=True, blank=True
     )
+    # What a size without limits of its own keeps: a class of ISO 2768, or so much each way; as typed.
+    general_tolerance = models.CharField(gettext_lazy("general tolerance"), max_length=40, blank=True)
     currency = models.CharField(gettext_lazy("currency sign"), max_length=3, blank=True)
     machines: "models.ManyToManyField[Machine, models.Model]" = models.ManyToManyField(
         "Machine", blank=True, related_name="builds"

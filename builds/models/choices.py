@@ -100,6 +100,21 @@ class TimeIs(models.TextChoices):
     UNKNOWN = "unknown", gettext_lazy("not known")
 
 
+class DrawingState(models.TextChoices):
+    """How far the pictures of a scanned drawing have come."""
+
+    WAITING = "waiting", gettext_lazy("being made")
+    READY = "ready", gettext_lazy("ready")
+    REFUSED = "refused", gettext_lazy("cannot be shown")
+
+
+class Gauged(models.TextChoices):
+    """What a limit gauge says of a piece."""
+
+    GO = "go", gettext_lazy("goes, and the no-go does not")
+    NO_GO = "no go", gettext_lazy("out of its limits")
+
+
 class PersonRole(models.TextChoices):
     """What somebody who signs in may do (permissions.py)."""
 
