@@ -2,7 +2,7 @@
 
 Every cut is a solid of revolution about the middle of its face: a window through the wall, where wanted a wider room
 behind the wall, and down to the core. The six are alike, so a point of the block is taken away, if at all, by the cut
-of the face that it lies nearest to. What is left is the core, and the frame: all points that lie outside of the six
+of the face it lies nearest to. What is left is the core, and the frame: all points that lie outside of the six
 windows and rooms. From that follows, with R the window's radius, U the room's, B from the middle to the wall:
 
 - The frame comes nearest to the middle at its eight inner corners, √1.5·U away, or at the wall's inner edge, √(B² + R²)
@@ -11,7 +11,7 @@ windows and rooms. From that follows, with R the window's radius, U the room's, 
 - A core leaves through a window only if its middle passes the window's plane, and then its section there lies in the
   window. Every section through the middle is at least as wide as the ball, as √2 edges of the cube, as 1/√2 of the star
   from point to point: what is wider than the window there stays in, however it is tilted.
-- Ball and cube pass straight out of a window of just that width; the star passes one of √(2/3) of it from point to point.
+- Ball and cube pass straight out of a window of just that width, the star out of one of √(2/3) of its size.
   Between its two bounds a star does not pass straight, and this sum does not know whether it does tilted.
 
 Source: plane and solid geometry; the tests cut such blocks out of small cubes and turn the cores in all directions.
