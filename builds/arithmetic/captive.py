@@ -63,7 +63,7 @@ def of_shape(shape: Shape) -> Any:
             why,
             _facts(found, form),
             remarks=_remarks(found, form),
-            drawing=drawing_of(found.frame, found.core, _drawn(size), (_("across the middle"), _("through two edges"))),
+            drawing=drawing_of(found.frame, found.core, _drawn(found, size)),
             tables=(faces_in_order(), ways_of_holding()),
             workings=found.workings,
             sources=tuple(_(source) for source in SOURCES),
@@ -119,22 +119,34 @@ def _remarks(found: Captive, form: SumForm) -> tuple[str, ...]:
     shape, unit = found.core.shape, form.of_unit
     ends = sizes_that_do(found.frame, shape)
     if ends is None:
-        needed = registry().Quantity(found.frame.window * 2 / math.sqrt(3), "mm").to(found.depth.units)
-        return (_(_NONE_DOES[shape]).format(needed=format_quantity(needed)),)
+        return (_none_does(found),)
     fine = _FINE[unit] / (25.4 if unit == "in" else 1.0)
     low, high = math.floor(ends[0] * fine + _DUST) + 1, math.ceil(ends[1] * fine - _DUST) - 1
     if low > high:
         return ()
     said = {"low": f"{format_plain(low / _FINE[unit])} {unit}", "high": f"{format_plain(high / _FINE[unit])} {unit}"}
-    return (_(_DOES[shape]).format(**said), _(_MARGIN))
+    return (_(_DOES[shape]).format(**said) + " " + _(_MARGIN),)
 
 
-def _drawn(size: str) -> str:
-    return _(
+def _none_does(found: Captive) -> str:
+    """Why no size does: the block is too small, or the room behind the windows is."""
+
+    def as_text(size: float) -> str:
+        return format_quantity(registry().Quantity(size, "mm").to(found.depth.units))
+
+    if found.core.shape == "star" and found.frame.window * math.sqrt(2) >= found.frame.block:
+        most = as_text(found.frame.block / math.sqrt(2))
+        return _("A star that such windows hold is larger than the block: make them less than {most}.", most=most)
+    return _(_NONE_DOES[found.core.shape]).format(needed=as_text(found.frame.window * 2 / math.sqrt(3)))
+
+
+def _drawn(found: Captive, size: str) -> str:
+    words = _(
         "A core of {size} in its frame, cut open across the middle, and through two opposite edges, where they come "
         "nearest. True to the sizes; core and frame are hatched each its own way.",
         size=size,
     )
+    return words if found.free else words + " " + _("Where the two hatchings cross, metal is left.")
 
 
 _GIVEN, _UNDERCUT = ("block", "window", "core"), ("widened", "wall")

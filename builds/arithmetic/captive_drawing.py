@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from calcs.messages import _
 from calcs.shop.captive_core import Core, Frame
 
 Point = tuple[float, float]
@@ -38,9 +39,9 @@ class CaptiveDrawing:
     sections: tuple[Section, ...]
 
 
-def drawing_of(frame: Frame, core: Core, words: str, names: tuple[str, str]) -> CaptiveDrawing:
-    """The two sections side by side. words: what is read aloud; names: of the two sections."""
-    scale = EDGE / frame.block
+def drawing_of(frame: Frame, core: Core, words: str) -> CaptiveDrawing:
+    """The two sections side by side. words: what stands below them and is read aloud."""
+    scale, names = EDGE / frame.block, (_("across the middle"), _("through two edges"))
     views = ((frame_across(frame), core_across(core)), (frame_diagonal(frame), core_diagonal(core)))
     halves = (EDGE / 2, EDGE / math.sqrt(2))
     lefts = (halves[0] + 4, EDGE + halves[1] + 24)
