@@ -15,9 +15,7 @@ LARGEST_UNCERTAINTY = 1.0
 """Millimetres each way. A judgement: a steel rule in a steady hand is some tenths."""
 
 
-def read_figure(
-    text: str | None, unit: LengthUnit, *, master: float | None = None, below: bool = False
-) -> Reading:
+def read_figure(text: str | None, unit: LengthUnit, *, master: float | None = None, below: bool = False) -> Reading:
     """Read one figure off an instrument; never raises for any text. The value is a Pint quantity in mm.
 
     unit: of a figure that has none. master: the size in mm that the gauge was set to; then the figure is a difference
@@ -34,7 +32,9 @@ def read_figure(
         return reading
     if master is None:
         if sign:
-            return refused(typed, _("“{text}” is a difference. Say what size the gauge was set to.", text=_short(typed)))
+            return refused(
+                typed, _("“{text}” is a difference. Say what size the gauge was set to.", text=_short(typed))
+            )
         return reading
     size = float(reading.value.magnitude)
     if not sign and size * 2 > master:
