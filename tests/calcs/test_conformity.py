@@ -11,7 +11,8 @@ LOWER, UPPER = 12.0, 12.018
     ("figure", "uncertainty", "verdict"),
     [
         # Nothing known of the instrument: the figure as it stands, and the limits are within.
-        (12.0, 0.0, Verdict.IN), (12.018, 0.0, Verdict.IN), (12.018001, 0.0, Verdict.OUT), (11.999999, 0.0, Verdict.OUT),
+        (12.0, 0.0, Verdict.IN), (12.018, 0.0, Verdict.IN),
+        (12.018001, 0.0, Verdict.OUT), (11.999999, 0.0, Verdict.OUT),
         # Proved in from U inside of a limit on, proved out beyond U outside of it, and nothing between the two.
         (12.002, 0.002, Verdict.IN), (12.001999, 0.002, Verdict.NOT_DECIDED), (12.0, 0.002, Verdict.NOT_DECIDED),
         (11.998, 0.002, Verdict.NOT_DECIDED), (11.997999, 0.002, Verdict.OUT),

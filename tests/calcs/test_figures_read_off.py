@@ -34,7 +34,8 @@ def test_a_difference_to_the_master(text: str, below: bool, size: float) -> None
     [
         ("+0.02", None, "is a difference"), ("12.03", 12.0, "is no difference"), ("-13", 12.0, "leaves nothing"),
         ("12 h6", None, "no single figure"), ("12.01-12.03", None, "no single figure"),
-        ("about 12", None, "no single figure"), ("12 ±0.01", None, "the figure alone"), ("bore", None, "not understood"),
+        ("about 12", None, "no single figure"), ("12 ±0.01", None, "the figure alone"),
+        ("bore", None, "not understood"),
     ],
 )  # fmt: skip
 def test_what_is_refused_says_why(text: str, master: float | None, words: str) -> None:

@@ -72,7 +72,7 @@ def test_as_many_queries_for_many_pieces_as_for_one(rings: Part) -> None:
     part = Part.objects.select_related("build").get(pk=rings.pk)
     with CaptureQueriesContext(connection) as few:
         measured(part)
-    factories.make_measurements(bore, {n: "12.01" for n in range(2, 40)}, batch=factories.make_batch(rings, 40))
+    factories.make_measurements(bore, dict.fromkeys(range(2, 40), "12.01"), batch=factories.make_batch(rings, 40))
     factories.make_measurements(factories.make_size(rings, "width", "3"), {1: "3"})
     with CaptureQueriesContext(connection) as many:
         measured(Part.objects.select_related("build").get(pk=rings.pk))

@@ -126,7 +126,7 @@ def test_what_is_refused_leaves_nothing(bore: Size, figures: dict[int, str], mor
 def test_what_belongs_to_another_part_is_refused(bore: Size) -> None:
     other = factories.make_part(bore.part.build, "15", "Pin")
     for more in ({"batch": factories.make_batch(other)}, {"operation": other.operations.get()}):
-        with pytest.raises(ValidationError, match="not one of|not on the route"):
+        with pytest.raises(ValidationError, match=r"not one of|not on the route"):
             factories.make_measurements(bore, {1: "12.01"}, **more)
 
 

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
-from builds.models import Instrument, Measurement, Part, Size
+from django.db.models import QuerySet
+
+from builds.models import Build, Instrument, Measurement, Part, Size
 from builds.models.choices import Gauged
 from builds.queries.plan.sizes import SizeLimits, limits_of
 from calcs.messages import _
@@ -124,6 +126,18 @@ def _piece(one: Measurement, limits: SizeLimits, unit: LengthUnit) -> MeasuredPi
         by="" if one.by is None else one.by.name,
         unit=unit,
     )
+
+
+def every_measurement(build: Build) -> QuerySet[Measurement]:
+    """All figures of a build, by part, size and the order in which they were taken. One query."""
+    found = Measurement.objects.filter(size__part__build=build)
+    named = found.select_related("size__part__build", "batch", "operation", "instrument", "by")
+    return named.order_by("size__part__position", "size", "measured_on", "pk")
+
+
+def found_of(one: Measurement) -> Conformity:
+    """What one measurement says of its piece."""
+    return found_at(one.millimetres, one.gauged, limits_of(one.size), uncertainty_of(one.instrument))
 
 
 def found_at(millimetres: float | None, gauged: str, limits: SizeLimits, uncertainty: float) -> Conformity:
