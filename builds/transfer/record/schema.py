@@ -33,8 +33,9 @@ from builds.transfer.record.fields import (
     text,
     whole,
 )
+from builds.transfer.record.measured import Measurement
 from builds.transfer.record.row import Row, Rule
-from builds.transfer.record.shop import Machine, Material, Offer, Stock
+from builds.transfer.record.shop import Instrument, Machine, Material, Offer, Stock
 from calcs.messages import gettext_noop
 
 FORMAT = "swarfbook-record"
@@ -311,6 +312,7 @@ class Record(Row):
     materials: rows(Material) = []
     stock: rows(Stock) = optional([])
     offers: rows(Offer) = optional([])
+    instruments: rows(Instrument) = optional([])
     assemblies: rows(Assembly) = []
     sheets: rows(Sheet) = []
     parts: rows(Part) = []
@@ -318,5 +320,6 @@ class Record(Row):
     closures: rows(Closure) = []
     milestones: rows(Milestone) = []
     entries: rows(Entry) = []
+    measurements: rows(Measurement) = optional([])
     exhibit: Exhibit | None = optional()
     photos: rows(Photo) = optional([])
