@@ -97,21 +97,30 @@ def limits_in_words(lower: Fraction | None, upper: Fraction | None, unit: Length
     return _("at most {size}", size=f"{high} {unit}") if high else ""
 
 
-def as_typed(nominal: Fraction, lower: Fraction, upper: Fraction, unit: LengthUnit) -> str:
+def as_typed(nominal: Fraction, lower: Fraction | None, upper: Fraction | None, unit: LengthUnit) -> str:
     """A size with its limits as one would type it; `read_limits` reads it back, to 0.0001 mm or 0.00001 in.
 
     >>> as_typed(Fraction(2), Fraction("1.998"), Fraction(2), "mm"), as_typed(*map(Fraction, (2, 1, 3)), "mm")
-    ('2 +0 -0.002 mm', '2 ±1 mm')
+    ('2 mm +0 -0.002', '2 mm ±1')
     """
     scale, places = (INCH, 5) if unit == "in" else (Fraction(1), 4)
-    size = round(nominal / scale, places)
-    up, down = round(upper / scale, places) - size, size - round(lower / scale, places)
-    if up == down:
-        return f"{decimal_places(size, places)} ±{decimal_places(up, places)} {unit}"
-    ends = ((("-", "+")[end >= 0], decimal_places(abs(end), places)) for end in (up, -down))
-    (first, above), (second, below) = ends
-    second = "-" if not down else second
-    return f"{decimal_places(size, places)} {first}{above} {second}{below} {unit}"
+
+    def shown(size: Fraction) -> str:
+        return f"{decimal_places(size / scale, places)} {unit}"
+
+    if upper is None:
+        return shown(nominal) if lower is None else f"at least {shown(lower)}"
+    if lower is None:
+        return f"max {shown(upper)}"
+    up, down = (round((end - nominal) / scale, places) for end in (upper, lower))
+    if up == -down:
+        return f"{shown(nominal)} ±{decimal_places(up, places)}"
+    return f"{shown(nominal)} {_signed(up, '+', places)} {_signed(down, '-', places)}"
+
+
+def _signed(away: Fraction, sign_of_nothing: str, places: int) -> str:
+    sign = sign_of_nothing if not away else "+" if away > 0 else "-"
+    return f"{sign}{decimal_places(abs(away), places)}"
 
 
 def _places(ends: list[Fraction], most: int) -> int:
