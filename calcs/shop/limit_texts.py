@@ -76,9 +76,11 @@ def read_limits(text: str | None, unit: LengthUnit | None) -> LimitReading:
     if found is None:
         return LimitReading(typed, None, None, None, reading.status, reading.message)
     nominal = None if found.high is not None else found.mm
-    read = LimitReading(typed, nominal, None, None, reading.status, reading.message, "", reading.of, reading.fit)
+    read = LimitReading(
+        typed, nominal, None, None, reading.status, reading.message, "", reading.of, reading.fit, found.inch
+    )
     try:
-        return _with_limits(replace(read, inch=found.inch), found, unit)
+        return _with_limits(read, found, unit)
     except Refusal as trouble:
         return replace(read, status="refused", message=trouble.sentence)
 
