@@ -113,6 +113,8 @@ pages: list[URLPattern | URLResolver] = [
     path("shop/<str:kind>/<int:pk>/remove/", items.remove_item, name="remove_item"),
     path("shop/<str:kind>/<int:pk>/put-back/", items.put_back_item, name="put_back_item"),
     path("read/time/", reading.read_time, name="read_time"),
+    path("read/size/<slug:slug>/", reading.read_size, name="read_size"),
+    path("read/tolerance/", reading.read_tolerance, name="read_tolerance"),
 ]
 
 handler404 = "builds.views.gone.page_not_found"

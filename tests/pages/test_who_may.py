@@ -74,6 +74,8 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:events": (ONLOOKER, BUILDER),
     "builds:undo": (NEVER, BUILDER),
     "builds:read_time": (ONLOOKER, BUILDER),
+    "builds:read_size": (ONLOOKER, BUILDER),
+    "builds:read_tolerance": (ONLOOKER, BUILDER),
     # What follows from them
     "builds:forecast": (ONLOOKER, NEVER),
     "builds:rates": (ONLOOKER, NEVER),

@@ -7,9 +7,10 @@ from typing import Any
 import pytest
 
 from builds.arithmetic.speeds_form import SpeedsForm
-from builds.models import Build, Operation, Part
+from builds.models import Build, Operation, Part, Size
 from builds.queries.plan.work_out import begin_with
 from builds.queries.plan.worksheet import Sum, sums_sheet
+from builds.services.plan import records as plan
 from tests import factories
 from tests.factories import TODAY
 
@@ -114,3 +115,14 @@ def test_the_sheet_prints_answers_and_shows_them_only_when_asked(signed_in, db: 
     url = f"/builds/{part.build.slug}/parts/{part.pk}/worksheet/"
     assert 'new-page on-paper-only" id="answers"' in signed_in.get(url).content.decode()
     assert 'new-page" id="answers"' in signed_in.get(url + "?answers=yes").content.decode()
+
+
+@pytest.mark.parametrize(
+    ("full_size", "numbers"),
+    [("3 in", "3 in × 1:6"), ("3 in +.002 -0", "3 in × 1:6"), ("3 in H7/g6", "3 in × 1:6")],
+)
+def test_a_size_is_scaled_without_its_limits(db: None, full_size: str, numbers: str) -> None:
+    part = factories.make_part(factories.make_build(units="in", scale="1:6"))
+    plan.save(record=Size(part=part, name="bore", full_size=full_size), by=None)
+    found = sums(part)["From full size to model"]
+    assert (found.working.steps[0].numbers, found.working.steps[0].result) == (numbers, "0.5 in")

@@ -58,7 +58,7 @@ CARRIED: dict[type[models.Model], set[str]] = {
     Build: {
         "name", "subject", "scale", "units", "started_on", "wished_finish_on", "state", "finished_on", "for_visitors",
         "on_board", "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency", "budget",
-        "machines", "materials",
+        "general_tolerance", "machines", "materials",
     },
     Assembly: {"name", "parent"},
     Part: {

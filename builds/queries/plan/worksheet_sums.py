@@ -45,7 +45,7 @@ def _scaled(build_forecast: BuildForecast, row: PartRow) -> Task | None:
     size = next((size for size in sizes_of(row.part) if size.scaled), None)
     if size is None:
         return None
-    full_size, scale = size.size.full_size, row.part.build.scale
+    full_size, scale = size.drawn, row.part.build.scale
     return Task(
         _(
             "On the real engine the {size} of the {part} is {full_size}. The model is built at a scale of {scale}. "

@@ -49,6 +49,9 @@ class Build(Row):
     subject: text(models.Build.subject) = ""
     scale: text(models.Build.scale) = ""
     units: allowed.UnitsOfBuild = Units.MM.value
+    general_tolerance: text(models.Build.general_tolerance) = optional(
+        "", description="of sizes without limits: a class of ISO 2768, or so much either way; as typed"
+    )
     started_on: Day | None = None
     wished_finish_on: Day | None = None
     state: allowed.StateOfBuild = optional(BuildState.ACTIVE.value)
