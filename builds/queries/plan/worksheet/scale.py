@@ -1,0 +1,115 @@
+"""Full size and model: on every sheet of a part that is scaled, at each level in its own way."""
+
+from fractions import Fraction
+
+from builds.models import Size
+from builds.queries.plan.worksheet.facts import Facts, Length, as_asked, decimal, plain_fraction
+from builds.queries.plan.worksheet.lines import Answer, Sum, mixed
+from builds.queries.plan.worksheet.own_unit import in_own_unit, large_mass, mass_hint
+from calcs.messages import _
+from calcs.typed.lengths import read_length
+from calcs.typed.scales import read_scale
+
+
+def full_size(facts: Facts) -> Sum | None:
+    """From full size to model; from model to full size where the part says no size but its blank's or its mass."""
+    ratio = read_scale(facts.part.build.scale).value
+    if ratio is None or ratio == 1:
+        return None
+    times = 1 / Fraction(ratio)
+    if chosen := facts.pick("full size", _full_sizes(facts)):
+        return _to_model(facts, times, *chosen)
+    if facts.level == 3 and facts.part.finished_mass_grams:
+        return _mass_at_full_size(facts, times, facts.part.finished_mass_grams)
+    stock = facts.stock
+    length = facts.pick("blank", [] if stock is None else list(dict.fromkeys((stock.across, stock.length))))
+    if stock is None or length is None or (facts.level == 1 and length.foreign):
+        return None
+    return _to_full_size(facts, times, length, across=length == stock.across)
+
+
+def _full_sizes(facts: Facts) -> list[tuple[Size, Length]]:
+    """The sizes of the part that are known at full size, in the sheet's unit. One query."""
+    found = []
+    for size in facts.part.sizes.all():
+        reading = read_length(size.full_size, facts.unit)
+        if reading.value is None or not reading.value.magnitude:
+            continue
+        value = plain_fraction(float(reading.value.magnitude) / (25.4 if facts.inch else 1.0))
+        if value:
+            found.append((size, Length(value, facts.unit, False)))
+    return found
+
+
+def _scale_said(facts: Facts, times: Fraction) -> tuple[str, str]:
+    """The sentence about the scale, and how many times as large the real thing is, as text."""
+    text = mixed(times) if facts.level == 1 else decimal(times)
+    if times > 1:
+        return _("The scale is {scale}. The real thing is {times} times as large.", scale=f"1:{text}", times=text), text
+    return _("The real thing is {times} times as large as the model.", times=text), text
+
+
+def _to_model(facts: Facts, times: Fraction, size: Size, length: Length) -> Sum:
+    scale, text = _scale_said(facts, times)
+    answer, symbol = Answer(), _("model")
+    formula, because = _("full size ÷ scale"), _("The model is smaller, so we divide.")
+    if facts.level == 1:
+        figure = _as_one_fraction(answer, length)
+        times_text = f"({text.replace(' ', ' + ')})" if " " in text else text
+        answer.line(because, symbol, formula, f"{figure} ÷ {times_text}", length.value / times, facts.unit)
+    else:
+        value, figure = in_own_unit(answer, facts, length, _("full size"))
+        answer.line(because, symbol, formula, f"{figure} ÷ {text}", value / float(times), facts.unit)
+    asked = [_("What is it on the model?")]
+    if facts.level == 3:
+        asked.append(_("How many times as small is a face of it?"))
+        because = _("A face is smaller in two ways: its width and its height.")
+        answer.line(because, _("face"), _("scale × scale"), f"{text} × {text}", float(times) ** 2, _("times"))
+    said = _("At full size the “{size}” is {length}.", size=size.name, length=length.said)
+    return answer.sum(_("Full size to model"), said, scale, *asked)
+
+
+def _to_full_size(facts: Facts, times: Fraction, length: Length, *, across: bool) -> Sum:
+    scale, text = _scale_said(facts, times)
+    answer, symbol = Answer(), _("full size")
+    formula, because = _("model × scale"), _("The real thing is larger, so we multiply.")
+    if facts.level == 1:
+        figure = _as_one_fraction(answer, length)
+        times_text = f"({text.replace(' ', ' + ')})" if " " in text else text
+        answer.line(because, symbol, formula, f"{figure} × {times_text}", length.value * times, facts.unit)
+    else:
+        value, figure = in_own_unit(answer, facts, length, _("model"))
+        answer.line(because, symbol, formula, f"{figure} × {text}", value * float(times), facts.unit)
+    if across:
+        said = _("The blank for the model is {length} across.", length=length.said)
+        asked = _("How wide would it be at full size?")
+    else:
+        said = _("The blank for the model is {length} long.", length=length.said)
+        asked = _("How long would it be at full size?")
+    return answer.sum(_("Model to full size"), said, length.hint, scale, asked)
+
+
+def _mass_at_full_size(facts: Facts, times: Fraction, grams: float) -> Sum:
+    scale, text = _scale_said(facts, times)
+    answer, (asked, said) = Answer(), as_asked(grams)
+    each = _("It is larger in three ways: its length, its width and its height.")
+    more = answer.line(each, "k", "s × s × s", f"{text} × {text} × {text}", float(times) ** 3, _("times"))
+    value, mass, unit = large_mass(answer, facts, asked, said)
+    because = _("It is so many times as heavy.")
+    answer.line(because, "M", "m × k", f"{mass} × {more}", value * float(times) ** 3, unit)
+    return answer.sum(
+        _("Model to full size"),
+        _("The finished piece weighs {mass} g.", mass=said),
+        mass_hint(facts),
+        scale,
+        _("It is made of the same stuff. How heavy would the real one be?"),
+    )
+
+
+def _as_one_fraction(answer: Answer, length: Length) -> str:
+    """A length without its whole number apart, after a line where that takes one; in brackets no more."""
+    if length.value.denominator == 1 or length.value < 1:
+        return length.figure
+    text = f"{length.value.numerator}/{length.value.denominator}"
+    because = _("We write it as one fraction.")
+    return answer.line(because, _("size"), "", " + ".join(length.figure.split()), text, length.unit)

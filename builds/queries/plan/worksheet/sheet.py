@@ -1,0 +1,78 @@
+"""A sheet for beginners: sums made from a part's real numbers, each with its answer worked out.
+
+Nothing on a sheet is invented: a sum is left out where the part does not say a number that it needs. Which of the
+possible sums stand on it, and about which figures, is chosen by the part, so that no two parts give the same sheet.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+
+from builds.models import Part
+from builds.queries.plan.worksheet import areas, decimals, formulae, solids, whole_metal, whole_numbers
+from builds.queries.plan.worksheet.facts import Facts
+from builds.queries.plan.worksheet.lines import Sum
+from builds.queries.plan.worksheet.scale import full_size
+from builds.queries.snapshot import read_parts
+from calcs.messages import gettext_noop
+
+Maker = Callable[[Facts], Sum | None]
+# Three to a page, and two pages.
+ON_A_PAGE, MOST = 3, 6
+
+LEVELS = {
+    1: gettext_noop("Whole numbers and fractions"),
+    2: gettext_noop("Decimals and area"),
+    3: gettext_noop("Formulae"),
+}
+# What may stand on a sheet beside full size and model, the easiest first.
+MAKERS: dict[int, tuple[Maker, ...]] = {
+    1: (
+        whole_numbers.pieces_to_make, whole_metal.batches_together, whole_metal.half_of_it,
+        whole_metal.longer_than_wide, whole_metal.round_the_edge, whole_numbers.holes_in_all,
+        whole_numbers.part_of_a_turn, whole_numbers.counted_work, whole_numbers.one_after_the_other,
+        whole_metal.sharing_the_set_up, whole_numbers.logged_hours, whole_metal.good_ones,
+        whole_metal.time_for_all, whole_metal.longer_than_planned,
+    ),
+    2: (
+        decimals.sizes_as_decimals, decimals.size_in_centimetres, decimals.cut_in_inches, decimals.what_it_costs,
+        decimals.mean_time, decimals.good_in_a_hundred, decimals.hours_as_decimal, decimals.mass_of_all,
+        areas.round_the_bar, areas.face, areas.area, areas.volume, decimals.in_one_second, areas.mass,
+    ),
+    3: (
+        solids.across_corners, formulae.by_itself, formulae.energy, formulae.time_by_formula,
+        formulae.cutting_speed, formulae.spindle_speed, solids.size_of_piece, formulae.how_many_to_start,
+        formulae.planned_and_real, solids.becomes_chips,
+    ),
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class SumsSheet:
+    """The sums of a part at one level, and the levels that it has sums for."""
+
+    part: Part
+    level: int
+    sums: tuple[Sum, ...]
+
+    @property
+    def pages(self) -> tuple[tuple[int, tuple[Sum, ...]], ...]:
+        """The sums of each page, with the number of the first."""
+        starts = range(0, len(self.sums), ON_A_PAGE)
+        return tuple((start + 1, self.sums[start : start + ON_A_PAGE]) for start in starts)
+
+
+def sums_sheet(part: Part, today: date, level: int = 1) -> SumsSheet:
+    """The sums that a part's own numbers allow at a level, easiest first. Five queries."""
+    row = read_parts(part.build, today, [part.pk]).by_part.get(part.pk)
+    return SumsSheet(part, level, () if row is None else _chosen(Facts(row, level)))
+
+
+def _chosen(facts: Facts) -> tuple[Sum, ...]:
+    """Full size and model first, where the part is scaled; then so many of the others as the sheet holds."""
+    scaled = full_size(facts)
+    found = [(maker, made) for maker in MAKERS[facts.level] if (made := maker(facts)) is not None]
+    room = MOST - (scaled is not None)
+    taken = sorted(found, key=lambda one: facts.rank(one[0].__name__))[:room]
+    others = tuple(made for maker, made in found if any(maker is one for one, _made in taken))
+    return others if scaled is None else (scaled, *others)
