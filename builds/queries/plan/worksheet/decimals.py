@@ -67,7 +67,7 @@ def hours_as_decimal(facts: Facts) -> Sum | None:
         text = answer.line(_("We add the time to set up."), _("all"), "", f"{setup_text} + {text}", total, "min")
     answer.line(_("We divide by the minutes of an hour."), _("hours"), "", f"{text} ÷ 60", total / 60, "h")
     said = ngettext(
-        "Then {n} piece takes {minutes} min.", "We make {n} pieces. Each takes {minutes} min.", number,
+        "Then it takes {minutes} min.", "We make {n} pieces. Each takes {minutes} min.", number,
         minutes=as_asked(each)[1],
     )  # fmt: skip
     asked = _("One hour is 60 min. How many hours is it in all?")

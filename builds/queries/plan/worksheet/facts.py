@@ -133,7 +133,8 @@ class Facts:
         return tuple(
             one
             for one in self.steps
-            if one.tally.piece_minutes
+            if not self.part.is_work
+            and one.tally.piece_minutes
             and one.tally.counted_minutes
             and not one.tally.times_unknown
             and one.operation.minutes_per_unit

@@ -9,12 +9,24 @@ from builds.queries.plan.work_out import spindle_of
 from builds.queries.plan.worksheet.facts import Facts, as_asked
 from builds.queries.plan.worksheet.lines import Answer, Sum
 from builds.queries.plan.worksheet.own_unit import in_own_unit, own_speed, speed_hint
-from builds.queries.plan.worksheet.whole_numbers import pieces, pieces_word, work_of
+from builds.queries.plan.worksheet.whole_numbers import pieces, pieces_word, set_up_times, times_it, work_of
 from calcs.messages import _, ngettext
 
 TURNED = (Kind.TURNING, Kind.FACING, Kind.PARTING)
 # A percentage of a batch that is small enough to be lost in one piece.
 NEARLY = 1e-9
+
+
+def _counted_by(basis: str, amount: str, minutes: str) -> str:
+    """What a piece has to be done, so many times so many minutes."""
+    said = {"a": amount, "t": minutes}
+    if basis == Basis.HOLE:
+        return _("Each has a = {a} holes. A hole takes t = {t} min.", **said)
+    if basis == Basis.TOOTH:
+        return _("Each has a = {a} teeth. A tooth takes t = {t} min.", **said)
+    if basis == Basis.CUBIC_CENTIMETRE:
+        return _("On each we cut away a = {a} cm³. One cm³ takes t = {t} min.", **said)
+    return _("On each we cut a = {a} cm. One cm takes t = {t} min.", **said)
 
 
 def spindle_speed(facts: Facts) -> Sum | None:
@@ -107,12 +119,19 @@ def time_by_formula(facts: Facts) -> Sum | None:
     (setup, s), (amount, a), (each, t) = map(as_asked, (one.setup_minutes, one.amount, one.minutes_per_unit or 0.0))
     answer, whole = Answer(), setup + number * amount * each
     because = _("We put the figures into the formula.")
-    text = answer.line(because, "T", "s + n × a × t", f"{s} + {number} × {a} × {t}", whole, "min")
+    formula, numbers, what = "s + t", f"{s} + {t}", _("The work takes t = {t} min.", t=t)
+    if one.basis != Basis.PIECE:
+        formula, numbers, what = "s + n × a × t", f"{s} + {number} × {a} × {t}", _counted_by(one.basis, a, t)
+    elif number > 1:
+        formula, numbers, what = "s + n × t", f"{s} + {number} × {t}", _("Each piece takes t = {t} min.", t=t)
+    text = answer.line(because, "T", formula, numbers, whole, "min")
     answer.line(_("We divide by the minutes of an hour."), _("T in hours"), "T ÷ 60", f"{text} ÷ 60", whole / 60, "h")
-    formula = _("The formula is T = s + n × a × t. To set up takes s = {s} min.", s=s)
-    said = _("We make n = {n}. Each has a = {a} to do. One of these takes t = {t} min.", n=number, a=a, t=t)
+    said = _("To set up takes s = {s} min.", s=s)
+    if formula != "s + t":
+        said += " " + _("We make n = {n}.", n=number)
     asked = _("What is T in hours? One hour is 60 min.")
-    return answer.sum(_("Time by a formula"), work_of(one), formula, said, asked)
+    given = _("The formula is T = {formula}.", formula=formula)
+    return answer.sum(_("Time by a formula"), work_of(one), given, said, what, asked)
 
 
 def planned_and_real(facts: Facts) -> Sum | None:
@@ -122,17 +141,9 @@ def planned_and_real(facts: Facts) -> Sum | None:
         return None
     number, real, times = one.tally.good + one.tally.scrap, one.tally.counted_minutes, max(1, one.plan.setups_done)
     (setup, s), (each, t) = map(as_asked, (one.operation.setup_minutes, one.operation.minutes_per_piece or 0.0))
-    planned, answer, first = setup * times + number * each, Answer(), ""
+    planned, answer, first, numbers = setup * times + number * each, Answer(), "", times_it(number, t)
     if setup:
-        numbers = f"{times} × {s} + {number} × {t}"
-        first = ngettext(
-            "The plan has {minutes} min to set up, {n} time.",
-            "The plan has {minutes} min to set up, {n} times.",
-            times,
-            minutes=s,
-        )
-    else:
-        numbers = f"{number} × {t}"
+        first, numbers = set_up_times(s, times), f"{times_it(times, s)} + {numbers}"
     text = answer.line(_("We work out what was planned."), _("planned"), "", numbers, planned, "min")
     because = _("We divide the real time by it.")
     ratio = answer.line(because, "k", _("real ÷ planned"), f"{real} ÷ {text}", real / planned, _("times"))
@@ -185,13 +196,13 @@ def energy(facts: Facts) -> Sum | None:
     one = facts.pick("energy", driven)
     if one is None or one.machine is None:
         return None
-    (power, p), (each, t), answer = as_asked(float(one.machine.power_watts or 0)), as_asked(one.minutes_per_unit or 0.0), Answer()
+    power, p = as_asked(float(one.machine.power_watts or 0))
+    (each, t), answer = as_asked(one.minutes_per_unit or 0.0), Answer()
     kilowatts = answer.line(_("We change watts to kilowatts."), "P", "", f"{p} ÷ 1000", power / 1000, "kW")
-    hours = answer.line(_("We change minutes to hours."), "t", "", f"{t} ÷ 60", each / 60, "h")
     because = _("We put the figures into the formula.")
-    answer.line(because, "E", "P × t", f"{kilowatts} × {hours}", power / 1000 * each / 60, _("kWh"))
+    answer.line(because, "E", "P × t ÷ 60", f"{kilowatts} × {t} ÷ 60", power / 1000 * each / 60, _("kWh"))
     machine = _("The motor of the “{machine}” has P = {power} W.", machine=one.machine.name, power=p)
-    said = _("One piece takes t = {minutes} min. The formula is E = P × t.", minutes=t)
-    hints = _("1 kW is 1000 W. One hour is 60 min.")
+    said = _("One piece takes t = {minutes} min. The formula is E = P × t ÷ 60.", minutes=t)
+    hints = _("Here P is in kW. 1 kW is 1000 W.")
     asked = _("How much work can the motor do in that time, in kWh?")
     return answer.sum(_("Work of the motor"), work_of(one), machine, said, hints, asked)

@@ -7,11 +7,14 @@ in as many digits as the lines below it take, so that nobody has to ask where a 
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
 from calcs.units.figures import format_significant
 from calcs.working.exactly_enough import FEWEST, MOST, format_in_full, in_digits
 from calcs.working.result import Step
 
+# More digits than a pupil copies from one line to the next.
+LONG = 9
 _FIGURE = re.compile(r"(?<![\d.])\d+(?:\.\d+)?(?![\d.])")
 
 
@@ -31,14 +34,12 @@ class Sum:
     question: str
     lines: tuple[Line, ...]
 
-    @property
-    def answer(self) -> str:
-        return self.lines[-1].step.answer
+    checks: int = 0
 
     @property
-    def rules(self) -> range:
-        """Blank lines to work on, on the screen; on paper they fill the page."""
-        return range(len(self.lines) + 2)
+    def answer(self) -> str:
+        """What is asked for: the last line but for those that check it."""
+        return self.lines[len(self.lines) - 1 - self.checks].step.answer
 
 
 @dataclass
@@ -54,9 +55,14 @@ class _Raw:
     shown: str
 
     def step(self) -> Step:
-        shown = self.shown
-        if not shown and not isinstance(self.result, str):
-            shown = f"{format_significant(self.result, self.unit)} {self.unit}".strip()
+        if self.shown or isinstance(self.result, str):
+            return self._showing(self.shown)
+        forms = (_readable(self.result, self.unit), *(in_digits(self.result, digits) for digits in range(4, 7)))
+        steps = [self._showing(f"{form} {self.unit}".strip()) for form in forms]
+        # A result on the very edge of two roundings takes all digits of its figures: one more of its own is shorter.
+        return next((step for step in steps if len(max(_FIGURE.findall(step.numbers), key=len, default="")) < LONG), steps[0])
+
+    def _showing(self, shown: str) -> Step:
         return Step(self.symbol, self.formula, self.numbers, self.result, self.unit, shown=shown)
 
 
@@ -65,6 +71,7 @@ class Answer:
 
     def __init__(self) -> None:
         self._raw: list[_Raw] = []
+        self._checks = 0
 
     def line(
         self,
@@ -82,6 +89,11 @@ class Answer:
         self._raw.append(_Raw(because, symbol, formula, numbers, value, unit, shown))
         return value if isinstance(value, str) else format_in_full(value)
 
+    def check(self, *line: Any) -> None:
+        """Write a line that checks the answer, which stands above it."""
+        self.line(*line)
+        self._checks += 1
+
     def lines(self) -> tuple[Line, ...]:
         """The lines, each in the digits that those below it take."""
         for place in range(len(self._raw) - 1, -1, -1):
@@ -90,7 +102,7 @@ class Answer:
 
     def sum(self, title: str, *sentences: str) -> Sum:
         """The sum that these lines answer."""
-        return Sum(title, " ".join(sentence for sentence in sentences if sentence), self.lines())
+        return Sum(title, " ".join(sentence for sentence in sentences if sentence), self.lines(), self._checks)
 
 
 def _in_the_digits_taken(raw: _Raw, below: list[_Raw]) -> None:
@@ -105,6 +117,14 @@ def _in_the_digits_taken(raw: _Raw, below: list[_Raw]) -> None:
     for one in below:
         one.numbers = _FIGURE.sub(lambda found: longest if found[0] in forms else found[0], one.numbers)
     raw.shown = f"{longest} {raw.unit}".strip()
+
+
+def _readable(value: float, unit: str) -> str:
+    """A result in all its digits where they are few, else in those that it deserves."""
+    exact = f"{value:.5g}"
+    if abs(float(exact) - value) < 1e-9 * abs(value) and "e" not in exact:
+        return exact
+    return format_significant(value, unit if abs(value) < 10 else "")
 
 
 def mixed(value: Fraction) -> str:

@@ -3,29 +3,47 @@
 from fractions import Fraction
 
 from builds.models import Size
+from builds.models.choices import Role
 from builds.queries.plan.worksheet.facts import Facts, Length, as_asked, decimal, plain_fraction
 from builds.queries.plan.worksheet.lines import Answer, Sum, mixed
 from builds.queries.plan.worksheet.own_unit import in_own_unit, large_mass, mass_hint
-from calcs.messages import _
+from builds.queries.plan.worksheet.whole_numbers import in_brackets
+from calcs.messages import _, gettext_noop
 from calcs.typed.lengths import read_length
 from calcs.typed.scales import read_scale
 
+TITLE = gettext_noop("Full size and model")
+# A jig is no model of anything, nor is work on an assembly.
+OF_NO_REAL_THING = (Role.JIG, Role.ASSEMBLY_WORK)
 
-def full_size(facts: Facts) -> Sum | None:
-    """From full size to model; from model to full size where the part says no size but its blank's or its mass."""
+
+def full_size(facts: Facts, *, beside_others: bool) -> Sum | None:
+    """Full size to model; the other way where the part says no size but its blank's or its mass.
+
+    beside_others: where it says none of these, a ruler will do, which is no sum of this part's alone.
+    """
     ratio = read_scale(facts.part.build.scale).value
     if ratio is None or ratio == 1:
         return None
     times = 1 / Fraction(ratio)
     if chosen := facts.pick("full size", _full_sizes(facts)):
         return _to_model(facts, times, *chosen)
-    if facts.level == 3 and facts.part.finished_mass_grams:
-        return _mass_at_full_size(facts, times, facts.part.finished_mass_grams)
-    stock = facts.stock
-    length = facts.pick("blank", [] if stock is None else list(dict.fromkeys((stock.across, stock.length))))
-    if stock is None or length is None or (facts.level == 1 and length.foreign):
+    if facts.part.role in OF_NO_REAL_THING:
         return None
-    return _to_full_size(facts, times, length, across=length == stock.across)
+    length, mass = facts.pick("blank", _of_the_blank(facts)), facts.part.finished_mass_grams
+    if mass and (facts.level == 3 or (facts.level == 2 and length is None)):
+        return _mass_at_full_size(facts, times, mass)
+    if length is not None:
+        return _to_full_size(facts, times, *length)
+    return _ruler(facts, times) if beside_others else None
+
+
+def _of_the_blank(facts: Facts) -> list[tuple[Length, bool]]:
+    """How wide and how long the blank is, and whether it is the first of them; in the sheet's unit at level 1."""
+    stock = facts.stock
+    if stock is None or (facts.level == 1 and stock.foreign):
+        return []
+    return [(stock.across, True), (stock.length, False)]
 
 
 def _full_sizes(facts: Facts) -> list[tuple[Size, Length]]:
@@ -55,8 +73,7 @@ def _to_model(facts: Facts, times: Fraction, size: Size, length: Length) -> Sum:
     formula, because = _("full size ÷ scale"), _("The model is smaller, so we divide.")
     if facts.level == 1:
         figure = _as_one_fraction(answer, length)
-        times_text = f"({text.replace(' ', ' + ')})" if " " in text else text
-        answer.line(because, symbol, formula, f"{figure} ÷ {times_text}", length.value / times, facts.unit)
+        answer.line(because, symbol, formula, f"{figure} ÷ {in_brackets(text)}", length.value / times, facts.unit)
     else:
         value, figure = in_own_unit(answer, facts, length, _("full size"))
         answer.line(because, symbol, formula, f"{figure} ÷ {text}", value / float(times), facts.unit)
@@ -66,39 +83,53 @@ def _to_model(facts: Facts, times: Fraction, size: Size, length: Length) -> Sum:
         because = _("A face is smaller in two ways: its width and its height.")
         answer.line(because, _("face"), _("scale × scale"), f"{text} × {text}", float(times) ** 2, _("times"))
     said = _("At full size the “{size}” is {length}.", size=size.name, length=length.said)
-    return answer.sum(_("Full size to model"), said, scale, *asked)
+    return answer.sum(_(TITLE), said, scale, *asked)
 
 
-def _to_full_size(facts: Facts, times: Fraction, length: Length, *, across: bool) -> Sum:
+def _to_full_size(facts: Facts, times: Fraction, length: Length, across: bool) -> Sum:
     scale, text = _scale_said(facts, times)
     answer, symbol = Answer(), _("full size")
     formula, because = _("model × scale"), _("The real thing is larger, so we multiply.")
     if facts.level == 1:
-        figure = _as_one_fraction(answer, length)
-        times_text = f"({text.replace(' ', ' + ')})" if " " in text else text
-        answer.line(because, symbol, formula, f"{figure} × {times_text}", length.value * times, facts.unit)
+        figure, real = _as_one_fraction(answer, length), length.value * times
+        text = in_brackets(text)
+        found = answer.line(because, symbol, formula, f"{figure} × {text}", real, facts.unit)
+        model: Fraction | float = length.value
     else:
-        value, figure = in_own_unit(answer, facts, length, _("model"))
-        answer.line(because, symbol, formula, f"{figure} × {text}", value * float(times), facts.unit)
+        model, figure = in_own_unit(answer, facts, length, _("model"))
+        found = answer.line(because, symbol, formula, f"{figure} × {text}", model * float(times), facts.unit)
+    check = _("To check, we go back to the model.")
+    answer.check(check, _("model"), _("full size ÷ scale"), f"{in_brackets(found)} ÷ {text}", model, facts.unit)
+    said = _("The blank for the model is {length} long.", length=length.said)
+    asked = _("How long would it be at full size?")
     if across:
         said = _("The blank for the model is {length} across.", length=length.said)
         asked = _("How wide would it be at full size?")
-    else:
-        said = _("The blank for the model is {length} long.", length=length.said)
-        asked = _("How long would it be at full size?")
-    return answer.sum(_("Model to full size"), said, length.hint, scale, asked)
+    return answer.sum(_(TITLE), said, length.hint, scale, asked)
+
+
+def _ruler(facts: Facts, times: Fraction) -> Sum:
+    scale, text = _scale_said(facts, times)
+    answer, real = Answer(), 12 if facts.inch else 1000
+    result = real / times if facts.level == 1 else real / float(times)
+    because = _("The model is smaller, so we divide.")
+    answer.line(because, _("model"), _("full size ÷ scale"), f"{real} ÷ {in_brackets(text)}", result, facts.unit)
+    said = _("A ruler at full size is 1 ft long. That is 12 in.") if facts.inch else (
+        _("A ruler at full size is 1 m long. That is 1000 mm.")
+    )  # fmt: skip
+    return answer.sum(_(TITLE), said, scale, _("How long would it be on the model?"))
 
 
 def _mass_at_full_size(facts: Facts, times: Fraction, grams: float) -> Sum:
     scale, text = _scale_said(facts, times)
     answer, (asked, said) = Answer(), as_asked(grams)
     each = _("It is larger in three ways: its length, its width and its height.")
-    more = answer.line(each, "k", "s × s × s", f"{text} × {text} × {text}", float(times) ** 3, _("times"))
+    more = answer.line(each, "k", "", f"{text} × {text} × {text}", float(times) ** 3, _("times"))
     value, mass, unit = large_mass(answer, facts, asked, said)
     because = _("It is so many times as heavy.")
     answer.line(because, "M", "m × k", f"{mass} × {more}", value * float(times) ** 3, unit)
     return answer.sum(
-        _("Model to full size"),
+        _(TITLE),
         _("The finished piece weighs {mass} g.", mass=said),
         mass_hint(facts),
         scale,

@@ -17,6 +17,8 @@ from builds.queries.snapshot import read_parts
 from calcs.messages import gettext_noop
 
 Maker = Callable[[Facts], Sum | None]
+# Sums that are much alike: a sheet has one of them.
+Alike = tuple[Maker, ...]
 # Three to a page, and two pages.
 ON_A_PAGE, MOST = 3, 6
 
@@ -26,23 +28,24 @@ LEVELS = {
     3: gettext_noop("Formulae"),
 }
 # What may stand on a sheet beside full size and model, the easiest first.
-MAKERS: dict[int, tuple[Maker, ...]] = {
+MAKERS: dict[int, tuple[Alike, ...]] = {
     1: (
-        whole_numbers.pieces_to_make, whole_metal.batches_together, whole_metal.half_of_it,
-        whole_metal.longer_than_wide, whole_metal.round_the_edge, whole_numbers.holes_in_all,
-        whole_numbers.part_of_a_turn, whole_numbers.counted_work, whole_numbers.one_after_the_other,
-        whole_metal.sharing_the_set_up, whole_numbers.logged_hours, whole_metal.good_ones,
-        whole_metal.time_for_all, whole_metal.longer_than_planned,
+        (whole_numbers.pieces_to_make,), (whole_metal.batches_together,), (whole_metal.half_of_it,),
+        (whole_metal.longer_than_wide, whole_metal.round_the_edge), (whole_numbers.holes_in_all,),
+        (whole_numbers.part_of_a_turn,), (whole_numbers.counted_work,), (whole_numbers.one_after_the_other,),
+        (whole_metal.sharing_the_set_up,), (whole_numbers.logged_hours,), (whole_metal.good_ones,),
+        (whole_metal.time_for_all,), (whole_metal.longer_than_planned,),
     ),
     2: (
-        decimals.sizes_as_decimals, decimals.size_in_centimetres, decimals.cut_in_inches, decimals.what_it_costs,
-        decimals.mean_time, decimals.good_in_a_hundred, decimals.hours_as_decimal, decimals.mass_of_all,
-        areas.round_the_bar, areas.face, areas.area, areas.volume, decimals.in_one_second, areas.mass,
+        (decimals.sizes_as_decimals, decimals.size_in_centimetres), (decimals.cut_in_inches,),
+        (decimals.what_it_costs,), (decimals.mean_time,), (decimals.good_in_a_hundred,),
+        (decimals.hours_as_decimal,), (decimals.mass_of_all,), (areas.round_the_bar, areas.face),
+        (areas.area, areas.volume, areas.mass), (decimals.in_one_second,),
     ),
     3: (
-        solids.across_corners, formulae.by_itself, formulae.energy, formulae.time_by_formula,
-        formulae.cutting_speed, formulae.spindle_speed, solids.size_of_piece, formulae.how_many_to_start,
-        formulae.planned_and_real, solids.becomes_chips,
+        (solids.across_corners,), (formulae.by_itself,), (formulae.energy,), (formulae.time_by_formula,),
+        (formulae.cutting_speed,), (formulae.spindle_speed,), (solids.size_of_piece,),
+        (formulae.how_many_to_start,), (formulae.planned_and_real,), (solids.becomes_chips,),
     ),
 }  # fmt: skip
 
@@ -70,9 +73,9 @@ def sums_sheet(part: Part, today: date, level: int = 1) -> SumsSheet:
 
 def _chosen(facts: Facts) -> tuple[Sum, ...]:
     """Full size and model first, where the part is scaled; then so many of the others as the sheet holds."""
-    scaled = full_size(facts)
-    found = [(maker, made) for maker in MAKERS[facts.level] if (made := maker(facts)) is not None]
-    room = MOST - (scaled is not None)
-    taken = sorted(found, key=lambda one: facts.rank(one[0].__name__))[:room]
-    others = tuple(made for maker, made in found if any(maker is one for one, _made in taken))
+    families = ([made for maker in alike if (made := maker(facts)) is not None] for alike in MAKERS[facts.level])
+    found = [made for place, family in enumerate(families) if (made := facts.pick(f"alike {place}", family))]
+    scaled = full_size(facts, beside_others=bool(found))
+    taken = sorted(found, key=lambda one: facts.rank(one.title))[: MOST - (scaled is not None)]
+    others = tuple(one for one in found if one in taken)
     return others if scaled is None else (scaled, *others)

@@ -5,11 +5,13 @@ from fractions import Fraction
 from builds.queries.plan.worksheet.facts import Facts, fraction_of
 from builds.queries.plan.worksheet.lines import Answer, Sum, mixed
 from builds.queries.plan.worksheet.whole_numbers import (
-    AN_HOUR_AND_SOME,
+    AN_HOUR,
     hours_and_minutes,
     in_brackets,
     pieces,
     pieces_word,
+    set_up_times,
+    times_it,
     work_of,
 )
 from calcs.messages import _, ngettext
@@ -85,26 +87,28 @@ def sharing_the_set_up(facts: Facts) -> Sum | None:
 def time_for_all(facts: Facts) -> Sum | None:
     """The set-up once, and all the pieces."""
     number = facts.part.quantity_with_spares
-    works = [one for one in facts.plain_timed if one.amount == 1]
+    works = [one for one in facts.plain_timed if one.amount == 1 and (number > 1 or one.setup_minutes)]
     one = facts.pick("all", works)
-    if one is None or number < 2:
+    if one is None:
         return None
     setup, each = (fraction_of(value) or Fraction(0) for value in (one.setup_minutes, one.minutes_per_unit))
-    answer = Answer()
-    numbers = f"{number} × {in_brackets(mixed(each))}"
-    total = number * each
-    text = answer.line(_("Each piece takes the same time."), _("pieces"), "", numbers, total, "min")
+    answer, text, total = Answer(), mixed(each), number * each
+    if number > 1:
+        numbers = f"{number} × {in_brackets(text)}"
+        text = answer.line(_("Each piece takes the same time."), _("pieces"), "", numbers, total, "min")
     first = ""
     if setup:
         first = _("To set up takes {minutes} min.", minutes=mixed(setup))
         numbers, total = f"{in_brackets(mixed(setup))} + {in_brackets(text)}", total + setup
         answer.line(_("We add the time to set up."), _("all"), "", numbers, total, "min")
     hour = ""
-    if total.denominator == 1 and total >= AN_HOUR_AND_SOME:
+    if total.denominator == 1 and total >= AN_HOUR:
         hours_and_minutes(answer, int(total))
         hour = _("One hour is 60 min.")
-    said = _("One piece takes {minutes} min. We make {pieces}.", minutes=mixed(each), pieces=pieces(number))
-    return answer.sum(_("Time for all"), work_of(one), first, said, hour, _("How long do they take?"))
+    said = _("The work takes {minutes} min.", minutes=mixed(each))
+    if number > 1:
+        said = _("One piece takes {minutes} min. We make {pieces}.", minutes=mixed(each), pieces=pieces(number))
+    return answer.sum(_("Time in all"), work_of(one), first, said, hour, _("How long is that in all?"))
 
 
 def good_ones(facts: Facts) -> Sum | None:
@@ -131,26 +135,19 @@ def longer_than_planned(facts: Facts) -> Sum | None:
         return None
     setup, each = (fraction_of(v) or Fraction(0) for v in (one.operation.setup_minutes, one.operation.minutes_per_unit))
     number, times, real = one.tally.good + one.tally.scrap, max(1, one.plan.setups_done), one.tally.counted_minutes
-    answer, first, planned = Answer(), "", number * each
-    text = answer.line(
-        _("Each piece has the same time in the plan."), _("pieces"), "", f"{number} × {in_brackets(mixed(each))}",
-        planned, "min",
-    )  # fmt: skip
+    answer, first, planned, text = Answer(), "", number * each, mixed(each)
+    if number > 1:
+        because = _("Each piece has the same time in the plan.")
+        text = answer.line(because, _("pieces"), "", f"{number} × {in_brackets(text)}", planned, "min")
     if setup:
-        first = ngettext(
-            "The plan has {minutes} min to set up, {n} time.",
-            "The plan has {minutes} min to set up, {n} times.",
-            times,
-            minutes=mixed(setup),
-        )
-        planned += times * setup
-        numbers = f"{times} × {in_brackets(mixed(setup))} + {in_brackets(text)}"
+        first, planned = set_up_times(mixed(setup), times), planned + times * setup
+        numbers = f"{times_it(times, in_brackets(mixed(setup)))} + {in_brackets(text)}"
         text = answer.line(_("We add the time to set up."), _("plan"), "", numbers, planned, "min")
     high, low = sorted(((planned, text), (Fraction(real), str(real))), reverse=True)
     because = _("We take the smaller from the larger.")
     numbers = f"{in_brackets(high[1])} − {in_brackets(low[1])}"
     answer.line(because, _("apart"), "", numbers, high[0] - low[0], "min")
-    piece = _("It has {minutes} min for each piece.", minutes=mixed(each))
+    piece = _("The plan has {minutes} min for each piece.", minutes=mixed(each))
     said = ngettext("{n} piece was made in {minutes} min.", "{n} pieces were made in {minutes} min.", number, minutes=real)
     asked = _("How many minutes apart are the plan and the log?")
     return answer.sum(_("The plan and the log"), work_of(one.operation), first, piece, said, asked)

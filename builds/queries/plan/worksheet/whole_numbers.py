@@ -9,7 +9,7 @@ from builds.queries.plan.worksheet.lines import Answer, Sum, mixed
 from calcs.messages import _, ngettext
 
 # So many minutes are worth being written as hours.
-AN_HOUR_AND_SOME = 61
+AN_HOUR = 60
 # Beyond these a turn cannot be drawn with a pencil.
 FEWEST_HOLES, MOST_HOLES = 2, 100
 
@@ -45,14 +45,33 @@ def in_brackets(text: str) -> str:
 def hours_and_minutes(answer: Answer, total: int) -> None:
     """The lines that take minutes apart into hours and minutes."""
     hours, rest = divmod(total, 60)
+    if not rest:
+        answer.line(_("We divide by the minutes of an hour."), _("hours"), "", f"{total} ÷ 60", float(hours), "h")
+        return
     whole = _("So many whole hours fit in.")
-    answer.line(whole, _("hours"), _("minutes ÷ 60, rounded down"), "", float(hours), "h")
+    answer.line(whole, _("hours"), _("{minutes} ÷ 60, rounded down", minutes=total), "", float(hours), "h")
     answer.line(_("We count the minutes in them."), _("in hours"), "", f"{hours} × 60", float(60 * hours), "min")
     answer.line(_("The rest stays as minutes."), _("rest"), "", f"{total} − {60 * hours}", float(rest), "min")
     shown = _("{hours} h {minutes} min", hours=hours, minutes=rest)
     answer.line(
         _("We put the two together."), _("time"), "", f"{60 * hours} min + {rest} min", float(total), "", shown=shown
     )
+
+
+def set_up_times(minutes_said: str, times: int) -> str:
+    """What the plan has for setting up, and how often it was done."""
+    if times == 1:
+        return _("The plan has {minutes} min to set up.", minutes=minutes_said)
+    return _("The plan has {minutes} min to set up. That was done {n} times.", minutes=minutes_said, n=times)
+
+
+def times_it(number: int, each: str) -> str:
+    """So many times a figure; the figure alone for one.
+
+    >>> times_it(3, "20"), times_it(1, "20")
+    ('3 × 20', '20')
+    """
+    return each if number == 1 else f"{number} × {each}"
 
 
 def pieces_to_make(facts: Facts) -> Sum | None:
@@ -90,7 +109,7 @@ def one_after_the_other(facts: Facts) -> Sum | None:
     answer = Answer()
     numbers = " + ".join(in_brackets(mixed(one)) for one in times)
     answer.line(_("We add the times."), _("time"), "", numbers, total, "min")
-    if total.denominator == 1 and total >= AN_HOUR_AND_SOME:
+    if total.denominator == 1 and total >= AN_HOUR:
         hours_and_minutes(answer, int(total))
     each = [
         _("“{operation}” takes {minutes} min.", operation=named(one), minutes=mixed(time))
@@ -104,7 +123,7 @@ def one_after_the_other(facts: Facts) -> Sum | None:
 def logged_hours(facts: Facts) -> Sum | None:
     """Minutes of the log as hours and minutes."""
     known = [one for one in facts.steps if not one.tally.times_unknown]
-    one = facts.pick("logged", [one for one in known if one.tally.bench_minutes >= AN_HOUR_AND_SOME])
+    one = facts.pick("logged", [one for one in known if one.tally.bench_minutes >= AN_HOUR])
     if one is None:
         return None
     answer, spent = Answer(), one.tally.bench_minutes
@@ -129,7 +148,7 @@ def counted_work(facts: Facts) -> Sum | None:
         how = _("One piece has {amount} holes. Each hole takes {minutes} min.", **said)
     else:
         how = _("One piece has {amount} teeth. Each tooth takes {minutes} min.", **said)
-    return answer.sum(_("Hole by hole"), work_of(one), how, _("How long does one piece take?"))
+    return answer.sum(_("One by one"), work_of(one), how, _("How long does one piece take?"))
 
 
 def holes_in_all(facts: Facts) -> Sum | None:
@@ -166,7 +185,7 @@ def part_of_a_turn(facts: Facts) -> Sum | None:
     amount, answer = int(one.amount), Answer()
     answer.line(_("All steps are alike."), _("step"), _("whole turn ÷ steps"), f"1 ÷ {amount}", Fraction(1, amount), "")
     degrees = Fraction(360, amount)
-    answer.line(_("We share the degrees in the same way."), _("angle"), "", f"360 ÷ {amount}", degrees, "°")
+    answer.line(_("We share the degrees in the same way."), _("angle"), "", f"360 ÷ {amount}", f"{mixed(degrees)}°")
     what = _("Say {amount} holes stand round a circle, all as far apart.", amount=amount)
     if one.basis == Basis.TOOTH:
         what = _("{amount} teeth stand round a wheel, all as far apart.", amount=amount)
