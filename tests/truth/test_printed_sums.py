@@ -74,6 +74,10 @@ def test_every_printed_sum_of_shop_arithmetic_comes_out(signed_in_owner: Client)
         ("1,090 h + 850 h = 1,900 h", False),
         ("25 mm = about 0.9843 in", True),
         ("25 mm = about 0.9943 in", False),
+        ("size = 2 + 5/8 = 21/8 in", True),
+        ("half = 21/8 ÷ 2 = 1 5/16 in", True),
+        ("half = 21/8 ÷ 2 = 1 3/16 in", False),
+        ("6 × (7 + 1/2) = 45 min", True),
     ],
 )
 def test_a_printed_sum_is_worked_out_with_its_units(text: str, right: bool) -> None:

@@ -17,7 +17,7 @@ HEXAGON = 0.866
 def area_hint(stock: Stock) -> str:
     """What has to be known for the area of the blank's end."""
     if stock.shape == "round":
-        return _("The area of a circle is π × r × r. Here r is half of the width. π is 3.1416.")
+        return _("The area of a circle is π × r × r. Here r is the width ÷ 2. π is 3.1416.")
     if stock.shape == "hexagon":
         return _("The area of its end is {share} × width × width.", share=HEXAGON)
     return ""

@@ -15,7 +15,9 @@ def sizes_as_decimals(facts: Facts) -> Sum | None:
         return None
     answer, names = Answer(), (_("width"), _("length"))
     for name, length in zip(names, (stock.across, stock.length), strict=True):
-        in_own_unit(answer, facts, length, name)
+        if length.to_be_changed:
+            in_own_unit(answer, facts, length, name)
+            answer.is_asked()
     if not answer.lines():
         return None
     asked = _("Write its width and its length as decimals, in inches.") if facts.inch else (
@@ -33,6 +35,7 @@ def size_in_centimetres(facts: Facts) -> Sum | None:
     because = _("We want the larger unit, so we divide.")
     for name, length in ((_("width"), stock.across), (_("length"), stock.length)):
         answer.line(because, name, "", f"{length.figure} ÷ 10", float(length.value) / 10, "cm")
+        answer.is_asked()
     return answer.sum(_("Sizes in cm"), stock.said, _("1 cm is 10 mm."), _("How wide and how long is it in cm?"))
 
 
@@ -95,8 +98,8 @@ def good_in_a_hundred(facts: Facts) -> Sum | None:
         return None
     good, tried, answer = one.tally.good, one.tally.good + one.tally.scrap, Answer()
     text = answer.line(_("We divide the good ones by all."), _("share"), _("good ÷ tried"), f"{good} ÷ {tried}", good / tried)
-    because = _("“Per cent” means “in a hundred”.")
-    answer.line(because, _("in 100"), "", f"{text} × 100", good / tried * 100, "%")
+    because = _("We want it for 100, so we multiply.")
+    answer.line(because, _("good"), "", f"{text} × 100", good / tried * 100, "%")
     said = _("We tried {pieces}. Of these, {good} came out good.", pieces=pieces(tried), good=good)
     asked = _("Out of 100, how many would be good?")
     return answer.sum(_("Good in a hundred"), work_of(one.operation), said, asked)
@@ -120,14 +123,12 @@ def mass_of_all(facts: Facts) -> Sum | None:
     grams, number = facts.part.finished_mass_grams, facts.part.quantity_with_spares
     if not grams:
         return None
-    (asked, said), answer = as_asked(grams), Answer()
-    total, text = asked * number, said
-    how_many = ""
+    (asked, said), answer, how_many = as_asked(grams), Answer(), ""
+    value, text, unit = large_mass(answer, facts, asked, said)
     if number > 1:
         because = _("Each weighs the same, so we multiply.")
-        text = answer.line(because, _("all"), "", f"{number} × {said}", total, "g")
+        answer.line(because, _("all"), "", f"{number} × {text}", number * value, unit)
         how_many = _("We make {pieces}.", pieces=pieces(number))
-    large_mass(answer, facts, total, text)
     weighs = _("One finished piece weighs {mass} g.", mass=said)
     want = _("How many pounds is that in all?") if facts.inch else _("How many kilograms is that in all?")
     return answer.sum(_("What they weigh"), weighs, how_many, mass_hint(facts), want)

@@ -1,6 +1,6 @@
 """What a part says of itself, as figures that a sum can ask about: as they stand in the record, none of them invented."""
 
-import hashlib
+import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -40,8 +40,13 @@ class Length:
 
     @property
     def is_fraction(self) -> bool:
-        """Whether it stands on a drawing as whole numbers and halves to sixty-fourths."""
-        return self.value.denominator in _ON_A_DRAWING and (self.unit == "in" or self.value.denominator <= 2)
+        """Whether it stands on a drawing as a whole number, or in halves to sixty-fourths of an inch."""
+        return self.value.denominator in (_ON_A_DRAWING if self.unit == "in" else (1,))
+
+    @property
+    def to_be_changed(self) -> bool:
+        """Whether it is no decimal of the sheet's own unit yet."""
+        return self.foreign or (self.is_fraction and self.value.denominator > 1)
 
     @property
     def hint(self) -> str:
@@ -99,14 +104,19 @@ class Facts:
         self.unit: LengthUnit = self.part.build.length_unit
         self.inch = self.unit == "in"
 
-    def rank(self, *about: object) -> bytes:
-        """A number that follows from the part and what it is asked about, and from nothing else."""
-        said = "\n".join(str(one) for one in (self.part.number, self.part.name, self.level, *about))
-        return hashlib.sha256(said.encode()).digest()
+    def turn(self, what: str, of: int) -> int:
+        """Whose turn it is among so many, by the part's number: parts that stand beside each other take turns.
+
+        Nothing but the number and what is asked has a say, so that a sheet stays. No two parts of a build have one
+        number, and where their figures are all the same, their numbers still make them ask about different ones.
+        """
+        number = self.part.number
+        place = int(number) if number.isdecimal() else int.from_bytes(number.encode(), "big")
+        return (zlib.crc32(f"{what} {self.level}".encode()) + place) % of
 
     def pick(self, what: str, among: Sequence[One]) -> One | None:
         """One of several, by the part; None where there is none."""
-        return min(enumerate(among), key=lambda one: self.rank(what, one[0]))[1] if among else None
+        return among[self.turn(what, len(among))] if among else None
 
     @cached_property
     def steps(self) -> tuple[OperationRow, ...]:
@@ -159,6 +169,13 @@ class Facts:
         if across is None or length is None or (blank.shape == "flat" and other is None):
             return None
         return Stock(blank.shape, across, other, length)
+
+    @cached_property
+    def plain_stock(self) -> Stock | None:
+        """The blank where its sizes are whole numbers and fractions of the sheet's own unit."""
+        stock = self.stock
+        plain = stock is not None and not stock.foreign and all(one.is_fraction for one in stock.sizes)
+        return stock if plain else None
 
     def _length(self, quantity: Any) -> Length | None:
         unit: LengthUnit = "in" if str(quantity.units) == "inch" else "mm"

@@ -9,7 +9,7 @@ from builds.queries.plan.work_out import spindle_of
 from builds.queries.plan.worksheet.facts import Facts, as_asked
 from builds.queries.plan.worksheet.lines import Answer, Sum
 from builds.queries.plan.worksheet.own_unit import in_own_unit, own_speed, speed_hint
-from builds.queries.plan.worksheet.whole_numbers import pieces, pieces_word, set_up_times, times_it, work_of
+from builds.queries.plan.worksheet.whole_numbers import pieces, pieces_word, set_up_times, times_it, times_word, work_of
 from calcs.messages import _, ngettext
 
 TURNED = (Kind.TURNING, Kind.FACING, Kind.PARTING)
@@ -120,7 +120,7 @@ def time_by_formula(facts: Facts) -> Sum | None:
     answer, whole = Answer(), setup + number * amount * each
     because = _("We put the figures into the formula.")
     formula, numbers, what = "s + t", f"{s} + {t}", _("The work takes t = {t} min.", t=t)
-    if one.basis != Basis.PIECE:
+    if one.basis != Basis.PIECE and one.amount > 1:
         formula, numbers, what = "s + n × a × t", f"{s} + {number} × {a} × {t}", _counted_by(one.basis, a, t)
     elif number > 1:
         formula, numbers, what = "s + n × t", f"{s} + {number} × {t}", _("Each piece takes t = {t} min.", t=t)
@@ -146,9 +146,11 @@ def planned_and_real(facts: Facts) -> Sum | None:
         first, numbers = set_up_times(s, times), f"{times_it(times, s)} + {numbers}"
     text = answer.line(_("We work out what was planned."), _("planned"), "", numbers, planned, "min")
     because = _("We divide the real time by it.")
-    ratio = answer.line(because, "k", _("real ÷ planned"), f"{real} ÷ {text}", real / planned, _("times"))
+    ratio = answer.line(because, "k", _("real ÷ planned"), f"{real} ÷ {text}", real / planned, times_word(real / planned))
+    answer.is_asked()
     because = _("One more piece should take k times its plan.")
     answer.line(because, _("next"), "k × t", f"{ratio} × {t}", real / planned * each, "min")
+    answer.is_asked()
     said = _("For each piece the plan has t = {minutes} min.", minutes=t)
     log = ngettext("{n} piece took {minutes} min.", "{n} pieces took {minutes} min.", number, minutes=real)
     asked = _("How many times the plan is that? What will the next piece take?")
@@ -186,7 +188,7 @@ def by_itself(facts: Facts) -> Sum | None:
     bench = answer.line(_("The rest of the time needs you."), _("rest"), "1 − u", f"1 − {u}", 1 - share)
     because = _("We take that share of the time.")
     answer.line(because, "b", "t × (1 − u)", f"{t} × {bench}", each * (1 - share), "min")
-    said = _("One piece takes t = {minutes} min. The machine works alone for a share u = {share} of it.", minutes=t, share=u)
+    said = _("One piece takes t = {minutes} min. The whole of it is 1. A share of u = {share} runs by itself.", minutes=t, share=u)
     return answer.sum(_("By itself"), work_of(one), said, _("How long do you have to stand by?"))
 
 

@@ -7,7 +7,6 @@ in as many digits as the lines below it take, so that nobody has to ask where a 
 import re
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
 
 from calcs.units.figures import format_significant
 from calcs.working.exactly_enough import FEWEST, MOST, format_in_full, in_digits
@@ -34,12 +33,12 @@ class Sum:
     question: str
     lines: tuple[Line, ...]
 
-    checks: int = 0
+    asked: tuple[int, ...]
 
     @property
     def answer(self) -> str:
-        """What is asked for: the last line but for those that check it."""
-        return self.lines[len(self.lines) - 1 - self.checks].step.answer
+        """What is asked for: what those lines come to that answer a question."""
+        return ", ".join(self.lines[place].step.answer for place in self.asked)
 
 
 @dataclass
@@ -71,7 +70,7 @@ class Answer:
 
     def __init__(self) -> None:
         self._raw: list[_Raw] = []
-        self._checks = 0
+        self._asked: list[int] = []
 
     def line(
         self,
@@ -89,10 +88,9 @@ class Answer:
         self._raw.append(_Raw(because, symbol, formula, numbers, value, unit, shown))
         return value if isinstance(value, str) else format_in_full(value)
 
-    def check(self, *line: Any) -> None:
-        """Write a line that checks the answer, which stands above it."""
-        self.line(*line)
-        self._checks += 1
+    def is_asked(self) -> None:
+        """Say that the line just written answers a question. Where none is said to, the last one does."""
+        self._asked.append(len(self._raw) - 1)
 
     def lines(self) -> tuple[Line, ...]:
         """The lines, each in the digits that those below it take."""
@@ -102,7 +100,9 @@ class Answer:
 
     def sum(self, title: str, *sentences: str) -> Sum:
         """The sum that these lines answer."""
-        return Sum(title, " ".join(sentence for sentence in sentences if sentence), self.lines(), self._checks)
+        if not self._asked:
+            self.is_asked()
+        return Sum(title, " ".join(sentence for sentence in sentences if sentence), self.lines(), tuple(self._asked))
 
 
 def _in_the_digits_taken(raw: _Raw, below: list[_Raw]) -> None:

@@ -1,6 +1,8 @@
 """Full size and model: on every sheet of a part that is scaled, at each level in its own way."""
 
+from collections.abc import Callable
 from fractions import Fraction
+from functools import partial
 
 from builds.models import Size
 from builds.models.choices import Role
@@ -26,24 +28,29 @@ def full_size(facts: Facts, *, beside_others: bool) -> Sum | None:
     if ratio is None or ratio == 1:
         return None
     times = 1 / Fraction(ratio)
-    if chosen := facts.pick("full size", _full_sizes(facts)):
+    sizes = [one for one in _full_sizes(facts) if facts.level > 1 or one[1].is_fraction]
+    if chosen := facts.pick("full size", sizes or _full_sizes(facts)):
         return _to_model(facts, times, *chosen)
     if facts.part.role in OF_NO_REAL_THING:
         return None
-    length, mass = facts.pick("blank", _of_the_blank(facts)), facts.part.finished_mass_grams
-    if mass and (facts.level == 3 or (facts.level == 2 and length is None)):
-        return _mass_at_full_size(facts, times, mass)
-    if length is not None:
-        return _to_full_size(facts, times, *length)
-    return _ruler(facts, times) if beside_others else None
+    sum_of = facts.pick("blank", [*_of_the_blank(facts), *_of_the_piece(facts)])
+    if sum_of is None:
+        return _ruler(facts, times) if beside_others else None
+    return sum_of(times)
 
 
-def _of_the_blank(facts: Facts) -> list[tuple[Length, bool]]:
-    """How wide and how long the blank is, and whether it is the first of them; in the sheet's unit at level 1."""
-    stock = facts.stock
-    if stock is None or (facts.level == 1 and stock.foreign):
+def _of_the_blank(facts: Facts) -> list[Callable[[Fraction], Sum]]:
+    """Sums of how wide and how long the blank is; in the sheet's own fractions at level 1."""
+    stock = facts.plain_stock if facts.level == 1 else facts.stock
+    if stock is None:
         return []
-    return [(stock.across, True), (stock.length, False)]
+    return [partial(_to_full_size, facts, stock.across, True), partial(_to_full_size, facts, stock.length, False)]
+
+
+def _of_the_piece(facts: Facts) -> list[Callable[[Fraction], Sum]]:
+    """The sum of the finished piece's mass, which level 1 has not the means for."""
+    mass = facts.part.finished_mass_grams
+    return [] if facts.level == 1 or not mass else [partial(_mass_at_full_size, facts, mass)]
 
 
 def _full_sizes(facts: Facts) -> list[tuple[Size, Length]]:
@@ -77,16 +84,18 @@ def _to_model(facts: Facts, times: Fraction, size: Size, length: Length) -> Sum:
     else:
         value, figure = in_own_unit(answer, facts, length, _("full size"))
         answer.line(because, symbol, formula, f"{figure} ÷ {text}", value / float(times), facts.unit)
+    answer.is_asked()
     asked = [_("What is it on the model?")]
     if facts.level == 3:
         asked.append(_("How many times as small is a face of it?"))
         because = _("A face is smaller in two ways: its width and its height.")
         answer.line(because, _("face"), _("scale × scale"), f"{text} × {text}", float(times) ** 2, _("times"))
+        answer.is_asked()
     said = _("At full size the “{size}” is {length}.", size=size.name, length=length.said)
     return answer.sum(_(TITLE), said, scale, *asked)
 
 
-def _to_full_size(facts: Facts, times: Fraction, length: Length, across: bool) -> Sum:
+def _to_full_size(facts: Facts, length: Length, across: bool, times: Fraction) -> Sum:
     scale, text = _scale_said(facts, times)
     answer, symbol = Answer(), _("full size")
     formula, because = _("model × scale"), _("The real thing is larger, so we multiply.")
@@ -99,7 +108,8 @@ def _to_full_size(facts: Facts, times: Fraction, length: Length, across: bool) -
         model, figure = in_own_unit(answer, facts, length, _("model"))
         found = answer.line(because, symbol, formula, f"{figure} × {text}", model * float(times), facts.unit)
     check = _("To check, we go back to the model.")
-    answer.check(check, _("model"), _("full size ÷ scale"), f"{in_brackets(found)} ÷ {text}", model, facts.unit)
+    answer.is_asked()
+    answer.line(check, _("model"), _("full size ÷ scale"), f"{in_brackets(found)} ÷ {text}", model, facts.unit)
     said = _("The blank for the model is {length} long.", length=length.said)
     asked = _("How long would it be at full size?")
     if across:
@@ -120,7 +130,7 @@ def _ruler(facts: Facts, times: Fraction) -> Sum:
     return answer.sum(_(TITLE), said, scale, _("How long would it be on the model?"))
 
 
-def _mass_at_full_size(facts: Facts, times: Fraction, grams: float) -> Sum:
+def _mass_at_full_size(facts: Facts, grams: float, times: Fraction) -> Sum:
     scale, text = _scale_said(facts, times)
     answer, (asked, said) = Answer(), as_asked(grams)
     each = _("It is larger in three ways: its length, its width and its height.")

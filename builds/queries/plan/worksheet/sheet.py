@@ -59,10 +59,10 @@ class SumsSheet:
     sums: tuple[Sum, ...]
 
     @property
-    def pages(self) -> tuple[tuple[int, tuple[Sum, ...]], ...]:
-        """The sums of each page, with the number of the first."""
-        starts = range(0, len(self.sums), ON_A_PAGE)
-        return tuple((start + 1, self.sums[start : start + ON_A_PAGE]) for start in starts)
+    def pages(self) -> tuple[tuple[tuple[int, Sum], ...], ...]:
+        """The sums of each page, with their numbers."""
+        numbered = tuple(enumerate(self.sums, start=1))
+        return tuple(numbered[first : first + ON_A_PAGE] for first in range(0, len(numbered), ON_A_PAGE))
 
 
 def sums_sheet(part: Part, today: date, level: int = 1) -> SumsSheet:
@@ -76,6 +76,7 @@ def _chosen(facts: Facts) -> tuple[Sum, ...]:
     families = ([made for maker in alike if (made := maker(facts)) is not None] for alike in MAKERS[facts.level])
     found = [made for place, family in enumerate(families) if (made := facts.pick(f"alike {place}", family))]
     scaled = full_size(facts, beside_others=bool(found))
-    taken = sorted(found, key=lambda one: facts.rank(one.title))[: MOST - (scaled is not None)]
-    others = tuple(one for one in found if one in taken)
+    room, first = MOST - (scaled is not None), facts.turn("sums", max(1, len(found)))
+    taken = {place % len(found) for place in range(first, first + room)} if found else set()
+    others = tuple(one for place, one in enumerate(found) if place in taken)
     return others if scaled is None else (scaled, *others)

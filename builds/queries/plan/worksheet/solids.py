@@ -42,7 +42,7 @@ def becomes_chips(facts: Facts) -> Sum | None:
     answer.line(_("We compare it with the whole blank."), _("share"), "C ÷ B × 100", f"{away} ÷ {weighs} × 100", share, "%")
     hints = _hints(facts, part.material.name, said)
     weight = _("The finished piece weighs m = {mass} g.", mass=mass)
-    asked = _("How many per cent of the blank become chips?")
+    asked = _("“Per cent” means “in 100”. How many per cent of the blank become chips?")
     pound = mass_hint(facts) if facts.inch else ""
     return answer.sum(_("What becomes chips"), stock.said, stock.hint, area_hint(stock), *hints, weight, pound, asked)
 

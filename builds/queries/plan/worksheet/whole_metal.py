@@ -19,8 +19,8 @@ from calcs.messages import _, ngettext
 
 def half_of_it(facts: Facts) -> Sum | None:
     """The radius of a round blank, or the middle of another one."""
-    stock = facts.stock
-    if stock is None or stock.foreign:
+    stock = facts.plain_stock
+    if stock is None:
         return None
     length = stock.across
     answer, figure = Answer(), length.figure
@@ -38,8 +38,8 @@ def half_of_it(facts: Facts) -> Sum | None:
 
 def longer_than_wide(facts: Facts) -> Sum | None:
     """How much longer than wide the blank is."""
-    stock = facts.stock
-    if stock is None or stock.foreign or stock.length.value <= stock.across.value:
+    stock = facts.plain_stock
+    if stock is None or stock.length.value <= stock.across.value:
         return None
     long, wide = stock.length, stock.across
     answer = Answer()
@@ -51,8 +51,8 @@ def longer_than_wide(facts: Facts) -> Sum | None:
 
 def round_the_edge(facts: Facts) -> Sum | None:
     """The way round the face of a flat or square blank."""
-    stock = facts.stock
-    if stock is None or stock.foreign or stock.shape not in ("flat", "square"):
+    stock = facts.plain_stock
+    if stock is None or stock.shape not in ("flat", "square"):
         return None
     answer, wide = Answer(), stock.across
     if stock.shape == "square":

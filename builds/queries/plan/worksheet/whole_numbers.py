@@ -23,6 +23,11 @@ def pieces_word(number: int) -> str:
     return ngettext("piece", "pieces", number)
 
 
+def times_word(value: float) -> str:
+    """The unit of a line that comes to so many times as much."""
+    return _("time") if value == 1 else _("times")
+
+
 def work_of(operation: Operation) -> str:
     """The sentence that says which work a sum is about."""
     return _("The work is “{operation}”.", operation=named(operation))
@@ -184,8 +189,10 @@ def part_of_a_turn(facts: Facts) -> Sum | None:
         return None
     amount, answer = int(one.amount), Answer()
     answer.line(_("All steps are alike."), _("step"), _("whole turn ÷ steps"), f"1 ÷ {amount}", Fraction(1, amount), "")
+    answer.is_asked()
     degrees = Fraction(360, amount)
     answer.line(_("We share the degrees in the same way."), _("angle"), "", f"360 ÷ {amount}", f"{mixed(degrees)}°")
+    answer.is_asked()
     what = _("Say {amount} holes stand round a circle, all as far apart.", amount=amount)
     if one.basis == Basis.TOOTH:
         what = _("{amount} teeth stand round a wheel, all as far apart.", amount=amount)
