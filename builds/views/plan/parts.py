@@ -87,7 +87,7 @@ def set_role(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 
 
 def worksheet_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
-    """A sheet of sums for beginners at one of three levels, from this part's numbers; the answers on pages of their own."""
+    """Sums for beginners at one of three levels, from this part's numbers; the answers on pages of their own."""
     part = the_part(slug, pk)
     asked = request.GET.get("level", "")
     level = next((one for one in LEVELS if str(one) == asked), 1)

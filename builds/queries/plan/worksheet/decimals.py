@@ -97,7 +97,9 @@ def good_in_a_hundred(facts: Facts) -> Sum | None:
     if one is None:
         return None
     good, tried, answer = one.tally.good, one.tally.good + one.tally.scrap, Answer()
-    text = answer.line(_("We divide the good ones by all."), _("share"), _("good ÷ tried"), f"{good} ÷ {tried}", good / tried)
+    text = answer.line(
+        _("We divide the good ones by all."), _("share"), _("good ÷ tried"), f"{good} ÷ {tried}", good / tried
+    )
     because = _("We want it for 100, so we multiply.")
     answer.line(because, _("good"), "", f"{text} × 100", good / tried * 100, "%")
     said = _("We tried {pieces}. Of these, {good} came out good.", pieces=pieces(tried), good=good)
@@ -140,13 +142,15 @@ def in_one_second(facts: Facts) -> Sum | None:
     if material is None or not material.cutting_speed or facts.stock is None:
         return None
     (speed, said), answer = as_asked(material.cutting_speed), Answer()
-    value, text, unit = own_speed(answer, facts, speed, said)
+    value, text, _unit = own_speed(answer, facts, speed, said)
     parts, small = (12, "in") if facts.inch else (1000, "mm")
     text = answer.line(
         _("We change it to the small unit."), _("one minute"), "", f"{text} × {parts}", value * parts, small
     )
     answer.line(_("We divide by the seconds."), _("one second"), "", f"{text} ÷ 60", value * parts / 60, small)
-    hint = _("1 ft is 12 in. One minute is 60 seconds.") if facts.inch else _("1 m is 1000 mm. One minute is 60 seconds.")
+    hint = (
+        _("1 ft is 12 in. One minute is 60 seconds.") if facts.inch else _("1 m is 1000 mm. One minute is 60 seconds.")
+    )
     how = _("We cut “{material}” at {speed} m in one minute.", material=material.name, speed=said)
     asked = _("How many inches go past the tool in one second?")
     if not facts.inch:

@@ -1,4 +1,4 @@
-"""What a part says of itself, as figures that a sum can ask about: as they stand in the record, none of them invented."""
+"""What a part says of itself, as figures that a sum can ask about: as the record has them, none of them invented."""
 
 import zlib
 from collections.abc import Sequence

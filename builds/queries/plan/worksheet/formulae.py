@@ -146,7 +146,9 @@ def planned_and_real(facts: Facts) -> Sum | None:
         first, numbers = set_up_times(s, times), f"{times_it(times, s)} + {numbers}"
     text = answer.line(_("We work out what was planned."), _("planned"), "", numbers, planned, "min")
     because = _("We divide the real time by it.")
-    ratio = answer.line(because, "k", _("real ÷ planned"), f"{real} ÷ {text}", real / planned, times_word(real / planned))
+    ratio = answer.line(
+        because, "k", _("real ÷ planned"), f"{real} ÷ {text}", real / planned, times_word(real / planned)
+    )
     answer.is_asked()
     because = _("One more piece should take k times its plan.")
     answer.line(because, _("next"), "k × t", f"{ratio} × {t}", real / planned * each, "min")
@@ -188,7 +190,11 @@ def by_itself(facts: Facts) -> Sum | None:
     bench = answer.line(_("The rest of the time needs you."), _("rest"), "1 − u", f"1 − {u}", 1 - share)
     because = _("We take that share of the time.")
     answer.line(because, "b", "t × (1 − u)", f"{t} × {bench}", each * (1 - share), "min")
-    said = _("One piece takes t = {minutes} min. The whole of it is 1. A share of u = {share} runs by itself.", minutes=t, share=u)
+    said = _(
+        "One piece takes t = {minutes} min. The whole of it is 1. A share of u = {share} runs by itself.",
+        minutes=t,
+        share=u,
+    )
     return answer.sum(_("By itself"), work_of(one), said, _("How long do you have to stand by?"))
 
 

@@ -59,7 +59,9 @@ class _Raw:
         forms = (_readable(self.result, self.unit), *(in_digits(self.result, digits) for digits in range(4, 7)))
         steps = [self._showing(f"{form} {self.unit}".strip()) for form in forms]
         # A result on the very edge of two roundings takes all digits of its figures: one more of its own is shorter.
-        return next((step for step in steps if len(max(_FIGURE.findall(step.numbers), key=len, default="")) < LONG), steps[0])
+        return next(
+            (step for step in steps if len(max(_FIGURE.findall(step.numbers), key=len, default="")) < LONG), steps[0]
+        )
 
     def _showing(self, shown: str) -> Step:
         return Step(self.symbol, self.formula, self.numbers, self.result, self.unit, shown=shown)

@@ -80,4 +80,8 @@ def own_speed(answer: Answer, facts: Facts, speed: float, said: str) -> tuple[fl
     if not facts.inch:
         return speed, said, "m/min"
     value = speed * FEET_IN_METRE
-    return value, answer.line(_("We change metres to feet."), "V", "", f"{said} × {FEET_IN_METRE}", value, "ft/min"), "ft/min"
+    return (
+        value,
+        answer.line(_("We change metres to feet."), "V", "", f"{said} × {FEET_IN_METRE}", value, "ft/min"),
+        "ft/min",
+    )

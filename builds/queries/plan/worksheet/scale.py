@@ -28,8 +28,9 @@ def full_size(facts: Facts, *, beside_others: bool) -> Sum | None:
     if ratio is None or ratio == 1:
         return None
     times = 1 / Fraction(ratio)
-    sizes = [one for one in _full_sizes(facts) if facts.level > 1 or one[1].is_fraction]
-    if chosen := facts.pick("full size", sizes or _full_sizes(facts)):
+    known = _full_sizes(facts)
+    plain = [one for one in known if one[1].is_fraction] if facts.level == 1 else known
+    if chosen := facts.pick("full size", plain or known):
         return _to_model(facts, times, *chosen)
     if facts.part.role in OF_NO_REAL_THING:
         return None

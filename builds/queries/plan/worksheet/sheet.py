@@ -68,7 +68,11 @@ class SumsSheet:
 def sums_sheet(part: Part, today: date, level: int = 1) -> SumsSheet:
     """The sums that a part's own numbers allow at a level, easiest first. Five queries."""
     row = read_parts(part.build, today, [part.pk]).by_part.get(part.pk)
-    return SumsSheet(part, level, () if row is None else _chosen(Facts(row, level)))
+    if row is None:
+        return SumsSheet(part, level, ())
+    # Asking the part that was read for its build would be a query more.
+    row.part.build = part.build
+    return SumsSheet(part, level, _chosen(Facts(row, level)))
 
 
 def _chosen(facts: Facts) -> tuple[Sum, ...]:

@@ -8,7 +8,6 @@ from builds.queries.plan.worksheet.areas import area_hint, solid, volume_of_blan
 from builds.queries.plan.worksheet.facts import Facts, as_asked
 from builds.queries.plan.worksheet.lines import Answer, Sum
 from builds.queries.plan.worksheet.own_unit import (
-    GRAMS_IN_POUND,
     density_hint,
     in_own_unit,
     large_mass,
@@ -39,7 +38,9 @@ def becomes_chips(facts: Facts) -> Sum | None:
         return None
     away = answer.line(_("The rest is cut away."), "C", "B − m", f"{weighs} − {figure}", blank - piece, unit)
     share = (blank - piece) / blank * 100
-    answer.line(_("We compare it with the whole blank."), _("share"), "C ÷ B × 100", f"{away} ÷ {weighs} × 100", share, "%")
+    answer.line(
+        _("We compare it with the whole blank."), _("share"), "C ÷ B × 100", f"{away} ÷ {weighs} × 100", share, "%"
+    )
     hints = _hints(facts, part.material.name, said)
     weight = _("The finished piece weighs m = {mass} g.", mass=mass)
     asked = _("“Per cent” means “in 100”. How many per cent of the blank become chips?")

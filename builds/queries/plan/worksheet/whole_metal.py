@@ -148,7 +148,9 @@ def longer_than_planned(facts: Facts) -> Sum | None:
     numbers = f"{in_brackets(high[1])} − {in_brackets(low[1])}"
     answer.line(because, _("apart"), "", numbers, high[0] - low[0], "min")
     piece = _("The plan has {minutes} min for each piece.", minutes=mixed(each))
-    said = ngettext("{n} piece was made in {minutes} min.", "{n} pieces were made in {minutes} min.", number, minutes=real)
+    said = ngettext(
+        "{n} piece was made in {minutes} min.", "{n} pieces were made in {minutes} min.", number, minutes=real
+    )
     asked = _("How many minutes apart are the plan and the log?")
     return answer.sum(_("The plan and the log"), work_of(one.operation), first, piece, said, asked)
 
