@@ -9,7 +9,7 @@ from builds.queries.plan.work_out import spindle_of
 from builds.queries.plan.worksheet.facts import Facts, as_asked
 from builds.queries.plan.worksheet.lines import Answer, Sum
 from builds.queries.plan.worksheet.own_unit import in_own_unit, own_speed, speed_hint
-from builds.queries.plan.worksheet.whole_numbers import pieces, pieces_word, set_up_times, times_it, times_word, work_of
+from builds.queries.plan.worksheet.whole_numbers import pieces, set_up_times, times_it, times_word, work_of
 from calcs.messages import _, ngettext
 
 TURNED = (Kind.TURNING, Kind.FACING, Kind.PARTING)
@@ -168,11 +168,11 @@ def how_many_to_start(facts: Facts) -> Sum | None:
     share = answer.line(_("We divide the good ones by all."), "y", _("good ÷ tried"), f"{good} ÷ {tried}", good / tried)
     start = need / (good / tried)
     because = _("We divide by the share, so more must start.")
-    answer.line(because, "n", _("needed ÷ y"), f"{need} ÷ {share}", start, pieces_word(0))
+    answer.line(because, "n", _("needed ÷ y"), f"{need} ÷ {share}", start, _("pieces"))
     whole = math.ceil(start - NEARLY)
     answer.line(
         _("There is no part of a piece, so we round up."), _("start"), _("rounded up"), "", float(whole),
-        pieces_word(whole),
+        shown=pieces(whole),
     )  # fmt: skip
     said = _("We tried {pieces}. Of these, {good} came out good.", pieces=pieces(tried), good=good)
     want = ngettext("We need {n} good one.", "We need {n} good ones.", need)

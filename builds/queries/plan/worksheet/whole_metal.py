@@ -9,7 +9,6 @@ from builds.queries.plan.worksheet.whole_numbers import (
     hours_and_minutes,
     in_brackets,
     pieces,
-    pieces_word,
     set_up_times,
     times_it,
     work_of,
@@ -120,7 +119,7 @@ def good_ones(facts: Facts) -> Sum | None:
     tried, share = good + lost, Fraction(good, good + lost)
     answer = Answer()
     because = _("We add all that were tried.")
-    answer.line(because, _("tried"), "", f"{good} + {lost}", float(tried), pieces_word(tried))
+    answer.line(because, _("tried"), "", f"{good} + {lost}", float(tried), shown=pieces(tried))
     answer.line(_("The good ones stand over all."), _("share"), _("good ÷ tried"), f"{good} ÷ {tried}", share, "")
     said = ngettext("{n} piece came out good.", "{n} pieces came out good.", good)
     more = ngettext("{n} was lost.", "{n} were lost.", lost)

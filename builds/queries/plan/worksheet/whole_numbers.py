@@ -18,11 +18,6 @@ def pieces(number: int) -> str:
     return ngettext("{n} piece", "{n} pieces", number)
 
 
-def pieces_word(number: int) -> str:
-    """The unit of a line that comes to so many pieces."""
-    return ngettext("piece", "pieces", number)
-
-
 def times_word(value: float) -> str:
     """The unit of a line that comes to so many times as much."""
     return _("time") if value == 1 else _("times")
@@ -92,13 +87,13 @@ def pieces_to_make(facts: Facts) -> Sum | None:
         more = ngettext("We want {n} spare too.", "We want {n} spares too.", part.spares)
         because = _("We add the spares.")
         numbers = f"{part.quantity} + {part.spares}"
-        answer.line(because, _("in all"), _("needed + spares"), numbers, float(wanted), pieces_word(wanted))
+        answer.line(because, _("in all"), _("needed + spares"), numbers, float(wanted), shown=pieces(wanted))
     made = ""
     if 0 < done < whole:
         made = ngettext("{n} is done.", "{n} are done.", done)
         asked, left = _("How many are left to make?"), wanted - done
         because = _("We take away what is done.")
-        answer.line(because, _("left"), _("in all − done"), f"{wanted} − {done}", float(left), pieces_word(left))
+        answer.line(because, _("left"), _("in all − done"), f"{wanted} − {done}", float(left), shown=pieces(left))
     return answer.sum(_("Pieces to make"), said, more, made, asked)
 
 
