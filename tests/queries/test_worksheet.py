@@ -65,7 +65,7 @@ def test_the_time_of_all_pieces_in_hours_and_minutes(db: None) -> None:
     assert found is not None
     assert [line.step.as_text() for line in found.lines] == [
         "pieces = 8 × (7 + 1/2) = 60 min",
-        "all = 40 + 60 = 100 min",
+        "together = 40 + 60 = 100 min",
         "hours = 100 ÷ 60, rounded down = 1 h",
         "in hours = 1 × 60 = 60 min",
         "rest = 100 − 60 = 40 min",

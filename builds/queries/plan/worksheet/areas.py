@@ -102,7 +102,7 @@ def round_the_bar(facts: Facts) -> Sum | None:
     answer = Answer()
     wide, text = in_own_unit(answer, facts, stock.across, _("width"))
     because = _("The way round is π times the width.")
-    answer.line(because, _("way"), "π × d", f"π × {text}", math.pi * wide, facts.unit)
+    answer.line(because, _("way round"), "π × d", f"π × {text}", math.pi * wide, facts.unit)
     strip = _("A strip of paper goes once round the bar. The way round is π × d. Here d is the width. π is 3.1416.")
     return answer.sum(_("Once round the bar"), stock.said, stock.hint, strip, _("How long is the strip?"))
 

@@ -67,7 +67,7 @@ def hours_as_decimal(facts: Facts) -> Sum | None:
         text = answer.line(_("We multiply by the pieces."), _("pieces"), "", f"{number} × {text}", total, "min")
     if setup:
         first, total = _("To set up takes {minutes} min.", minutes=setup_text), total + setup
-        text = answer.line(_("We add the time to set up."), _("all"), "", f"{setup_text} + {text}", total, "min")
+        text = answer.line(_("We add the time to set up."), _("together"), "", f"{setup_text} + {text}", total, "min")
     answer.line(_("We divide by the minutes of an hour."), _("hours"), "", f"{text} ÷ 60", total / 60, "h")
     said = ngettext(
         "Then it takes {minutes} min.", "We make {n} pieces. Each takes {minutes} min.", number,
@@ -86,7 +86,7 @@ def mean_time(facts: Facts) -> Sum | None:
     number, real = one.tally.good + one.tally.scrap, one.tally.counted_minutes
     answer = Answer()
     because = _("We share the time among the pieces.")
-    answer.line(because, _("each"), _("time ÷ pieces"), f"{real} ÷ {number}", real / number, "min")
+    answer.line(because, _("for each"), _("time ÷ pieces"), f"{real} ÷ {number}", real / number, "min")
     said = _("{pieces} took {minutes} min.", pieces=pieces(number), minutes=real)
     return answer.sum(_("Time for each piece"), work_of(one.operation), said, _("How long is that for each?"))
 
@@ -129,7 +129,7 @@ def mass_of_all(facts: Facts) -> Sum | None:
     value, text, unit = large_mass(answer, facts, asked, said)
     if number > 1:
         because = _("Each weighs the same, so we multiply.")
-        answer.line(because, _("all"), "", f"{number} × {text}", number * value, unit)
+        answer.line(because, _("together"), "", f"{number} × {text}", number * value, unit)
         how_many = _("We make {pieces}.", pieces=pieces(number))
     weighs = _("One finished piece weighs {mass} g.", mass=said)
     want = _("How many pounds is that in all?") if facts.inch else _("How many kilograms is that in all?")

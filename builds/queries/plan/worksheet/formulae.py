@@ -83,7 +83,7 @@ def _held(answer: Answer, wanted: float, machine: ShopMachine | None) -> str:
         "within reach": _("This step is so near that it will do."),
         "next lower": _("We take the next lower step."),
     }.get(why, _("The machine can run at just this speed."))
-    answer.line(because, _("set"), "", "", held, "rev/min")
+    answer.line(because, _("set to"), "", "", held, "rev/min")
     return _("The “{machine}” has these speeds: {speeds} rev/min.", machine=machine.name, speeds=speeds)
 
 
@@ -151,7 +151,7 @@ def planned_and_real(facts: Facts) -> Sum | None:
     )
     answer.is_asked()
     because = _("One more piece should take k times its plan.")
-    answer.line(because, _("next"), "k × t", f"{ratio} × {t}", real / planned * each, "min")
+    answer.line(because, _("next piece"), "k × t", f"{ratio} × {t}", real / planned * each, "min")
     answer.is_asked()
     said = _("For each piece the plan has t = {minutes} min.", minutes=t)
     log = ngettext("{n} piece took {minutes} min.", "{n} pieces took {minutes} min.", number, minutes=real)

@@ -44,7 +44,7 @@ def longer_than_wide(facts: Facts) -> Sum | None:
     answer = Answer()
     numbers = f"{in_brackets(long.figure)} − {in_brackets(wide.figure)}"
     because = _("We take the width away from the length.")
-    answer.line(because, _("more"), _("length − width"), numbers, long.value - wide.value, facts.unit)
+    answer.line(because, _("longer by"), _("length − width"), numbers, long.value - wide.value, facts.unit)
     return answer.sum(_("Longer than wide"), stock.said, _("How much longer is it than it is wide?"))
 
 
@@ -56,14 +56,14 @@ def round_the_edge(facts: Facts) -> Sum | None:
     answer, wide = Answer(), stock.across
     if stock.shape == "square":
         because = _("All four sides are the same.")
-        answer.line(because, _("way"), "", f"4 × {in_brackets(wide.figure)}", 4 * wide.value, facts.unit)
+        answer.line(because, _("way round"), "", f"4 × {in_brackets(wide.figure)}", 4 * wide.value, facts.unit)
         asked = _("A square has 4 sides. How far is it round the end of the bar?")
         return answer.sum(_("All the way round"), stock.said, asked)
     half = stock.length.value + wide.value
     numbers = f"{in_brackets(stock.length.figure)} + {in_brackets(wide.figure)}"
     both = answer.line(_("We add one long and one short side."), _("half way"), "", numbers, half, facts.unit)
     numbers = f"2 × {in_brackets(both)}"
-    answer.line(_("There are two of each."), _("way"), "", numbers, 2 * half, facts.unit)
+    answer.line(_("There are two of each."), _("way round"), "", numbers, 2 * half, facts.unit)
     asked = _("Its face has 2 long and 2 short sides. How far is it all the way round?")
     return answer.sum(_("All the way round"), stock.said, asked)
 
@@ -99,7 +99,7 @@ def time_for_all(facts: Facts) -> Sum | None:
     if setup:
         first = _("To set up takes {minutes} min.", minutes=mixed(setup))
         numbers, total = f"{in_brackets(mixed(setup))} + {in_brackets(text)}", total + setup
-        answer.line(_("We add the time to set up."), _("all"), "", numbers, total, "min")
+        answer.line(_("We add the time to set up."), _("together"), "", numbers, total, "min")
     hour = ""
     if total.denominator == 1 and total >= AN_HOUR:
         hours_and_minutes(answer, int(total))

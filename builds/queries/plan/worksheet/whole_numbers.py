@@ -93,7 +93,8 @@ def pieces_to_make(facts: Facts) -> Sum | None:
         made = ngettext("{n} is done.", "{n} are done.", done)
         asked, left = _("How many are left to make?"), wanted - done
         because = _("We take away what is done.")
-        answer.line(because, _("left"), _("in all − done"), f"{wanted} − {done}", float(left), shown=pieces(left))
+        numbers = f"{wanted} − {done}"
+        answer.line(because, _("left to make"), _("in all − done"), numbers, float(left), shown=pieces(left))
     return answer.sum(_("Pieces to make"), said, more, made, asked)
 
 
