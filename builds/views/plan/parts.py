@@ -11,6 +11,7 @@ from django.views.decorators.http import require_POST
 from builds.charts.repeats.yields import yield_by_operation
 from builds.forms.plan import NewPartForm, PartForm
 from builds.forms.route import FirstOperationForm, OperationForm
+from builds.language import spoken_to_visitors
 from builds.models import Operation, Part
 from builds.models.choices import Kind
 from builds.permissions import for_builders, the_build, the_builder
@@ -86,6 +87,7 @@ def set_role(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     return redirect("builds:page", slug)
 
 
+@spoken_to_visitors
 def worksheet_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     """Sums for beginners at one of three levels, from this part's numbers; the answers on pages of their own."""
     part = the_part(slug, pk)
