@@ -95,7 +95,7 @@ def worksheet_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     level = next((one for one in LEVELS if str(one) == asked), 1)
     sheet = read_sums(part, timezone.localdate(), level)
     context = {"build": part.build, "part": part, "sheet": sheet, "answers": "answers" in request.GET, "here": "plan"}
-    context["levels"] = {number: _(words) for number, words in LEVELS.items()}
+    context |= {"levels": {number: _(words) for number, words in LEVELS.items()}, "address": f"level={level}"}
     return render(request, "plan/worksheet.html", context)
 
 
