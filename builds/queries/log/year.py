@@ -1,0 +1,276 @@
+"""A year in the shop: hours, parts and pieces finished, scrap, photos and milestones of one build.
+
+What is told of a part follows from the plan as it stands today: one that got another operation since is not made yet.
+"""
+
+from collections import Counter, defaultdict
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+
+from django.db.models import Min, Q, Sum
+from django.db.models.functions import Coalesce
+
+from builds.models import Build, Entry, Milestone, Operation, Part, Photo
+from builds.models.choices import Role
+from builds.models.total import LOG_COLUMNS, LogRow
+from builds.queries.log.logbook import LogFilter, filtered
+from builds.queries.log.year_hours import YearHours, hours_between
+from builds.queries.plan.role_counts import LABELS
+from builds.queries.repeats.overview import NO_REASON
+from builds.queries.repeats.part_yield import Reason, ranked_reasons
+from calcs.messages import _, gettext_noop
+from calcs.parts.count import made_on
+from calcs.typed.durations import format_hours
+
+# Hours against the year before: for a whole year and for the running one, which is held against as much of it.
+_AGAINST = {
+    False: {
+        1: gettext_noop("{hours} more than in {year}"),
+        0: gettext_noop("as many as in {year}"),
+        -1: gettext_noop("{hours} fewer than in {year}"),
+    },
+    True: {
+        1: gettext_noop("{hours} more than by the same day of {year}"),
+        0: gettext_noop("as many as by the same day of {year}"),
+        -1: gettext_noop("{hours} fewer than by the same day of {year}"),
+    },
+}
+
+
+@dataclass(frozen=True)
+class MadePart:
+    """A part that the build has as often as it needs it, and since when."""
+
+    part: Part
+    on: date
+
+
+@dataclass(frozen=True)
+class YearInShop:
+    """One year of a build, the running one up to today.
+
+    `began_on` is the first day in the log, None for an empty one. `before` are the hours of the year before, of the
+    running year up to the same day of it; None where the log does not go back so far. `good` pieces came off the end
+    of their routes. `years` are those that the build has. `undated` photos have no day and stand in no year.
+    """
+
+    build: Build
+    year: int
+    today: date
+    years: tuple[int, ...]
+    began_on: date | None
+    hours: YearHours
+    before: YearHours | None
+    made: tuple[MadePart, ...]
+    good: int
+    reasons: tuple[Reason, ...]
+    milestones: tuple[Milestone, ...]
+    photos: tuple[Photo, ...]
+    undated: int
+    arrived: tuple[Part, ...]
+
+    @property
+    def running(self) -> bool:
+        return self.year == self.today.year
+
+    @property
+    def earlier(self) -> int | None:
+        return self.year - 1 if self.year - 1 in self.years else None
+
+    @property
+    def later(self) -> int | None:
+        return self.year + 1 if self.year + 1 in self.years else None
+
+    @property
+    def began_this_year(self) -> bool:
+        return self.began_on is not None and self.began_on.year == self.year
+
+    @property
+    def began_year_before(self) -> bool:
+        """Whether the year before is held against this one and is not a whole one."""
+        began = self.began_on
+        return began is not None and self.before is not None and (began.year, began.month) > (self.year - 1, 1)
+
+    @property
+    def evenings_before(self) -> str:
+        """The evenings of the year before; empty where there was none."""
+        if self.before is None:
+            return ""
+        words = gettext_noop("{n} by the same day of {year}") if self.running else gettext_noop("{n} in {year}")
+        return _(words, n=len(self.before.evenings), year=self.year - 1)
+
+    @property
+    def against_before(self) -> str:
+        """The hours against those of the year before: "12 h more than in 2025"; empty where there was none."""
+        if self.before is None:
+            return ""
+        more = self.hours.minutes - self.before.minutes
+        words = _AGAINST[self.running][(more > 0) - (more < 0)]
+        return _(words, hours=format_hours(abs(more)), year=self.year - 1)
+
+    @property
+    def scrap(self) -> int:
+        return sum(reason.pieces for reason in self.reasons)
+
+    @cached_property
+    def made_by_role(self) -> dict[Role, int]:
+        """How many parts were finished, by what they are; only of what there were any."""
+        counts = Counter(one.part.counts_as for one in self.made)
+        return {role: counts[role] for role in Role if counts[role]}
+
+    @property
+    def details(self) -> int:
+        return self.made_by_role.get(Role.DETAIL, 0)
+
+    @property
+    def others_made(self) -> str:
+        """What was finished besides details: "Jigs and tools: 2 · Bought in: 1"."""
+        others = ((role, count) for role, count in self.made_by_role.items() if role != Role.DETAIL)
+        return " · ".join(_("{what}: {n}", what=_(LABELS[role]), n=count) for role, count in others)
+
+    @property
+    def empty(self) -> bool:
+        """Whether there is nothing to tell of it."""
+        told = (self.hours.minutes, self.hours.unknown, self.hours.account.uncounted_minutes, self.good, self.scrap)
+        return not any(told) and not (self.made or self.milestones or self.photos or self.arrived)
+
+
+@dataclass(frozen=True)
+class YearRecords:
+    """What years are made of: the entries that touch them, and what was counted before the first of these.
+
+    `ends` are the last operations of the routes, by part; `good_before` the good pieces counted there, by operation.
+    """
+
+    build: Build
+    today: date
+    began_on: date | None
+    rows: tuple[LogRow, ...]
+    parts: tuple[Part, ...]
+    ends: dict[int, int]
+    good_before: dict[int, int]
+    milestones: tuple[Milestone, ...]
+    photos: tuple[Photo, ...]
+
+    @property
+    def years(self) -> tuple[int, ...]:
+        """From the first day that anything is dated with up to today, oldest first."""
+        days = [self.began_on, self.build.started_on, *(part.finished_on for part in self.parts)]
+        days += [*(part.arrived_on for part in self.parts), *(one.reached_on for one in self.milestones)]
+        days += [photo.day for photo in self.photos]
+        past = [day.year for day in days if day is not None and day <= self.today]
+        return tuple(range(min(past, default=self.today.year), self.today.year + 1))
+
+    @cached_property
+    def made(self) -> tuple[MadePart, ...]:
+        """Every part that is made by today, in the order in which they were."""
+        counted: dict[int, list[tuple[date, int]]] = defaultdict(list)
+        for key, good in self.good_before.items():
+            counted[key].append((date.min, good))
+        for row in self.rows:
+            if row.operation_id is not None and row.good:
+                counted[row.operation_id].append((row.worked_on, row.good))
+        made = []
+        for part in self.parts:
+            said_on = part.finished_on if part.finished_on and part.finished_on <= self.today else None
+            day = made_on(part.quantity, counted[self.ends.get(part.pk, 0)], said_on)
+            made += [MadePart(part, day)] if day is not None else []
+        return tuple(sorted(made, key=lambda one: one.on))
+
+    @cached_property
+    def with_pieces(self) -> frozenset[int]:
+        """The last operations of parts that have pieces, which work on an assembly has not."""
+        return frozenset(self.ends[part.pk] for part in self.parts if part.pk in self.ends and not part.is_work)
+
+
+def read_year(build: Build, year: int, today: date) -> YearInShop | None:
+    """A year of a build; None where it is none of its years. Seven queries, of the log only what touches two years."""
+    if not date.min.year <= year <= today.year:
+        return None
+    records = read_records_of_years(build, date(max(year - 1, 1), 1, 1), date(year, 12, 31), today)
+    return year_of(records, year) if year in records.years else None
+
+
+def read_years(build: Build, today: date) -> tuple[YearInShop, ...]:
+    """All years of a build, oldest first, with the whole log. Seven queries."""
+    records = read_records_of_years(build, date.min, today, today)
+    return tuple(year_of(records, year) for year in records.years)
+
+
+def entries_of_longest(shop: YearInShop) -> tuple[Entry, ...]:
+    """The entries of the year's longest evening, as they were logged. One query."""
+    longest = shop.hours.longest_evening
+    if longest is None:
+        return ()
+    on_it = filtered(shop.build, LogFilter(since=longest[0], until=longest[0])).order_by("pk")
+    return tuple(
+        entry
+        for entry in on_it
+        if entry.since_on in (None, entry.worked_on) and shop.build.counts(entry.activity)
+    )
+
+
+def latest_year(build: Build, today: date) -> int:
+    """The year of the last entry, today's for an empty log. One query."""
+    last = build.entries.kept().filter(worked_on__lte=today).values_list("worked_on", flat=True).first()
+    return (last or today).year
+
+
+def read_records_of_years(build: Build, first: date, last: date, today: date) -> YearRecords:
+    """Read what the years between two days are made of. Seven queries."""
+    kept = Entry.objects.kept().filter(build=build, worked_on__lte=today)
+    touching = kept.filter(worked_on__gte=first).filter(Q(since_on=None, worked_on__lte=last) | Q(since_on__lte=last))
+    route = Operation.objects.filter(Q(added_on=None) | Q(added_on__lte=today), part__build=build).order_by("number")
+    ends = dict(route.values_list("part_id", "pk"))
+    before = kept.filter(worked_on__lt=first, operation__isnull=False, good__gt=0).order_by()
+    return YearRecords(
+        build=build,
+        today=today,
+        began_on=kept.aggregate(first=Min(Coalesce("since_on", "worked_on")))["first"],
+        rows=tuple(LogRow(*row) for row in touching.order_by("worked_on", "pk").values_list(*LOG_COLUMNS)),
+        parts=tuple(build.parts.all()),
+        ends=ends,
+        good_before=dict(before.values_list("operation").annotate(Sum("good"))),
+        milestones=tuple(build.milestones.filter(reached_on__lte=today).order_by("reached_on", "position", "pk")),
+        photos=tuple(build.photos.select_related("entry", "part")),
+    )
+
+
+def year_of(records: YearRecords, year: int) -> YearInShop:
+    """One of the years that the records hold. No queries."""
+    build, today = records.build, records.today
+    first, last = date(year, 1, 1), min(date(year, 12, 31), today)
+    rows = [row for row in records.rows if first <= row.worked_on <= last]
+    scrap = Counter[str]()
+    for row in rows:
+        if row.scrap:
+            scrap[row.scrap_reason or NO_REASON] += row.scrap
+    dated = [photo for photo in records.photos if photo.day is not None and first <= photo.day <= last]
+    return YearInShop(
+        build=build,
+        year=year,
+        today=today,
+        years=records.years,
+        began_on=records.began_on,
+        hours=hours_between(records.rows, build, first, last),
+        before=_year_before(records, last),
+        made=tuple(one for one in records.made if first <= one.on <= last),
+        good=sum(row.good for row in rows if row.operation_id in records.with_pieces),
+        reasons=ranked_reasons(scrap),
+        milestones=tuple(one for one in records.milestones if one.reached_on and first <= one.reached_on <= last),
+        photos=tuple(sorted(dated, key=lambda photo: (photo.day, photo.pk))),
+        undated=sum(photo.day is None for photo in records.photos),
+        arrived=tuple(part for part in records.parts if part.arrived_on and first <= part.arrived_on <= last),
+    )
+
+
+def _year_before(records: YearRecords, last: date) -> YearHours | None:
+    """The hours from the first day of the year before up to the same day of it."""
+    if records.began_on is None or records.began_on.year >= last.year:
+        return None
+    # The last day of February is none in most years.
+    same_day = last.replace(year=last.year - 1, day=min(last.day, 28) if last.month == 2 else last.day)
+    if records.began_on > same_day:
+        return None
+    return hours_between(records.rows, records.build, same_day.replace(month=1, day=1), same_day)
