@@ -205,9 +205,7 @@ def entries_of_longest(shop: YearInShop) -> tuple[Entry, ...]:
         return ()
     on_it = filtered(shop.build, LogFilter(since=longest[0], until=longest[0])).order_by("pk")
     return tuple(
-        entry
-        for entry in on_it
-        if entry.since_on in (None, entry.worked_on) and shop.build.counts(entry.activity)
+        entry for entry in on_it if entry.since_on in (None, entry.worked_on) and shop.build.counts(entry.activity)
     )
 
 
