@@ -320,13 +320,13 @@ def test_a_year_takes_seven_queries(build: Build, django_assert_num_queries: Any
 
 
 def test_of_the_log_only_two_years_are_read(build: Build) -> None:
-    from builds.queries.log.year import read_records_of_years
+    from builds.queries.log.year_records import read_records_of_years
 
     for before in range(3):
         shop_time(build, date(2026 - before, 5, 1), 60)
     shop_time(build, date(2026, 1, 3), 60, since_on=date(2024, 12, 1))
 
-    records = read_records_of_years(build, date(2025, 1, 1), date(2025, 12, 31), TODAY)
+    [records] = read_records_of_years([build], date(2025, 1, 1), date(2025, 12, 31), TODAY)
 
     assert [row.worked_on for row in records.rows] == [date(2025, 5, 1), date(2026, 1, 3)]
 

@@ -3,24 +3,20 @@
 What is told of a part follows from the plan as it stands today: one that got another operation since is not made yet.
 """
 
-from collections import Counter, defaultdict
+from collections import Counter
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
-from django.db.models import Min, Q, Sum
-from django.db.models.functions import Coalesce
-
-from builds.models import Build, Entry, Milestone, Operation, Part, Photo
+from builds.models import Build, Entry, Milestone, Part, Photo
 from builds.models.choices import Role
-from builds.models.total import LOG_COLUMNS, LogRow
 from builds.queries.log.logbook import LogFilter, filtered
 from builds.queries.log.year_hours import YearHours, hours_between
+from builds.queries.log.year_records import MadePart, YearRecords, read_records_of_years
 from builds.queries.plan.role_counts import LABELS
 from builds.queries.repeats.overview import NO_REASON
 from builds.queries.repeats.part_yield import Reason, ranked_reasons
 from calcs.messages import _, gettext_noop
-from calcs.parts.count import made_on
 from calcs.typed.durations import format_hours
 
 # Hours against the year before: for a whole year and for the running one, which is held against as much of it.
@@ -36,14 +32,6 @@ _AGAINST = {
         -1: gettext_noop("{hours} fewer than by the same day of {year}"),
     },
 }
-
-
-@dataclass(frozen=True)
-class MadePart:
-    """A part that the build has as often as it needs it, and since when."""
-
-    part: Part
-    on: date
 
 
 @dataclass(frozen=True)
@@ -136,65 +124,17 @@ class YearInShop:
         return not any(told) and not (self.made or self.milestones or self.photos or self.arrived)
 
 
-@dataclass(frozen=True)
-class YearRecords:
-    """What years are made of: the entries that touch them, and what was counted before the first of these.
-
-    `ends` are the last operations of the routes, by part; `good_before` the good pieces counted there, by operation.
-    """
-
-    build: Build
-    today: date
-    began_on: date | None
-    rows: tuple[LogRow, ...]
-    parts: tuple[Part, ...]
-    ends: dict[int, int]
-    good_before: dict[int, int]
-    milestones: tuple[Milestone, ...]
-    photos: tuple[Photo, ...]
-
-    @property
-    def years(self) -> tuple[int, ...]:
-        """From the first day that anything is dated with up to today, oldest first."""
-        days = [self.began_on, self.build.started_on, *(part.finished_on for part in self.parts)]
-        days += [*(part.arrived_on for part in self.parts), *(one.reached_on for one in self.milestones)]
-        days += [photo.day for photo in self.photos]
-        past = [day.year for day in days if day is not None and day <= self.today]
-        return tuple(range(min(past, default=self.today.year), self.today.year + 1))
-
-    @cached_property
-    def made(self) -> tuple[MadePart, ...]:
-        """Every part that is made by today, in the order in which they were."""
-        counted: dict[int, list[tuple[date, int]]] = defaultdict(list)
-        for key, good in self.good_before.items():
-            counted[key].append((date.min, good))
-        for row in self.rows:
-            if row.operation_id is not None and row.good:
-                counted[row.operation_id].append((row.worked_on, row.good))
-        made = []
-        for part in self.parts:
-            said_on = part.finished_on if part.finished_on and part.finished_on <= self.today else None
-            day = made_on(part.quantity, counted[self.ends.get(part.pk, 0)], said_on)
-            made += [MadePart(part, day)] if day is not None else []
-        return tuple(sorted(made, key=lambda one: one.on))
-
-    @cached_property
-    def with_pieces(self) -> frozenset[int]:
-        """The last operations of parts that have pieces, which work on an assembly has not."""
-        return frozenset(self.ends[part.pk] for part in self.parts if part.pk in self.ends and not part.is_work)
-
-
 def read_year(build: Build, year: int, today: date) -> YearInShop | None:
     """A year of a build; None where it is none of its years. Seven queries, of the log only what touches two years."""
     if not date.min.year <= year <= today.year:
         return None
-    records = read_records_of_years(build, date(max(year - 1, 1), 1, 1), date(year, 12, 31), today)
+    [records] = read_records_of_years([build], *_with_the_year_before(year), today)
     return year_of(records, year) if year in records.years else None
 
 
 def read_years(build: Build, today: date) -> tuple[YearInShop, ...]:
     """All years of a build, oldest first, with the whole log. Seven queries."""
-    records = read_records_of_years(build, date.min, today, today)
+    [records] = read_records_of_years([build], date.min, today, today)
     return tuple(year_of(records, year) for year in records.years)
 
 
@@ -215,24 +155,8 @@ def latest_year(build: Build, today: date) -> int:
     return (last or today).year
 
 
-def read_records_of_years(build: Build, first: date, last: date, today: date) -> YearRecords:
-    """Read what the years between two days are made of. Seven queries."""
-    kept = Entry.objects.kept().filter(build=build, worked_on__lte=today)
-    touching = kept.filter(worked_on__gte=first).filter(Q(since_on=None, worked_on__lte=last) | Q(since_on__lte=last))
-    route = Operation.objects.filter(Q(added_on=None) | Q(added_on__lte=today), part__build=build).order_by("number")
-    ends = dict(route.values_list("part_id", "pk"))
-    before = kept.filter(worked_on__lt=first, operation__isnull=False, good__gt=0).order_by()
-    return YearRecords(
-        build=build,
-        today=today,
-        began_on=kept.aggregate(first=Min(Coalesce("since_on", "worked_on")))["first"],
-        rows=tuple(LogRow(*row) for row in touching.order_by("worked_on", "pk").values_list(*LOG_COLUMNS)),
-        parts=tuple(build.parts.all()),
-        ends=ends,
-        good_before=dict(before.values_list("operation").annotate(Sum("good"))),
-        milestones=tuple(build.milestones.filter(reached_on__lte=today).order_by("reached_on", "position", "pk")),
-        photos=tuple(build.photos.select_related("entry", "part")),
-    )
+def _with_the_year_before(year: int) -> tuple[date, date]:
+    return date(max(year - 1, date.min.year), 1, 1), date(year, 12, 31)
 
 
 def year_of(records: YearRecords, year: int) -> YearInShop:
