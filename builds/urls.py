@@ -101,6 +101,8 @@ pages: list[URLPattern | URLResolver] = [
     path("builds/<slug:slug>/", include(build_pages)),
     path("board/<slug:slug>/", board.board_page, name="board"),
     path("board/<slug:slug>/photos/<int:pk>/", board.board_photo, name="board_photo"),
+    path("years/", year.latest_shop_year_page, name="shop_years"),
+    path("years/<int:year>/", year.shop_year_page, name="shop_year"),
     path("shop/people/", people.people_page, name="people"),
     path("shop/people/<int:pk>/", people.edit_person, name="edit_person"),
     path("shop/people/<int:pk>/sign-out/", people.sign_out_person, name="sign_out_person"),

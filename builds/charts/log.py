@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from django.utils.dateformat import format as date_format
 
 from builds.charts.drawing import BRASS, INK, QUIET, Chart, Layout, hours_axis, make_chart, new_figure, write
-from builds.queries.log.year import YearInShop
 from builds.queries.log.year_hours import Month
 from calcs.forecast.words import MONTHS
 from calcs.messages import _, ngettext
@@ -30,16 +29,15 @@ class Bars:
     before: tuple[float, ...]
 
 
-def hours_of_year(shop: YearInShop, *, name: str = "hours-of-year") -> Chart | None:
-    """A bar for each month of a year. None where no hours are in it."""
-    months = shop.hours.months
-    if not shop.hours.minutes:
+def hours_of_year(months: tuple[Month, ...], before: tuple[Month, ...], *, name: str = "hours-of-year") -> Chart | None:
+    """A bar for each month of a year, of which there are as many of the year before. None where no hours are in it."""
+    if not any(month.minutes for month in months):
         return None
-    fullest = max(months, key=lambda month: month.minutes)
-    before = shop.before.months if shop.before and shop.before.minutes else ()
+    year, fullest = months[0].first.year, max(months, key=lambda month: month.minutes)
+    before = before if any(month.minutes for month in before) else ()
     return make_chart(
         name=name,
-        title=_("Bench hours month by month, {year}", year=shop.year),
+        title=_("Bench hours month by month, {year}", year=year),
         description=ngettext(
             "Work in {worked} of {n} month; the fullest is {month} with {hours}.",
             "Work in {worked} of {n} months; the fullest is {month} with {hours}.",
@@ -49,8 +47,8 @@ def hours_of_year(shop: YearInShop, *, name: str = "hours-of-year") -> Chart | N
             hours=format_hours(fullest.minutes),
         ),
         heads=(_("Month"), _("Bench hours"), _("Evenings"), *([_("Year before")] if before else [])),
-        rows=tuple(_rows(shop)),
-        data=Bars(shop.year, _hours(months), _hours(before)),
+        rows=tuple(_rows(months, before)),
+        data=Bars(year, _hours(months), _hours(before)),
         draw=_draw,
     )
 
@@ -59,9 +57,8 @@ def _hours(months: tuple[Month, ...]) -> tuple[float, ...]:
     return tuple(round(month.minutes / 60, 3) for month in months)
 
 
-def _rows(shop: YearInShop) -> Iterator[tuple[str, ...]]:
-    before = shop.before.months if shop.before and shop.before.minutes else ()
-    for place, month in enumerate(shop.hours.months):
+def _rows(months: tuple[Month, ...], before: tuple[Month, ...]) -> Iterator[tuple[str, ...]]:
+    for place, month in enumerate(months):
         figures = (_(MONTHS[month.first.month - 1]), format_hours(month.minutes), str(month.evenings))
         yield (*figures, *([format_hours(before[place].minutes)] if before else []))
 

@@ -99,6 +99,7 @@ def test_a_year_without_an_entry_looks_like_one(signed_in: Client) -> None:
     assert [one.text for one in shown.first("nav", **{"aria-label": "Years"}).all("a")] == [
         "2025",
         "Its entries in the log book",
+        "All builds",
     ]
 
 
@@ -211,3 +212,28 @@ def test_parts_and_photos_take_no_queries_of_their_own(signed_in: Client) -> Non
 
 def test_it_is_for_those_who_signed_in(client: Client) -> None:
     assert client.get(reverse("builds:year", args=[make_build().slug, 2026])).status_code == 302
+
+
+# ---- all builds together ----
+
+
+def test_the_shops_year_leads_to_that_of_each_build(signed_in: Client) -> None:
+    build = worked_build()
+
+    answer = signed_in.get(reverse("builds:shop_years"), follow=True)
+
+    assert answer.redirect_chain[0][0] == "/years/2026/"
+    shown = read(answer.content.decode())
+    assert ["Beam engine", "4.0 h", "1", "1", "1"] in shown.rows()
+    assert shown.figure("Evenings")[0] == "1"
+    assert ["April", "4.0 h", "1", "0 h"] in shown.rows()
+    assert f'href="/builds/{build.slug}/years/2026/"' in answer.content.decode()
+    assert 'href="/years/"' in signed_in.get("/").content.decode()
+
+
+def test_a_quiet_year_of_the_shop_says_so_and_one_without_builds_is_not_found(signed_in: Client) -> None:
+    worked_build()
+
+    assert "Nothing stands in the records for 2024" in signed_in.get("/years/2024/").content.decode()
+    assert signed_in.get("/years/2023/").status_code == 404
+    assert signed_in.get("/years/2027/").status_code == 404

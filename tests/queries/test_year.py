@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builds.models import Build, Photo
-from builds.queries.log.year import YearInShop, entries_of_longest, latest_year, read_year, read_years
+from builds.queries.log.year import YearInShop, entries_of_longest, latest_year, read_shop_year, read_year, read_years
 from builds.queries.snapshot import read_snapshot
 from builds.services.log.entries import remove_entry
 from builds.services.plan.records import edit_build, save
@@ -338,3 +338,52 @@ def test_entries_that_were_removed_or_lie_ahead_are_none(build: Build) -> None:
 
     assert year(build).hours.minutes == 60
     assert year(build, 2026, date(2026, 2, 28)).hours.minutes == 0
+
+
+# ---- all builds together ----
+
+
+def test_the_whole_shops_year_adds_up_its_builds(build: Build) -> None:
+    other = make_build("Little pump", started_on=date(2025, 3, 1))
+    make_build("Begun and left", started_on=date(2025, 3, 1))
+    for one, days in ((build, (5, 6)), (other, (6, 7, 8))):
+        for day in days:
+            shop_time(one, date(2026, 5, day), 60)
+    shop_time(build, date(2025, 5, 1), 30)
+    part = make_part(other)
+    make_entry(other, date(2026, 6, 1), 45, part=part, operation=part.operations.get(), good=1, scrap=2)
+
+    shop = read_shop_year(2026, TODAY)
+
+    assert shop is not None
+    assert [one.build for one in shop.builds] == [other, build]
+    assert (shop.minutes, shop.details, shop.good, shop.scrap) == (345, 1, 1, 2)
+    # The sixth of May was an evening on both.
+    assert (shop.evenings[date(2026, 5, 6)], len(shop.evenings)) == (120, 5)
+    assert [(month.minutes, month.evenings) for month in shop.months[4:6]] == [(300, 4), (45, 1)]
+    assert [month.minutes for month in shop.months_before[:6]] == [0, 0, 0, 0, 30, 0]
+    assert (shop.years, shop.earlier, shop.later) == ((2024, 2025, 2026), 2025, None)
+
+
+def test_a_shop_without_builds_has_the_running_year_alone(db: None) -> None:
+    shop = read_shop_year(2026, TODAY)
+
+    assert shop is not None
+    assert (shop.builds, shop.minutes, shop.months, shop.years) == ((), 0, (), (2026,))
+    assert read_shop_year(2025, TODAY) is None
+    assert read_shop_year(2027, TODAY) is None
+
+
+@pytest.mark.parametrize("builds", [1, 4])
+def test_all_builds_take_eight_queries(db: None, django_assert_num_queries: Any, builds: int) -> None:
+    for n in range(builds):
+        build = make_build(f"Build {n}")
+        count(rings(build), 1, date(2026, 2, 1), 4, 1)
+        build.milestones.create(name="First turn", reached_on=date(2026, 5, 1))
+        Photo.objects.create(build=build, image="a.jpg", taken_on=date(2026, 5, 1))
+
+    with django_assert_num_queries(8):
+        shop = read_shop_year(2026, TODAY)
+        assert shop is not None
+        assert (len(shop.builds), shop.details) == (builds, builds)
+        assert all(len(one.photos) == len(one.milestones) == 1 for one in shop.builds)

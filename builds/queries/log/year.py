@@ -11,7 +11,7 @@ from functools import cached_property
 from builds.models import Build, Entry, Milestone, Part, Photo
 from builds.models.choices import Role
 from builds.queries.log.logbook import LogFilter, filtered
-from builds.queries.log.year_hours import YearHours, hours_between
+from builds.queries.log.year_hours import Month, YearHours, hours_between, months_together
 from builds.queries.log.year_records import MadePart, YearRecords, read_records_of_years
 from builds.queries.plan.role_counts import LABELS
 from builds.queries.repeats.overview import NO_REASON
@@ -35,28 +35,12 @@ _AGAINST = {
 
 
 @dataclass(frozen=True)
-class YearInShop:
-    """One year of a build, the running one up to today.
+class OneYear:
+    """A year, seen from today, and the years that it is one of."""
 
-    `began_on` is the first day in the log, None for an empty one. `before` are the hours of the year before, of the
-    running year up to the same day of it; None where the log does not go back so far. `good` pieces came off the end
-    of their routes. `years` are those that the build has. `undated` photos have no day and stand in no year.
-    """
-
-    build: Build
     year: int
     today: date
     years: tuple[int, ...]
-    began_on: date | None
-    hours: YearHours
-    before: YearHours | None
-    made: tuple[MadePart, ...]
-    good: int
-    reasons: tuple[Reason, ...]
-    milestones: tuple[Milestone, ...]
-    photos: tuple[Photo, ...]
-    undated: int
-    arrived: tuple[Part, ...]
 
     @property
     def running(self) -> bool:
@@ -69,6 +53,28 @@ class YearInShop:
     @property
     def later(self) -> int | None:
         return self.year + 1 if self.year + 1 in self.years else None
+
+
+@dataclass(frozen=True)
+class YearInShop(OneYear):
+    """One year of a build, the running one up to today.
+
+    `began_on` is the first day in the log, None for an empty one. `before` are the hours of the year before, of the
+    running year up to the same day of it; None where the log does not go back so far. `good` pieces came off the end
+    of their routes. `years` are those that the build has. `undated` photos have no day and stand in no year.
+    """
+
+    build: Build
+    began_on: date | None
+    hours: YearHours
+    before: YearHours | None
+    made: tuple[MadePart, ...]
+    good: int
+    reasons: tuple[Reason, ...]
+    milestones: tuple[Milestone, ...]
+    photos: tuple[Photo, ...]
+    undated: int
+    arrived: tuple[Part, ...]
 
     @property
     def began_this_year(self) -> bool:
@@ -136,6 +142,56 @@ def read_years(build: Build, today: date) -> tuple[YearInShop, ...]:
     """All years of a build, oldest first, with the whole log. Seven queries."""
     [records] = read_records_of_years([build], date.min, today, today)
     return tuple(year_of(records, year) for year in records.years)
+
+
+@dataclass(frozen=True)
+class WholeShopYear(OneYear):
+    """One year of all builds, those first that took the most hours; without those that had nothing in it."""
+
+    builds: tuple[YearInShop, ...]
+
+    @property
+    def minutes(self) -> int:
+        return sum(one.hours.minutes for one in self.builds)
+
+    @cached_property
+    def evenings(self) -> dict[date, int]:
+        """Every day with work of its own on any of the builds, with its minutes on all of them."""
+        together = Counter[date]()
+        for one in self.builds:
+            together.update(one.hours.evenings)
+        return dict(together)
+
+    @property
+    def details(self) -> int:
+        return sum(one.details for one in self.builds)
+
+    @property
+    def good(self) -> int:
+        return sum(one.good for one in self.builds)
+
+    @property
+    def scrap(self) -> int:
+        return sum(one.scrap for one in self.builds)
+
+    @property
+    def months(self) -> tuple[Month, ...]:
+        return months_together([one.hours for one in self.builds])
+
+    @property
+    def months_before(self) -> tuple[Month, ...]:
+        return months_together([one.before for one in self.builds if one.before])
+
+
+def read_shop_year(year: int, today: date) -> WholeShopYear | None:
+    """A year of all builds; None where none of them has it. Eight queries."""
+    if not date.min.year <= year <= today.year:
+        return None
+    records = read_records_of_years(tuple(Build.objects.all()), *_with_the_year_before(year), today)
+    years = tuple(range(min((one.years[0] for one in records), default=today.year), today.year + 1))
+    told = (year_of(one, year) for one in records if year in one.years)
+    busy = sorted((one for one in told if not one.empty), key=lambda one: (-one.hours.minutes, one.build.name))
+    return WholeShopYear(year, today, years, tuple(busy)) if year in years else None
 
 
 def entries_of_longest(shop: YearInShop) -> tuple[Entry, ...]:

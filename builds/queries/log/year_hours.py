@@ -1,7 +1,7 @@
 """The hours of a stretch of days: by month, by evening, and what of them is not known."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -100,6 +100,15 @@ def hours_between(rows: Iterable[LogRow], build: Build, first: date, last: date)
         open_evenings=frozenset(open_evenings),
         unknown=sum(row.bench_minutes is None for row in ours),
         lumps=sum(row.first_day < row.worked_on for row in ours),
+    )
+
+
+def months_together(hours: Sequence[YearHours]) -> tuple[Month, ...]:
+    """The months of the same days on several builds; an evening that two of them shared is one."""
+    evenings = Counter(_month(day) for day in {day for one in hours for day in one.evenings})
+    return tuple(
+        Month(some[0].first, sum(month.minutes for month in some), evenings[some[0].first])
+        for some in zip(*(one.months for one in hours), strict=True)
     )
 
 

@@ -13,7 +13,7 @@ from builds.charts.repeats.scrap_reasons import scrap_reasons
 from builds.models import Build
 from builds.permissions import the_build
 from builds.queries.forecast.replay import replay_at_hand
-from builds.queries.log.year import entries_of_longest, latest_year, read_year
+from builds.queries.log.year import entries_of_longest, latest_year, read_shop_year, read_year
 from builds.views.forecast.replay import charts_of, waiting_for_months
 from builds.views.kept import shown_build
 from calcs.messages import _
@@ -35,13 +35,28 @@ def year_page(request: HttpRequest, slug: str, year: int) -> HttpResponse:
     return render(request, template, {**context, **_moved(request, shown.build, year, today)})
 
 
+@require_safe
+def latest_shop_year_page(_request: HttpRequest) -> HttpResponse:
+    return redirect("builds:shop_year", timezone.localdate().year)
+
+
+@require_safe
+def shop_year_page(request: HttpRequest, year: int) -> HttpResponse:
+    """All builds together."""
+    found = read_shop_year(year, timezone.localdate())
+    if found is None:
+        raise Http404(_("There is no build of that year."))
+    by_month = hours_of_year(found.months, found.months_before)
+    return render(request, "shop/year.html", {"shop": found, "by_month": by_month, "here": "builds"})
+
+
 def _context(build: Build, year: int, today: date) -> dict[str, object]:
     found = read_year(build, year, today)
     if found is None:
         raise Http404(_("That is no year of this build."))
     return {
         "shop": found,
-        "by_month": hours_of_year(found),
+        "by_month": hours_of_year(found.hours.months, found.before.months if found.before else ()),
         "by_reason": scrap_reasons(found.reasons),
         "longest": entries_of_longest(found),
     }
