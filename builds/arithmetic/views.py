@@ -10,13 +10,13 @@ from django.shortcuts import render
 
 from builds.arithmetic.answers import Answer
 from builds.arithmetic.forms import SumForm
-from builds.arithmetic.sheets import SHEETS
+from builds.arithmetic.sheets import GROUPS, SHEETS
 from calcs.shop.cautions import Cautions, cautions_for
 
 
 def index(request: HttpRequest) -> HttpResponse:
     """What there is, a sentence each."""
-    return render(request, "arithmetic/index.html", {"sheets": SHEETS.values(), "here": "arithmetic"})
+    return render(request, "arithmetic/index.html", {"groups": GROUPS, "here": "arithmetic"})
 
 
 def sheet(request: HttpRequest, name: str) -> HttpResponse:

@@ -51,11 +51,12 @@ class FiringOrder:
 
 @dataclass(frozen=True)
 class FiringOrders:
-    """The most even orders of a crank, and the gap that is even for so many cylinders."""
+    """The most even orders of a crank, and the gap that is even for so many cylinders, `in_bank` in each bank."""
 
     orders: tuple[FiringOrder, ...]
     even_gap: float
     tops: tuple[float, ...]
+    in_bank: int
     working: Working
 
 
@@ -84,7 +85,7 @@ def firing_orders(throws: Sequence[float], strokes: int = 4, vee: float | None =
         _("even gap"), _("{cycle}° ÷ cylinders", cycle=cycle), f"{cycle} ÷ {len(tops)}", cycle / len(tops), "angle"
     )
     _write(sums, tops, vee, len(throws))
-    return FiringOrders(tuple(best), cycle / len(tops), tops, sums.working())
+    return FiringOrders(tuple(best), cycle / len(tops), tops, len(throws), sums.working())
 
 
 def _tops(throws: Sequence[float], vee: float | None) -> tuple[float, ...]:
@@ -121,5 +122,6 @@ def _write(sums: WorkingBuilder, tops: tuple[float, ...], vee: float | None, thr
         else:
             numbers = f"{format_in_full(tops[number - 1 - throws])} + {format_in_full(vee)}"
             whole = tops[number - 1 - throws] + vee
-            numbers, formula = (f"{numbers} − 360", f"{formula} − 360°") if whole >= 360 else (numbers, formula)
+            if whole >= 360:
+                numbers, formula = f"{numbers} − 360", _("the same, less a whole turn")
             sums.line(symbol, formula, numbers, top, "angle")

@@ -123,6 +123,7 @@ def rim_stress(diameter: Quantity, density: Quantity, speed: object) -> Rim:
     sums = WorkingBuilder(_("Stress of a plain rim"), diameter)
     sums.given("D", _("diameter"), across, "length")
     sums.given("n", _("speed of the wheel"), turns, "turns")
+    _write_density(sums, dense)
     per = "12" if sums.inch else "60000"
     numbers = f"π × {sums.show(across, 'length')} × {format_in_full(turns)} ÷ {per}"
     speed_of_rim = sums.line("v", f"π·D·n ÷ {per}", numbers, fast, "piston speed")
@@ -135,6 +136,15 @@ def rim_stress(diameter: Quantity, density: Quantity, speed: object) -> Rim:
     sums.line("σ", _("ρ·v² ÷ 1,000,000, ρ in kg/m³,"), numbers, stress, "stress")
     bursting = Caution("flywheels", _(BURSTING), _("common practice"), "seen")
     return Rim(Cautions((bursting,), (_(WHO_DECIDES), _(NO_ASSESSMENT))), speed_of_rim, stress, sums.working())
+
+
+def _write_density(sums: WorkingBuilder, dense: float) -> None:
+    """The density in kg/m³, in which the sum is done."""
+    sums.given("ρ", _("density"), dense, "density")
+    if sums.inch:
+        factor = format_in_full(sums.unit("density").factor)
+        numbers = f"{sums.show(dense, 'density')} × {factor}"
+        sums.line("ρ", _("in kg/m³"), numbers, dense, "number")
 
 
 def turns_of_energy(energy: float, power: Quantity, speed: object) -> float:

@@ -92,6 +92,8 @@ def _write(
         formula = _("(π ÷ 4)·bore²·stroke") + per
         sums.line(symbol, formula, f"π ÷ 4 × {across}² × {long}{per}", swept, "volume")
     d, p, left = (sums.show(one, "volume") for one in (engine.displacer, engine.piston, engine.dead))
+    sums.given("θ", _("crank past the power piston's innermost place"), now.angle, "angle")
+    sums.given("φ", _("lead of the displacer"), engine.lead, "angle")
     t, f = format_in_full(now.angle), format_in_full(now.angle + engine.lead)
     sums.line(_("hot end"), "½·D·(1 − cos(θ + φ))", f"{d} ÷ 2 × (1 − cos({f}°))", now.hot, "volume")
     sums.line(_("cold end"), "½·D·(1 + cos(θ + φ))", f"{d} ÷ 2 × (1 + cos({f}°))", now.cold, "volume")

@@ -175,6 +175,8 @@ def _write(sums: WorkingBuilder, star: StarGeometry, at: float, below: float) ->
     lean, bearing = star.lean(at), star.bearing(2)
     t, b, turned = (format_in_full(one) for one in (at, bearing, bearing - lean))
     sums.line("r", _("stroke ÷ 2"), f"{sums.show(2 * star.crank, 'length')} ÷ 2", star.crank, "length")
+    sums.given("θ", _("crank past the first piston's top"), at, "angle")
+    sums.given("a", _("circle of the link pins, its radius"), star.pins, "length")
     sums.line("α", _("360° ÷ cylinders"), f"360 ÷ {star.cylinders}", bearing, "angle")
     sums.line("β", _("arcsin(r·sin θ ÷ master rod)"), f"arcsin({r} × sin({t}°) ÷ {rod})", lean, "angle")
     x, y = star.rod_pin(2, at)
