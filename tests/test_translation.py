@@ -29,7 +29,7 @@ NOWHERE = "eo"
 
 # Units, signs and what stands for itself in every language.
 SAME_EVERYWHERE = re.compile(
-    r"\b(?:Swarfbook|mm|cm|m|in|ft|kg|g|lb|oz|thou|rev|min|h|s|rpm|hp|kW|W|N|lbf|µm|mg|MPa|tpi|BA|BSF|BSW|ME|UNC|UNF|ISO"
+    r"\b(?:Swarfbook|mm|cm|m|in|ft|kg|g|lb|oz|thou|rev|min|h|s|rpm|hp|kW|W|N|lbf|µm|mg|MPa|ksi|tpi|BA|BSF|BSW|ME|UNC|UNF|ISO"
     r"|HSS|CSV|XLSX|JSON|PNG|PDF|English|sin|cos|tan|arctan|arcsin|arccos|alpha|beta)\b"
 )
 
@@ -164,7 +164,13 @@ def addresses() -> list[str]:
         f"parts/{ring.pk}/blanks/", f"parts/{ring.pk}/worksheet/", f"parts/{ring.pk}/batches/new/",
         f"batches/{batch.pk}/grid/", f"operations/{turned.pk}/edit/", f"operations/{turned.pk}/work-out/",
     )  # fmt: skip
-    sheets = ("", "speeds/", "stock/", "scale/", "threads/", "bolt-circle/", "dividing/", "triangles/")
+    sheets = (
+        "", "speeds/", "stock/", "scale/", "threads/", "bolt-circle/", "dividing/", "triangles/", "cylinder-and-crank/",
+        "valves-and-firing/", "star-engine/", "star-engine/?what=order&cylinders=6", "hot-air-engine/", "flywheel/",
+        *(f"cylinder-and-crank/?what={what}" for what in ("volumes", "speed", "scale")),
+        *(f"valves-and-firing/?what={what}" for what in ("slide", "line", "vee")),
+        "star-engine/?what=order", "star-engine/?what=cam", "flywheel/?what=rim",
+    )  # fmt: skip
     return [
         "/", "/builds/new/", f"/board/{build.slug}/",
         "/shop/people/", "/shop/backups/", "/shop/machines/", "/shop/materials/", "/shop/rack/",

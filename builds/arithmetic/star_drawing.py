@@ -56,7 +56,7 @@ def star_drawing(found: StarRods, angle: float, unit: LengthUnit) -> EngineDrawi
         "".join(cylinders),
         "",
         "".join(bodies),
-        (circle(_MIDDLE, 7), circle(pin, max(4.0, (star.pins - 0.3 * star.pins) * scale)), *circles),
+        (circle(_MIDDLE, 7), circle(pin, star.pins * scale + 6), circle(pin, 5), *circles),
         (ring_of(star.crank * scale),),
         tuple(labels),
     )

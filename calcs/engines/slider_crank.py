@@ -130,7 +130,7 @@ def _write_motion(
     sums.line("v", _("u·(sin θ + r ÷ 2l·sin 2θ), by two terms,"), numbers, rough.speed, "piston speed")
     whole = f"{u}² × {to_push} ÷ {r}"
     numbers = f"{whole} × (cos({a}°) − sin({a}°) × tan({p}°) + {r} ÷ {rod} × cos({a}°)² ÷ cos({p}°)³)"
-    formula = "(u² ÷ r)·(cos θ − sin θ·tan ψ + (r ÷ l)·cos² θ ÷ cos³ ψ)"
+    formula = "(u² ÷ r)·(cos θ − sin θ·tan ψ + (r ÷ l)·(cos θ)² ÷ (cos ψ)³)"
     push = sums.line("a", formula, numbers, exact.acceleration, "acceleration")
     numbers = f"{whole} × (cos({a}°) + {r} ÷ {rod} × cos({b}°))"
     sums.line("a", _("(u² ÷ r)·(cos θ + r ÷ l·cos 2θ), by two terms,"), numbers, rough.acceleration, "acceleration")

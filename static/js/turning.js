@@ -2,7 +2,7 @@
    question at a time; without script the field, its button and the small drawings do the same. */
 (() => {
   "use strict";
-  let asking = false;
+  let asking = false, resting = null;
 
   async function follow(slider, field) {
     asking = true;
@@ -19,6 +19,15 @@
       }
     } catch { /* No connection: letting the slider go asks once more, and says so. */ } finally { asking = false; }
   }
+
+  // An arrow key that is held lets the slider go at every step: the form asks, and the address follows, once it rests.
+  document.addEventListener("change", (event) => {
+    if (!event.target.matches("[data-turns]")) return;
+    event.stopPropagation();
+    const field = document.getElementById(event.target.dataset.turns);
+    clearTimeout(resting);
+    resting = setTimeout(() => field.dispatchEvent(new Event("change", { bubbles: true })), 300);
+  }, true);
 
   document.addEventListener("input", (event) => {
     const slider = event.target;
