@@ -36,8 +36,7 @@ def energy(form: SumForm) -> Answer:
     ]
     if cleaned.get("power") is not None:
         number = turns_of_energy(found.given, cleaned["power"], turns)
-        turned = _("{number} turns", number=format_significant(number))
-        facts.insert(1, Fact(_("Which is the work of"), turned, _("at that power")))
+        facts.insert(1, Fact(_("Turns that this drives at that power"), format_significant(number)))
     remark = _(
         "A plain disc, or a plain ring where the inside is given: spokes and boss, which hold little, are left out."
     )
@@ -47,7 +46,7 @@ def energy(form: SumForm) -> Answer:
         in_work(found.energy),
         said,
         tuple(facts),
-        (remark,),
+        (remark, _("How fast it may turn is another question: its rim pulls harder with the square of the speed.")),
         workings=found.workings,
         sources=source_of(density),
     )

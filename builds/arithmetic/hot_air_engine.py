@@ -14,6 +14,7 @@ from builds.arithmetic.forms import Kind, SumForm
 from builds.arithmetic.hot_air_drawing import hot_air_drawing
 from calcs.engines.hot_air import HotAirEngine, hot_air_engine
 from calcs.messages import _
+from calcs.shop.cautions import BOILER_SENTENCE
 from calcs.units.figures import format_significant
 from calcs.units.kinds import VOLUME
 from calcs.units.quantity_text import format_quantity
@@ -35,6 +36,7 @@ def spaces(form: SumForm) -> Answer:
     remarks = (
         _("The displacer usually leads by about 90° (common practice). The engine runs the way in which it leads."),
         _("Volumes are worked out as by a very long rod, and the displacer's own rod is left out."),
+        _("An engine that is pumped up is a pressure vessel.") + " " + _(BOILER_SENTENCE),
     )
     drawn = partial(hot_air_drawing, found, strokes=tuple(float(one[1].to("mm").magnitude) for one in sizes))
     return Answer(
