@@ -116,6 +116,8 @@ def at_scale(form: SumForm) -> Answer:
     """Speed and power of the model by two laws."""
     cleaned = form.cleaned_data
     scale, turns, power = cleaned["scale"], cleaned["turns"], cleaned.get("power")
+    if power is not None:
+        power = power.to(POWER.shown(form.of_unit == "in").pint)
     fast, slow = by_piston_speed(turns, scale, power), by_turns(turns, scale, power)
     heads = [_("Law"), _("rev/min"), _("Share of the power")]
     rows = [

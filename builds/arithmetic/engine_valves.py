@@ -171,7 +171,7 @@ def order_answer(found: FiringOrders, tables: tuple[Table, ...], remarks: tuple[
     title = _("As even with this crank")
     if len(found.orders) > MOST_SHOWN:
         title = _("As even with this crank: {shown} of {all}", shown=MOST_SHOWN, all=len(found.orders))
-    table = Table(title, (_("Order"), _("Neighbours in turn")), others, (1,))
+    table = Table(title, (_("Order"), _("Neighbours in succession")), others, (1,))
     return Answer(
         _("Firing order"),
         best.as_text(),
@@ -195,7 +195,7 @@ def usual_cranks() -> Table:
         for name, throws in _USUAL
     )
     return Table(
-        _("Usual cranks of four-stroke engines (common practice)"), (_("Engine"), _("Throws"), _("Order")), rows
+        _("Usual cranks of four-stroke engines (common practice)"), (_("Engine"), _("Throws"), _("An order")), rows
     )
 
 

@@ -82,9 +82,7 @@ def flywheel(
     energy = inertia * round_speed**2 / 2
     sums = WorkingBuilder(_("Energy of a flywheel"), outside)
     _write(sums, (out, into, kilograms, turns, share), inertia)
-    return Flywheel(
-        heavy.value, inertia, energy, 2 * energy * share / 100, (section.working, heavy.working, sums.working())
-    )
+    return Flywheel(heavy.value, inertia, energy, 2 * energy * share / 100, (heavy.working, sums.working()))
 
 
 def _write(sums: WorkingBuilder, given: tuple[float, float, float, float, float], inertia: float) -> None:

@@ -28,6 +28,7 @@ ASKED = [
     ),
     (CRANK, {"unit": "in", "what": "speed", "stroke": "6", "turns": "3000"}, ["15.2 m/s (3000 ft/min)"]),
     (CRANK, {"what": "scale", "scale": "1:6", "power": "36 kW"}, ["900 rev/min", "1000 W", "1/216", "167 W"]),
+    (CRANK, {"unit": "in", "what": "scale", "scale": "1:4", "power": "40 hp"}, ["= 40 × (1/4)² = 2.5 hp"]),
     (
         VALVES,
         {"inlet_opens": "31", "inlet_closes": "52", "exhaust_opens": "72", "exhaust_closes": "12"},
