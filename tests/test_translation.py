@@ -167,6 +167,7 @@ def addresses() -> list[str]:
     )  # fmt: skip
     sheets = (
         "", "speeds/", "stock/", "scale/", "threads/", "bolt-circle/", "dividing/", "triangles/", "cylinder-and-crank/",
+        "core-in-its-frame/",
         "valves-and-firing/", "star-engine/", "star-engine/?what=order&cylinders=6", "hot-air-engine/", "flywheel/",
         *(f"cylinder-and-crank/?what={what}" for what in ("volumes", "speed", "scale")),
         *(f"valves-and-firing/?what={what}" for what in ("slide", "line", "vee")),
