@@ -170,7 +170,7 @@ def addresses() -> list[str]:
         "core-in-its-frame/",
         "valves-and-firing/", "star-engine/", "star-engine/?what=order&cylinders=6", "hot-air-engine/", "flywheel/",
         *(f"cylinder-and-crank/?what={what}" for what in ("volumes", "speed", "scale")),
-        *(f"valves-and-firing/?what={what}" for what in ("slide", "line", "vee")),
+        *(f"valves-and-firing/?what={what}" for what in ("slide", "lap", "line", "vee")),
         "star-engine/?what=order", "star-engine/?what=cam", "flywheel/?what=rim",
     )  # fmt: skip
     return [

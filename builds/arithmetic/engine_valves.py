@@ -11,7 +11,7 @@ from builds.arithmetic.answers import Answer, Fact, Table
 from builds.arithmetic.fields import AngleField, LengthField, NumberField, PickField, TypedField
 from builds.arithmetic.forms import Kind, SumForm
 from calcs.engines.firing import FiringOrder, FiringOrders, firing_orders
-from calcs.engines.slide_valve import SlideValve, slide_valve
+from calcs.engines.slide_valve import SlideValve, lap_for_cut_off, slide_valve
 from calcs.engines.valve_events import Lift, ValveEvents, valve_events
 from calcs.messages import _, gettext_noop
 from calcs.typed.reading import Reading, refused
@@ -120,6 +120,20 @@ def slide(form: SumForm) -> Answer:
     )
 
 
+def lap_wanted(form: SumForm) -> Answer:
+    """The lap that cuts off where it is wanted."""
+    cleaned = form.cleaned_data
+    lead = cleaned["travel"] * 0 if cleaned.get("lead") is None else cleaned["lead"]
+    found = lap_for_cut_off(cleaned["travel"], cleaned["share"] / 100, lead)
+    facts = (
+        Fact(_("Angle of advance"), degrees(found.advance), _("beyond a right angle ahead of the crank")),
+        Fact(_("Eccentric ahead of the crank"), degrees(90 + found.advance), _("for a valve that takes steam outside")),
+    )
+    remark = _("The mean of both ends: the rod's tilt cuts off later on the way out and earlier on the way back.")
+    said = _("to cut off at {share} of the stroke", share=per_cent(cleaned["share"] / 100))
+    return Answer(_("Steam lap"), format_both(found.lap), said, facts, (remark,), workings=(found.working,))
+
+
 def slide_table(found: SlideValve) -> Table:
     """The four events of one end."""
     before = found.admission < 0
@@ -223,6 +237,7 @@ class ValvesForm(SumForm):
         ("0.3 mm", "0.01 in"),
         help_text=gettext_lazy("By which the port is open at the dead centre."),
     )
+    share = NumberField(gettext_lazy("Cut-off, % of the stroke"), "75", least=5, most=99)
     exhaust_lap = LengthField(gettext_lazy("Exhaust lap"))
     rods = NumberField(gettext_lazy("Connecting rod, in cranks"), "5", least=1.5, most=100)
     throws = ThrowsField(
@@ -252,6 +267,9 @@ class ValvesForm(SumForm):
             slide,
             ("travel", "lap", "lead", "exhaust_lap", "rods"),
             needed=("travel",),
+        ),
+        "lap": Kind(
+            gettext_lazy("Lap for a cut-off"), lap_wanted, ("travel", "share", "lead"), needed=("travel", "share")
         ),
         "line": Kind(gettext_lazy("Firing order, in line"), in_line, ("throws", "strokes"), needed=("throws",)),
         "vee": Kind(gettext_lazy("Firing order, V"), vee, ("pairs", "bank", "strokes"), needed=("pairs", "bank")),

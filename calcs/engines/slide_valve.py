@@ -74,6 +74,50 @@ def slide_valve(
     return SlideValve(advance, steam - advance, cut_off, release, compression, share, *ends, opening, sums.working())
 
 
+@dataclass(frozen=True)
+class LapForCutOff:
+    """The steam lap that cuts off where it was asked, and the angle of advance in degrees that goes with it."""
+
+    lap: Quantity
+    advance: float
+    working: Working
+
+
+def lap_for_cut_off(travel: Quantity, share: float, lead: Quantity) -> LapForCutOff:
+    """Return the lap and the angle of advance of a valve that cuts off at a share of the stroke, 0.05 to 0.99.
+
+    The rod is taken never to tilt. From δ + σ = 180° − cut-off and t·(sin δ − sin σ) = lead. ValueError where no lap
+    gives such a cut-off with that lead.
+
+    >>> from calcs.units.registry import registry
+    >>> Q = registry().Quantity
+    >>> found = lap_for_cut_off(Q(10, "mm"), 0.75, Q(0, "mm"))
+    >>> round(found.lap.magnitude, 6), round(found.advance, 6)
+    (2.5, 30.0)
+    """
+    half = amount(travel, LENGTH, _("travel of the valve")) / 2
+    open_by, made = amount(lead, LENGTH, _("lead"), zero=True), ratio(share, _("cut-off"), 0.05, 0.99)
+    cut_off = math.degrees(math.acos(1 - 2 * made))
+    middle = (180 - cut_off) / 2
+    over = open_by / (2 * half * math.cos(math.radians(middle)))
+    spread = math.degrees(math.asin(min(over, 1.0)))
+    if over > 1 or spread > middle:
+        raise ValueError(_("With so much lead no lap cuts off so late: give it less lead or an earlier cut-off."))
+    sums = WorkingBuilder(_("Lap for a cut-off"), travel)
+    t, i, m = sums.show(half, "length"), sums.show(open_by, "length"), format_in_full(middle)
+    sums.line("t", _("travel ÷ 2"), f"{sums.show(2 * half, 'length')} ÷ 2", half, "length")
+    numbers = f"arccos(1 − 2 × {format_in_full(made)})"
+    sums.line(_("cut-off"), _("arccos(1 − 2 × share of the stroke)"), numbers, cut_off, "angle")
+    sums.line("μ", _("(180° − cut-off) ÷ 2"), f"(180 − {format_in_full(cut_off)}) ÷ 2", middle, "angle")
+    numbers = f"arcsin({i} ÷ (2 × {t} × cos({m}°)))"
+    sums.line("ν", _("arcsin(lead ÷ (2·t·cos μ))"), numbers, spread, "angle")
+    n = format_in_full(spread)
+    sums.line("δ", _("μ + ν, the advance,"), f"{m} + {n}", middle + spread, "angle")
+    lap = half * math.sin(math.radians(middle - spread))
+    found = sums.line(_("lap"), "t·sin(μ − ν)", f"{t} × sin({format_in_full(middle - spread)}°)", lap, "length")
+    return LapForCutOff(found, middle + spread, sums.working())
+
+
 def share_of_stroke(angle: float, rods: float | None = None) -> float:
     """How much of the stroke is made at a crank angle past the top; `rods` as for `slide_valve`, None for no tilt.
 

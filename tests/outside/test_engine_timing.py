@@ -8,7 +8,7 @@ from scipy.optimize import brentq, fsolve, minimize_scalar
 
 from calcs.engines.firing import firing_orders
 from calcs.engines.hot_air import hot_air_engine
-from calcs.engines.slide_valve import share_of_stroke, slide_valve
+from calcs.engines.slide_valve import lap_for_cut_off, share_of_stroke, slide_valve
 from calcs.engines.slider_crank import exact_motion
 from calcs.engines.star import cam_rings, star_order
 from calcs.engines.star_rods import star_rods
@@ -70,6 +70,18 @@ def test_lap_of_a_valve_without_lead_is_that_of_the_old_rule(share):
     # A rod that tilts cuts off later on the way to the crank than on the way back.
     assert found.inward < share < found.outward
     assert found.outward == pytest.approx(exact_motion(1, 6, found.cut_off, 1).place / 2)
+
+
+@pytest.mark.parametrize(("share", "lead"), [(0.5, 0.0), (0.6, 0.3), (0.75, 0.2), (0.85, 0.4)])
+def test_the_lap_for_a_cut_off_cuts_off_there(share, lead):
+    found = lap_for_cut_off(Q(12, "mm"), share, Q(lead, "mm"))
+    valve = slide_valve(Q(12, "mm"), found.lap, Q(lead, "mm"))
+    assert valve.share == pytest.approx(share)
+    assert valve.advance == pytest.approx(found.advance)
+    # Common practice, near enough for a small lead: half the travel × √(1 − cut-off), less half the lead.
+    assert found.lap.magnitude == pytest.approx(6 * math.sqrt(1 - share) - lead / 2, abs=0.02)
+    with pytest.raises(ValueError, match="With so much lead"):
+        lap_for_cut_off(Q(12, "mm"), 0.99, Q(3, "mm"))
 
 
 def test_a_slide_valve_that_never_opens_is_refused():

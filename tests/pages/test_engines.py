@@ -37,6 +37,7 @@ ASKED = [
     (VALVES, {"inlet_opens": "-5", "exhaust_closes": "-5"}, ["Neither valve stands open for 10°"]),
     # Half the travel 5, lap and lead 2.5: sin δ = ½, 30°; the eccentric 120° ahead.
     (VALVES, {"what": "slide", "travel": "10", "lap": "2", "lead": "0.5", "rods": ""}, ["30°", "120°", "126.42°"]),
+    (VALVES, {"what": "lap", "travel": "10", "share": "75", "lead": ""}, ["2.5 mm", "30°", "at 75 % of the stroke"]),
     (VALVES, {"what": "line", "throws": "0 180 180 0"}, ["1-2-4-3", "1-3-4-2", "every 180°"]),
     (VALVES, {"what": "line", "throws": "0, 180"}, ["not even: 180°, 540°", "cannot fire evenly"]),
     (VALVES, {"what": "vee", "pairs": "0", "bank": "45"}, ["not even", "315°", "405°"]),
@@ -72,6 +73,7 @@ def test_the_answer_is_the_one_worked_out_by_hand(
         (CRANK, {"rod": "20 mm"}, "The rod must be longer than the crank"),
         (CRANK, {"what": "volumes", "compression": "6"}, "not both"),
         (VALVES, {"what": "slide", "lap": "6 mm"}, "less than half the travel"),
+        (VALVES, {"what": "lap", "share": "99", "lead": "3 mm"}, "With so much lead"),
         (VALVES, {"what": "line", "throws": "0 north"}, "Write degrees from 0 to 360"),
         (VALVES, {"what": "vee", "pairs": "0 1 2 3 4 5 6"}, "from 1 to 6 throws"),
         (STAR, {"what": "cam", "cylinders": "6"}, "of an even number half never fire"),
