@@ -144,9 +144,9 @@ def _line(size: Size, build: Build) -> SizeRow:
         scaled, stock = _short(length, read.unit), _stock(length, read.unit)
         departs = "" if read.made.nominal is None else _departs(millimetres(read.made.nominal) - length, read.unit)
     origin = read.general.name if limits.source == "general" else ""
-    offers = [one for one in read.offers if read_limits(one.typed, read.unit).has_limits]
-    asked = tuple(offers) if limits.source == "asked" else ()
-    return SizeRow(size, scaled, departs, stock, _why_not(read, size), limits, origin, asked)
+    offers = read.offers if limits.source == "asked" else ()
+    takeable = tuple(one for one in offers if read_limits(one.typed, read.unit).has_limits)
+    return SizeRow(size, scaled, departs, stock, _why_not(read, size), limits, origin, takeable)
 
 
 def _departs(difference: Any, unit: str) -> str:
