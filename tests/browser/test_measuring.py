@@ -127,7 +127,7 @@ def test_without_script_figures_are_kept_and_refusals_lose_nothing(
     page.get_by_label("Piece 2", exact=True).fill("the bore")
     page.get_by_role("button", name="Keep these").last.click()
     assert page.get_by_label("Piece 1", exact=True).input_value() == "12.01"
-    assert "✓ in" in page.locator("#told-1").inner_text()
+    assert "✓ within" in page.locator("#told-1").inner_text()
     page.get_by_label("Piece 2", exact=True).fill("12.03")
     page.keyboard.press("Enter")
     page.get_by_text("2 pieces are measured.").wait_for()

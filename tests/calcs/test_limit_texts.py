@@ -224,6 +224,14 @@ def test_limits_in_the_other_unit_have_the_decimals_that_their_room_needs() -> N
     assert limits_in_words(Fraction("11.989"), Fraction(12), "in") == "0.47201 to 0.47244 in"
 
 
+@given(notations, st.sampled_from(["mm", "in"]))
+def test_a_figure_on_a_limit_is_read_as_the_same_float(text: str, unit: str) -> None:
+    reading = read_limits(text, unit)
+    for end, plain in zip((reading.lower, reading.upper), strictly(text)[1:], strict=True):
+        if end is not None:
+            assert read_length(f"{float(plain):.6f}", unit).value.magnitude == float(end)
+
+
 def test_both_limits_are_shown_with_the_same_decimals() -> None:
     assert limits_in_words(Fraction("11.9"), Fraction(12), "mm") == "11.9 to 12.0 mm"
     assert limits_in_words(Fraction("11.9"), None, "mm") == "at least 11.9 mm"

@@ -181,7 +181,7 @@ def test_what_the_bench_was_filled_with_can_be_logged(signed_in: Client, bore: S
 @pytest.mark.parametrize(
     ("asked", "words"),
     [
-        ({"figure-4": "12.01"}, "in"),
+        ({"figure-4": "12.01"}, "within"),
         ({"figure-4": "12.03"}, "out, 0.012 mm over"),
         ({"figure-4": "12.017", "instrument": "known"}, "not decided"),
         ({"figure-4": ".4730 in"}, "12.0142 mm"),

@@ -19,9 +19,9 @@ def kept(build: Build, **typed: str) -> Size:
 
 
 def page(client: Client, address: str) -> str:
-    """The page as it is read: no tags, and one space between words."""
+    """The page as it is read: no tags, and one space between words but none before a comma."""
     text = re.sub(r"<[^>]*>", " ", client.get(address).content.decode())
-    return html.unescape(" ".join(text.split()))
+    return html.unescape(" ".join(text.split()).replace(" ,", ","))
 
 
 def part_page(client: Client, size: Size) -> str:

@@ -44,12 +44,10 @@ class LimitOffer:
 class SizeRow:
     """One size. The texts are ready to be shown; an empty one is not known. `message` tells why nothing was scaled.
 
-    drawn: the drawing's size without its limits. limits_from: the general tolerance that the limits come from. offers:
-    what they might be, where they are asked.
+    limits_from: the general tolerance that the limits come from. offers: what they might be, where they are asked.
     """
 
     size: Size
-    drawn: str
     scaled: str
     departs: str
     stock: str
@@ -94,13 +92,6 @@ class _Typed:
         if self.worked_to is self.made:
             return self.made.nominal
         return self._scaled(self.drawn.nominal)
-
-    @property
-    def drawn_alone(self) -> str:
-        """The drawing's size as typed, or without the limits that are typed behind it."""
-        if self.drawn.nominal is None or not (self.drawn.has_limits or self.drawn.fit):
-            return self.drawn.text
-        return as_typed(self.drawn.nominal, None, None, "in" if self.drawn.inch else "mm")
 
     @property
     def limits(self) -> SizeLimits:
@@ -153,9 +144,9 @@ def _line(size: Size, build: Build) -> SizeRow:
         scaled, stock = _short(length, read.unit), _stock(length, read.unit)
         departs = "" if read.made.nominal is None else _departs(millimetres(read.made.nominal) - length, read.unit)
     origin = read.general.name if limits.source == "general" else ""
-    offers = [one for one in read.offers if read_limits(one.typed, read.unit).has_limits]
-    asked = tuple(offers) if limits.source == "asked" else ()
-    return SizeRow(size, read.drawn_alone, scaled, departs, stock, _why_not(read, size), limits, origin, asked)
+    offers = read.offers if limits.source == "asked" else ()
+    takeable = tuple(one for one in offers if read_limits(one.typed, read.unit).has_limits)
+    return SizeRow(size, scaled, departs, stock, _why_not(read, size), limits, origin, takeable)
 
 
 def _departs(difference: Any, unit: str) -> str:
