@@ -21,7 +21,7 @@ from builds.management.demonstration import RECORD
 from builds.models import Build, Part
 from builds.queries.forecast.replay_work import replay_of
 from builds.transfer.record.reader import import_record, load_record
-from tests.factories import TODAY, make_build
+from tests.factories import TODAY, make_build, make_instrument, make_measurements, make_size
 
 pytestmark = pytest.mark.django_db
 
@@ -138,6 +138,7 @@ def forgotten(html: str, typed: list[str]) -> list[str]:
 @pytest.fixture
 def pages(nowhere: None, signed_in_owner: Client) -> Callable[[str], str]:
     import_record(load_record(RECORD), today=TODAY)
+    make_measurements(make_size(repeated_part()), {1: "12.01", 2: "12.03", 3: "no go"}, instrument=make_instrument())
 
     def page(address: str, **query: str) -> str:
         response = signed_in_owner.get(address, query, headers={"Accept-Language": NOWHERE})
@@ -147,11 +148,16 @@ def pages(nowhere: None, signed_in_owner: Client) -> Callable[[str], str]:
     return page
 
 
+def repeated_part() -> Part:
+    ring = Part.objects.filter(batches__isnull=False).order_by("pk").first()
+    assert ring is not None
+    return ring
+
+
 def addresses() -> list[str]:
     build = Build.objects.get()
     here = f"/builds/{build.slug}"
-    ring = Part.objects.filter(batches__isnull=False).order_by("pk").first()
-    assert ring is not None
+    ring = repeated_part()
     turned = ring.operations.order_by("number").first()
     entry, batch = build.entries.order_by("-pk").first(), ring.batches.first()
     assert turned is not None
@@ -162,7 +168,8 @@ def addresses() -> list[str]:
         "parts/take-in/", "log/take-in/", "to-buy/",
         "parts/new/", "assemblies/", "sheets/", "closures/", "milestones/", f"log/{entry.pk}/amend/",
         f"parts/{ring.pk}/", f"parts/{ring.pk}/edit/", f"parts/{ring.pk}/yield/",
-        f"parts/{ring.pk}/blanks/", f"parts/{ring.pk}/worksheet/", f"parts/{ring.pk}/batches/new/",
+        f"parts/{ring.pk}/blanks/", f"parts/{ring.pk}/measure/", f"parts/{ring.pk}/worksheet/",
+        f"parts/{ring.pk}/batches/new/",
         f"batches/{batch.pk}/grid/", f"operations/{turned.pk}/edit/", f"operations/{turned.pk}/work-out/",
     )  # fmt: skip
     sheets = (
@@ -176,7 +183,7 @@ def addresses() -> list[str]:
     return [
         "/", "/builds/new/", f"/board/{build.slug}/",
         "/shop/people/", "/shop/backups/", "/shop/machines/", "/shop/materials/", "/shop/rack/",
-        "/shop/on-sale/", "/password/",
+        "/shop/on-sale/", "/shop/instruments/", "/password/",
         *(f"{here}/{page}" for page in of_the_build), *(f"/arithmetic/{sheet}" for sheet in sheets),
     ]  # fmt: skip
 
