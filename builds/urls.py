@@ -24,6 +24,7 @@ from builds.views.plan import (
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
 from builds.views.shop import account, backups, items, people, to_buy
 from builds.views.shop import visitors as shop_visitors
+from builds.views.visitors import facts, placard, talk
 
 build_pages = [
     path("", builds.build_page, name="page"),
@@ -58,6 +59,8 @@ build_pages = [
     path("events/", events.events_page, name="events"),
     path("events/<int:pk>/undo/", events.undo, name="undo"),
     path("visitors/", visitors.visitors_page, name="visitors"),
+    path("placard/", placard.placard_page, name="placard"),
+    path("talk/", talk.talk_page, name="talk"),
     path("to-buy/", to_buy.to_buy_page, name="to_buy"),
     path("photos/", photos.photos_page, name="photos"),
     path("photos/<int:pk>/visitors/", photos.show_to_visitors, name="show_photo"),
@@ -98,6 +101,7 @@ pages: list[URLPattern | URLResolver] = [
     path("builds/new/", builds.new_build, name="new"),
     path("builds/<slug:slug>/", include(build_pages)),
     path("board/<slug:slug>/", board.board_page, name="board"),
+    path("board/<slug:slug>/facts/", facts.facts_page, name="facts"),
     path("board/<slug:slug>/photos/<int:pk>/", board.board_photo, name="board_photo"),
     path("shop/people/", people.people_page, name="people"),
     path("shop/people/<int:pk>/", people.edit_person, name="edit_person"),

@@ -91,6 +91,9 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:shop_counter": (ONLOOKER, BUILDER),
     "builds:to_buy": (ONLOOKER, NEVER),
     "builds:board": (NOBODY, NEVER),
+    "builds:facts": (NOBODY, NEVER),
+    "builds:placard": (ONLOOKER, NEVER),
+    "builds:talk": (ONLOOKER, NEVER),
     "builds:board_photo": (NOBODY, NEVER),
     # The shop
     "builds:shop": (ONLOOKER, BUILDER),
