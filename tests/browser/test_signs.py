@@ -76,12 +76,11 @@ def printer(
 def test_a_sign_is_one_page_of_its_paper_with_nothing_cut(printer: Any, kind: str) -> None:
     text = LONG.get(kind, "It drove the looms of a mill. ")
     build = engine(text[:120].strip() if kind in LONG else "Beam engine", text)
+    printer.emulate_media(media="print")
     for paper, (_label, size) in PAPERS.items():
-        printer.emulate_media(media="screen")
         printer.goto(f"/builds/{build.slug}/placard/?paper={paper}")
         (wide, high), *more = pages_of(printer.pdf(prefer_css_page_size=True))
         assert (more, wide, high) == ([], pytest.approx(size.width + 20, abs=1), pytest.approx(size.height + 20, abs=1))
-        printer.emulate_media(media="print")
         above_foot, below_foot, too_wide = printer.evaluate(ROOM_LEFT)
         assert above_foot > -1, (paper, above_foot)
         assert below_foot > -1, (paper, below_foot)

@@ -52,7 +52,7 @@ def letters_for(sign: Placard, paper: Paper, *, code: bool) -> int:
 def _height(sign: Placard, paper: Paper, size: float, *, code: bool) -> float:
     """About how high the sign is in mm, a little too high rather than too low; the style sheet has the same ratios."""
     beside = paper.width - (paper.code if code else 0)
-    title = _lines(sign.title, paper.width, TITLE * size * 0.9) * TITLE * size * 1.1
+    title = _lines(sign.title, paper.width, TITLE * size) * TITLE * size * 1.1
     lead = sum(_lines(text, beside, LEAD * size) for text in sign.lead) * LEAD * size * 1.2
     more = sum(_lines(text, beside, size) for text in sign.more) * size * 1.28
     gaps = (len(sign.lead) + len(sign.more) + 2) * 0.4 * size
@@ -60,9 +60,24 @@ def _height(sign: Placard, paper: Paper, size: float, *, code: bool) -> float:
 
 
 def _lines(text: str, width: float, size: float) -> int:
-    """Lines of a text at a size, in mm. A usual letter is half as wide as high; capitals and m are wider."""
-    wide = sum(1 for sign in text if sign.isupper() or sign in "mwMW@%")
-    return math.ceil((len(text) + 0.7 * wide) * 0.49 * size / (width - 2.5 * size)) if text else 0
+    """Lines that a text takes at a size, both in mm: word by word, and one that is longer than a line is broken."""
+    lines, at = 1, 0.0
+    for word in text.split():
+        wide = sum(map(_em, word)) * size
+        if at and at + wide > width:
+            lines, at = lines + 1, 0.0
+        full, at = divmod(at + wide, width)
+        lines, at = lines + int(full), at + _em(" ") * size
+    return lines
+
+
+def _em(sign: str) -> float:
+    """About how wide a sign is, of the size of its letters: that of a plain sans serif, rounded up (measured)."""
+    if sign in "mwMW@%…—":
+        return 0.95
+    if sign.isupper():
+        return 0.75
+    return 0.33 if sign in " fijlrtI.,:;'’!|()[]/-" else 0.58
 
 
 def sentences_of(text: str) -> tuple[str, ...]:
