@@ -1,4 +1,4 @@
-"""The sign and the talk sheet on paper, the page in large print on a screen: one page each, and nothing cut or hidden."""
+"""The sign and the talk sheet on paper, the page in large print on a screen: one page each, and nothing cut off."""
 
 import re
 from collections.abc import Callable

@@ -39,7 +39,7 @@ def engine() -> Any:
     return build
 
 
-def hide(build: Any, **shown: bool) -> None:
+def hide(build: Any, **shown: Any) -> None:
     keep_exhibit(
         exhibit=Exhibit(build=build, hours_shown=False, scrap_shown=False, **shown),
         for_visitors="It drove looms.", on_board=build.on_board, date_on_board=False, by=None,
@@ -92,13 +92,26 @@ def test_the_page_is_not_made_again_for_who_has_it(client: Client, engine: Any) 
     assert (again.status_code, len(asked)) == (304, 1)
     with CaptureQueriesContext(connection) as asked:
         page(client, address)
-    assert len(asked) == 1
+    # The build, and in which language it speaks.
+    assert len(asked) == 2
+
+
+@pytest.mark.parametrize("page_of", ["/board/{}/facts/", "/builds/{}/placard/"])
+def test_the_address_says_the_language_else_the_build_else_the_browser(
+    signed_in: Client, engine: Any, page_of: str
+) -> None:
+    def language(asked: str = "") -> str:
+        html = page(signed_in, page_of.format(engine.slug) + asked, HTTP_ACCEPT_LANGUAGE="en")
+        signed_in.cookies.pop("django_language", None)
+        return re.findall(r'<html lang="([\w-]+)"', html)[0]
+
+    assert (language(), language("?language=de"), language("?language=xx")) == ("en-gb", "de", "en-gb")
+    hide(engine, language="de")
+    assert (language(), language("?language=en-gb"), language()) == ("de", "en-gb", "de")
 
 
 # ---- the sign -------------------------------------------------------------------------------------------------------
-def test_the_sign_has_a_code_only_where_a_phone_gets_to_the_page(
-    signed_in: Client, engine: Any, settings: Any
-) -> None:
+def test_the_sign_has_a_code_only_where_a_phone_gets_to_the_page(signed_in: Client, engine: Any, settings: Any) -> None:
     settings.ALLOWED_HOSTS = ["shop.example", "127.0.0.1"]
     address = f"/builds/{engine.slug}/placard/"
     html = page(signed_in, address, HTTP_HOST="shop.example")

@@ -1,6 +1,5 @@
 """The sign beside the glass case: what a visitor reads in a minute, and no more than fits."""
 
-import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
@@ -52,7 +51,7 @@ def letters_for(sign: Placard, paper: Paper, *, code: bool) -> int:
 def _height(sign: Placard, paper: Paper, size: float, *, code: bool) -> float:
     """About how high the sign is in mm, a little too high rather than too low; the style sheet has the same ratios."""
     beside = paper.width - (paper.code if code else 0)
-    title = _lines(sign.title, paper.width, TITLE * size) * TITLE * size * 1.1
+    title = _lines(sign.title, paper.width, 0.92 * TITLE * size) * TITLE * size * 1.1
     lead = sum(_lines(text, beside, LEAD * size) for text in sign.lead) * LEAD * size * 1.2
     more = sum(_lines(text, beside, size) for text in sign.more) * size * 1.28
     gaps = (len(sign.lead) + len(sign.more) + 2) * 0.4 * size

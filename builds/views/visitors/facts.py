@@ -1,5 +1,6 @@
 """The board's facts as one page: large print, and what a phone opens from the board's code or the sign's."""
 
+from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -8,13 +9,16 @@ from django.utils import timezone
 from django.utils.cache import patch_cache_control
 from django.views.decorators.http import require_safe
 
+from builds.language import language_of, speak, spoken_to_visitors
 from builds.models import Build
+from builds.queries.visitors.exhibit import exhibit_of
 from builds.queries.visitors.facts import facts_of
 from builds.queries.visitors.in_words import in_words
 from builds.views.codes import drawn_code, this_machine_alone
 from builds.views.kept import Shown, etag_of, shown_build, unless_modified
 
 
+@spoken_to_visitors
 @login_not_required
 @require_safe
 def facts_page(request: HttpRequest, slug: str) -> HttpResponse:
@@ -22,7 +26,8 @@ def facts_page(request: HttpRequest, slug: str) -> HttpResponse:
     shown = shown_build(slug, on_board=True)
 
     def page() -> HttpResponse:
-        html = shown.part(request, "visitors/facts.html#facts", lambda: _context(shown))
+        language = speak_as_the_exhibit(request, shown.build)
+        html = shown.part(request, "visitors/facts.html#facts", lambda: _context(shown), asked=language)
         return render(request, "visitors/facts.html", {"build": shown.build, "html": html})
 
     response = unless_modified(request, etag_of(request, shown), page)
@@ -32,7 +37,14 @@ def facts_page(request: HttpRequest, slug: str) -> HttpResponse:
 
 def _context(shown: Shown) -> dict[str, object]:
     facts = facts_of(shown.build, timezone.localdate())
-    return {"facts": facts, "told": in_words(facts)}
+    return {"facts": facts, "told": in_words(facts), "languages": settings.LANGUAGES}
+
+
+def speak_as_the_exhibit(request: HttpRequest, build: Build) -> str:
+    """Go on in the language that the build says for visitors, unless the address asks for one. One query."""
+    language = language_of(request, exhibit_of(build).language)
+    speak(request, language)
+    return language
 
 
 def facts_code(request: HttpRequest, build: Build) -> dict[str, object]:

@@ -6,14 +6,15 @@ from django.utils import timezone
 from django.utils.html import strip_tags
 from django.views.decorators.http import require_safe
 
+from builds.language import spoken_to_visitors
 from builds.queries.visitors.talk import talk_sheet
 from builds.views.kept import Shown, follows_its_build
-
 
 # So many signs go onto a page in letters of the first size, and of the second; what is more has the third.
 ROOM = (3200, 4000)
 
 
+@spoken_to_visitors
 @require_safe
 @follows_its_build
 def talk_page(request: HttpRequest, shown: Shown) -> HttpResponse:
