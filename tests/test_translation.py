@@ -18,7 +18,7 @@ from django.utils import timezone
 from django.utils.translation import trans_real
 
 from builds.management.demonstration import RECORD
-from builds.models import Build, Part
+from builds.models import Build, Material, Part
 from builds.queries.forecast.replay_work import replay_of
 from builds.transfer.record.reader import import_record, load_record
 from tests.factories import TODAY, make_build
@@ -110,8 +110,10 @@ def texts_of_the_records() -> list[str]:
         names = [field.name for field in model._meta.fields if isinstance(field, models.CharField | models.TextField)]
         names = [name for name in names if not model._meta.get_field(name).choices]
         for row in model.objects.values_list(*names) if names else ():
-            texts.update(text.strip() for text in row if text)
-    return sorted(texts | cited_sources(), key=len, reverse=True)
+            texts.update(line.strip() for text in row if text for line in (text, *text.splitlines()))
+    # Visitors are told of a material without its form, and of each language by its own name.
+    plain = {name.partition(",")[0] for name in Material.objects.values_list("name", flat=True)}
+    return sorted(texts | plain | cited_sources() | {"Nowhere"}, key=len, reverse=True)
 
 
 def cited_sources() -> set[str]:
@@ -159,7 +161,7 @@ def addresses() -> list[str]:
     assert batch is not None
     of_the_build = (
         "", "edit/", "bench/", "log/", "forecast/", "rates/", "replay/", "repeats/", "events/", "photos/", "counter/",
-        "parts/take-in/", "log/take-in/", "to-buy/",
+        "parts/take-in/", "log/take-in/", "to-buy/", "visitors/", "placard/", "talk/",
         "parts/new/", "assemblies/", "sheets/", "closures/", "milestones/", f"log/{entry.pk}/amend/",
         f"parts/{ring.pk}/", f"parts/{ring.pk}/edit/", f"parts/{ring.pk}/yield/",
         f"parts/{ring.pk}/blanks/", f"parts/{ring.pk}/worksheet/", f"parts/{ring.pk}/batches/new/",
@@ -167,7 +169,7 @@ def addresses() -> list[str]:
     )  # fmt: skip
     sheets = ("", "speeds/", "stock/", "scale/", "threads/", "bolt-circle/", "dividing/", "triangles/")
     return [
-        "/", "/builds/new/", f"/board/{build.slug}/",
+        "/", "/builds/new/", f"/board/{build.slug}/", f"/board/{build.slug}/facts/",
         "/shop/people/", "/shop/backups/", "/shop/machines/", "/shop/materials/", "/shop/rack/",
         "/shop/on-sale/", "/password/",
         *(f"{here}/{page}" for page in of_the_build), *(f"/arithmetic/{sheet}" for sheet in sheets),

@@ -8,8 +8,8 @@ import pytest
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver
 
-# What stands open to anybody: the board and its facts, the sign-in page, the welcome page while nobody owns the place, the look, and
-# what a device asks for without being signed in.
+# What stands open to anybody: the board with its facts and photos, the sign-in page, the welcome page while nobody owns
+# the place, the look, and what a device asks for without being signed in.
 OPEN = {
     "builds:board", "builds:facts", "builds:board_photo", "sign_in", "welcome", "set_theme", "manifest", "worker",
     "kept_pages",

@@ -69,7 +69,7 @@ def _bench(facts: Facts) -> Iterable[str]:
     if bench is None:
         return ()
     title = _("{when}: {title}.", when=bench.when, title=bench.title.rstrip("."))
-    return (title, bench.what_it_does, bench.row.words, bench.steps_words if bench.steps else "")
+    return (title, bench.what_it_does, bench.steps_words if bench.steps else "")
 
 
 def _steps(facts: Facts) -> Iterable[str]:

@@ -87,8 +87,8 @@ def sentences_of(text: str) -> tuple[str, ...]:
 def fitted(title: str, lead: Iterable[str], more: Iterable[str], foot: str) -> Placard:
     """A sign of what fits into a label, in the order given: a text that is too long ends after a whole sentence."""
     room = _Room(title, foot)
-    told = [tuple(text for text in texts if text and room.take(text)) for texts in (lead, more)]
-    return Placard(title, *told, foot, tuple(room.left_out))
+    first, then = (tuple(text for text in texts if text and room.take(text)) for texts in (lead, more))
+    return Placard(title, first, then, foot, tuple(room.left_out))
 
 
 class _Room:
@@ -119,7 +119,7 @@ def placard_of(facts: Facts) -> Placard:
 def _lead(facts: Facts) -> Iterable[str]:
     """What it is, and how far it is: each in a line."""
     made = facts.counts.words if facts.counts and facts.counts.parts.details.of else ""
-    took = facts.hours and _("{hours} so far", hours=facts.hours.words)
+    took = _("{hours} so far", hours=facts.hours.words) if facts.hours else ""
     if facts.finished:
         took = facts.finished.took
     return (ended(facts.build.subject), " · ".join(filter(None, (took, made))))

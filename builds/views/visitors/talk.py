@@ -11,7 +11,7 @@ from builds.queries.visitors.talk import talk_sheet
 from builds.views.kept import Shown, follows_its_build
 
 # So many signs go onto a page in letters of the first size, and of the second; what is more has the third.
-ROOM = (3200, 4000)
+ROOM = (3800, 4700)
 
 
 @spoken_to_visitors
