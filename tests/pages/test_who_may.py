@@ -91,6 +91,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:shop_counter": (ONLOOKER, BUILDER),
     "builds:to_buy": (ONLOOKER, NEVER),
     "builds:board": (NOBODY, NEVER),
+    "builds:boards": (NOBODY, NEVER),
     "builds:board_photo": (NOBODY, NEVER),
     # The shop
     "builds:shop": (ONLOOKER, BUILDER),
