@@ -100,6 +100,7 @@ pages: list[URLPattern | URLResolver] = [
     path("bench/", device.bench_at_hand, name="bench_at_hand"),
     path("builds/new/", builds.new_build, name="new"),
     path("builds/<slug:slug>/", include(build_pages)),
+    path("board/", board.boards_page, name="boards"),
     path("board/<slug:slug>/", board.board_page, name="board"),
     path("board/<slug:slug>/facts/", facts.facts_page, name="facts"),
     path("board/<slug:slug>/photos/<int:pk>/", board.board_photo, name="board_photo"),

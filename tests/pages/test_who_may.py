@@ -94,6 +94,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:facts": (NOBODY, NEVER),
     "builds:placard": (ONLOOKER, NEVER),
     "builds:talk": (ONLOOKER, NEVER),
+    "builds:boards": (NOBODY, NEVER),
     "builds:board_photo": (NOBODY, NEVER),
     # The shop
     "builds:shop": (ONLOOKER, BUILDER),

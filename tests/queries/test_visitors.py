@@ -24,6 +24,11 @@ from tests import factories
 from tests.factories import TODAY, make_assembly, make_batch, make_build, make_entry, make_material, make_part
 
 
+def spaced(words: str) -> str:
+    """With plain spaces between figures and their units."""
+    return words.replace("\u00a0", " ")
+
+
 def told(build: Build, **fields: Any) -> Facts:
     """The facts of a build whose exhibit has these fields."""
     if fields:
@@ -72,7 +77,7 @@ def test_a_panel_that_there_is_not_has_no_heading() -> None:
     ],
 )  # fmt: skip
 def test_lengths_are_said_in_the_unit_of_the_drawings(millimetres: float, unit: str, words: str) -> None:
-    assert length_in_words(millimetres, unit) == words
+    assert spaced(length_in_words(millimetres, unit)) == words
 
 
 def test_figures_are_rounded_to_what_a_passer_by_takes_in() -> None:
@@ -80,7 +85,7 @@ def test_figures_are_rounded_to_what_a_passer_by_takes_in() -> None:
         "less than an hour", "1 hour", "2½ hours", "640 hours", "1,220 hours"
     ]  # fmt: skip
     assert [halves_in_words(hours) for hours in (0.5, 1, 1.5)] == ["½ hour", "1 hour", "1½ hours"]
-    assert [mass_in_words(grams) for grams in (0.3, 38.2, 6345)] == ["0.3 g", "38 g", "6.3 kg"]
+    assert [spaced(mass_in_words(grams)) for grams in (0.3, 38.2, 6345)] == ["0.3 g", "38 g", "6.3 kg"]
 
 
 @pytest.mark.parametrize(("made", "of", "percent"), [(0, 0, 0), (0, 9, 0), (1, 900, 1), (899, 900, 99), (9, 9, 100)])
@@ -96,15 +101,15 @@ def test_every_kind_of_operation_has_its_meaning() -> None:
 class TestFacts:
     def test_the_model_follows_from_the_real_one_by_the_scale(self) -> None:
         facts = told(make_build(scale="1:6", units="in"), real_length="7 ft", real_height="6 ft", model_height="13 in")
-        assert facts.sizes.sentences == (
-            "The real one is 7 ft long and 6 ft high.",
-            "The model is 14 in long and 13 in high.",
+        assert tuple(map(spaced, facts.sizes.sentences)) == (
+            "The real one: 7 ft long, 6 ft high.",
+            "The model: 14 in long, 13 in high.",
         )
         assert facts.times_smaller == "The model is 6 times smaller than the real one."
 
     def test_without_a_scale_only_what_was_typed_is_told(self) -> None:
         facts = told(make_build(scale="Gauge 1"), real_length="8.4 m")
-        assert facts.sizes.sentences == ("The real one is 8.4 m long.",)
+        assert tuple(map(spaced, facts.sizes.sentences)) == ("The real one: 8.4 m long.",)
         assert facts.times_smaller == ""
 
     def test_hours_are_told_as_evenings(self) -> None:
@@ -143,7 +148,10 @@ class TestFacts:
         assert (bench.title, bench.what_it_does, bench.when) == (
             "Piston ring", "They keep the steam in.", "Last on the bench"
         )  # fmt: skip
-        assert [(step.name, step.state) for step in bench.steps] == [("turning", "work"), ("lapping", "work")]
+        assert [(step.name, step.row.words) for step in bench.steps] == [
+            ("turning", "turning: 7 of 12 done"),
+            ("lapping", "lapping: 5 of 12 done"),
+        ]
         said = told(build, bench_words="Lapping rings to size", bench_words_on=TODAY).bench
         assert said is not None
         assert (said.title, said.when) == ("Lapping rings to size", "On the bench today")
@@ -158,7 +166,9 @@ class TestFacts:
         assert block is not None
         # π/4 · 2² cm² · 1 cm · 7.2 g/cm³ = 22.6 g
         assert block.blank_grams == pytest.approx(22.619, abs=0.001)
-        assert block.sentence == ("A block of 23 g becomes a part of 4 g. The other 19 g are cut away as chips.")
+        assert spaced(block.sentence) == (
+            "A block of 23 g becomes a part of 4 g. The other 19 g are cut away as chips."
+        )
         assert block.in_a_hundred == "Of every 100 grams, 82 become chips."
 
     def test_the_hardest_part_is_the_one_that_lost_most(self) -> None:
@@ -191,10 +201,10 @@ class TestFacts:
         make_part(build, "4", material=brass, finished_mass_grams=5000, role="jig")
         masses = told(build).masses
         assert masses is not None
-        assert [(one.label, one.mass, one.percent) for one in masses.shares] == [
+        assert [(one.label, spaced(one.mass), one.percent) for one in masses.shares] == [
             ("Cast iron", "300 g", 75), ("Brass CZ121", "100 g", 25)
         ]  # fmt: skip
-        assert masses.sentence == "The 2 parts with a known weight come to 400 g. There are 3 parts in all."
+        assert spaced(masses.sentence) == "The 2 parts with a known weight come to 400 g. There are 3 parts in all."
 
     def test_without_masses_the_materials_are_named(self) -> None:
         build = make_build()

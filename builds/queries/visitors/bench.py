@@ -6,8 +6,8 @@ from datetime import date
 
 from builds.models import Exhibit, Part, Photo
 from builds.models.operation import KIND_LABELS
-from builds.queries.plan.piece_row import NO_PIECES, PieceRow, piece_row
-from builds.queries.snapshot import BuildSnapshot, PartRow
+from builds.queries.plan.piece_row import NO_PIECES, PieceRow, groups_of, piece_row
+from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow
 from builds.queries.visitors.exhibit import bench_words_of
 from builds.queries.visitors.meanings import meaning_of
 from calcs.messages import _
@@ -15,10 +15,11 @@ from calcs.messages import _
 
 @dataclass(frozen=True)
 class StepTold:
-    """A step of the part's route; `state` as that of a piece: good (done), work (begun), make (ahead)."""
+    """A step of the part's route, with the pieces that have passed it, those that stand at it, and those to come."""
 
     kind: str
-    state: str
+    done: bool
+    row: PieceRow
 
     @property
     def name(self) -> str:
@@ -60,7 +61,7 @@ class BenchTold:
 
     @property
     def steps_done(self) -> int:
-        return sum(step.state == "good" for step in self.steps)
+        return sum(step.done for step in self.steps)
 
     @property
     def steps_words(self) -> str:
@@ -96,10 +97,20 @@ def _row(line: PartRow, *, scrap: bool) -> PieceRow:
 
 def _steps(line: PartRow) -> tuple[StepTold, ...]:
     """The route, what keeps its place for its log alone left out."""
-    wanted = line.part.quantity
-    told = []
-    for step, passed in zip(line.operations, line.count.passed, strict=True):
-        if not step.operation.kept_for_its_log:
-            begun = "work" if step.tally.entries or passed else "make"
-            told.append(StepTold(step.operation.kind, "good" if passed >= wanted or line.quantity_made else begun))
-    return tuple(told)
+    count = line.count
+    at_each = zip(line.operations, count.passed, count.standing, strict=True)
+    return tuple(
+        _step(line, step, line.part.quantity if line.quantity_made else passed, standing)
+        for step, passed, standing in at_each
+        if not step.operation.kept_for_its_log
+    )
+
+
+def _step(line: PartRow, step: OperationRow, passed: int, standing: int) -> StepTold:
+    """passed, standing: pieces that are through, and that wait to go through; work that was begun has one in it."""
+    wanted, kind = line.part.quantity, step.operation.kind
+    done = min(passed, wanted)
+    begun = min(max(standing, bool(step.tally.entries)), wanted - done)
+    groups = groups_of({"good": done, "work": begun, "make": wanted - done - begun})
+    words = _("{step}: {done} of {all} done", step=KIND_LABELS[kind], done=done, all=wanted)
+    return StepTold(kind, done == wanted, PieceRow(groups, words, words))

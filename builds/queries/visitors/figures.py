@@ -1,4 +1,7 @@
-"""Figures as visitors read them: rounded to what a passer-by can take in, written as their language writes them."""
+"""Figures as visitors read them: rounded to what a passer-by can take in, written as their language writes them.
+
+A unit stays on the line of its figure.
+"""
 
 from datetime import date
 
@@ -22,26 +25,26 @@ def length_in_words(millimetres: float, unit: str) -> str:
     if unit == "in":
         return _in_feet(millimetres)
     if millimetres >= 1000:
-        return _("{n} m", n=number(millimetres / 1000, 1 if millimetres < 20_000 else 0))
+        return _("{n}\u00a0m", n=number(millimetres / 1000, 1 if millimetres < 20_000 else 0))
     if millimetres >= 100:
-        return _("{n} cm", n=number(millimetres / 10))
-    return _("{n} mm", n=number(millimetres, 0 if millimetres >= 10 else 1))
+        return _("{n}\u00a0cm", n=number(millimetres / 10))
+    return _("{n}\u00a0mm", n=number(millimetres, 0 if millimetres >= 10 else 1))
 
 
 def _in_feet(millimetres: float) -> str:
     inches = millimetres / INCH
     if inches < 24:
-        return _("{n} in", n=number(inches, 0 if inches >= 10 else 1))
+        return _("{n}\u00a0in", n=number(inches, 0 if inches >= 10 else 1))
     feet, rest = divmod(round(inches), 12)
-    told = _("{n} ft", n=number(feet))
-    return told if not rest or feet >= 100 else _("{feet} {n} in", feet=told, n=rest)
+    told = _("{n}\u00a0ft", n=number(feet))
+    return told if not rest or feet >= 100 else _("{feet} {n}\u00a0in", feet=told, n=rest)
 
 
 def mass_in_words(grams: float) -> str:
     """A mass: "6.3 kg", "38 g", "0.3 g"."""
     if grams >= 1000:
-        return _("{n} kg", n=number(grams / 1000, 1 if grams < 100_000 else 0))
-    return _("{n} g", n=number(grams, 0 if grams >= 10 else 1))
+        return _("{n}\u00a0kg", n=number(grams / 1000, 1 if grams < 100_000 else 0))
+    return _("{n}\u00a0g", n=number(grams, 0 if grams >= 10 else 1))
 
 
 def hours_in_words(hours: float) -> str:

@@ -30,12 +30,20 @@ class YearOfHours:
 
 @dataclass(frozen=True)
 class HoursTold:
-    """Hours at the bench so far. `evening` is how long a usual one is, None where no day tells."""
+    """Hours at the bench so far. `evening`: hours of a usual one, None where no day tells. `months` by first day."""
 
     hours: float
     since: date | None
     evening: float | None
-    years: tuple[YearOfHours, ...]
+    months: tuple[tuple[date, float], ...]
+
+    @property
+    def years(self) -> tuple[YearOfHours, ...]:
+        by_year: dict[int, float] = defaultdict(float)
+        for month, hours in self.months:
+            by_year[month.year] += hours
+        most = max(by_year.values(), default=0.0)
+        return tuple(YearOfHours(year, hours, share_in_a_hundred(hours, most)) for year, hours in by_year.items())
 
     @property
     def words(self) -> str:
@@ -104,15 +112,7 @@ def hours_told(snapshot: BuildSnapshot) -> HoursTold | None:
     if hours <= 0:
         return None
     since = snapshot.build.started_on or snapshot.rows[0].worked_on
-    return HoursTold(hours, since, usual_evening(snapshot), _years(snapshot))
-
-
-def _years(snapshot: BuildSnapshot) -> tuple[YearOfHours, ...]:
-    by_year: dict[int, float] = defaultdict(float)
-    for month, hours in hours_by_month(snapshot):
-        by_year[month.year] += hours
-    most = max(by_year.values(), default=0.0)
-    return tuple(YearOfHours(year, hours, share_in_a_hundred(hours, most)) for year, hours in sorted(by_year.items()))
+    return HoursTold(hours, since, usual_evening(snapshot), hours_by_month(snapshot))
 
 
 def finished_told(snapshot: BuildSnapshot, hours: HoursTold | None, *, dates: bool) -> FinishedTold | None:

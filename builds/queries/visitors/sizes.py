@@ -1,7 +1,6 @@
 """How big the real one and the model are."""
 
 from dataclasses import dataclass
-from functools import cached_property
 
 from builds.models import Build, Exhibit
 from builds.queries.visitors.figures import length_in_words
@@ -22,13 +21,13 @@ class Extent:
 
     @property
     def words(self) -> str:
-        """Such as "8.4 m long and 3 m high"."""
+        """Such as "8.4 m long, 3 m high"."""
         if self.length is None:
             return "" if self.height is None else _("{height} high", height=self._told(self.height))
         if self.height is None:
             return _("{length} long", length=self._told(self.length))
         length, height = self._told(self.length), self._told(self.height)
-        return _("{length} long and {height} high", length=length, height=height)
+        return _("{length} long, {height} high", length=length, height=height)
 
     def _told(self, millimetres: float) -> str:
         return length_in_words(millimetres, self.unit)
@@ -55,14 +54,17 @@ class Sizes:
     def known(self) -> bool:
         return self.real.known or self.model.known
 
-    @cached_property
+    @property
+    def both(self) -> tuple[str, str]:
+        """The real one and the model with their sizes, each empty where nothing is known of it."""
+        return (
+            _("The real one: {size}", size=self.real.words) if self.real.known else "",
+            _("The model: {size}", size=self.model.words) if self.model.known else "",
+        )
+
+    @property
     def sentences(self) -> tuple[str, ...]:
-        told = []
-        if self.real.known:
-            told.append(_("The real one is {size}.", size=self.real.words))
-        if self.model.known:
-            told.append(_("The model is {size}.", size=self.model.words))
-        return tuple(told)
+        return tuple(f"{words}." for words in self.both if words)
 
 
 def sizes_of(build: Build, exhibit: Exhibit) -> Sizes:

@@ -1,27 +1,40 @@
 """The way to the first run: what has been reached, what comes next, and when that may be."""
 
 from dataclasses import dataclass
+from datetime import date
 
 from builds.queries.forecast.build_forecast import BuildForecast
 from builds.queries.visitors.figures import month_in_words
+from calcs.forecast.result import FinishDates
 from calcs.forecast.words import FOUR_IN_FIVE, finish_range, finish_sentences
 from calcs.messages import _, ngettext
 
 
 @dataclass(frozen=True)
 class StepOnTheWay:
-    """A milestone; `when` is empty where no date is told or known."""
+    """A milestone; `when` is empty where no date is told or known, and `early` and `late` are None.
+
+    What is reached has one day for both, else they hold it with 4 chances in 5; `late` None: beyond the horizon.
+    """
 
     name: str
     reached: bool
-    when: str
+    when: str = ""
+    early: date | None = None
+    late: date | None = None
 
 
 @dataclass(frozen=True)
 class WayTold:
-    """`finish` and `even` (a sentence) say when all of it is done; empty where no date is told or known."""
+    """`finish` and `even` (a sentence) say when all of it is done; empty where no date is told or known.
+
+    `end` is the finish as a step of its own. `begun_on` is where the way begins, None where that is not known.
+    """
 
     steps: tuple[StepOnTheWay, ...]
+    end: StepOnTheWay | None
+    begun_on: date | None
+    as_of: date
     finish: str
     even: str
     resting: bool
@@ -58,9 +71,12 @@ def way_told(build_forecast: BuildForecast, *, dates: bool) -> WayTold | None:
     if snapshot.state.finished:
         return None
     steps = _steps(build_forecast, dates=dates)
-    finish, even = _finish(build_forecast) if dates else ("", "")
+    end, even = _end(build_forecast) if dates else (None, "")
     resting = snapshot.state.resting
-    return WayTold(steps, finish, even, resting) if steps or finish or resting else None
+    if not (steps or end or resting):
+        return None
+    begun_on = snapshot.build_plan().started_on
+    return WayTold(steps, end, begun_on, snapshot.as_of, end.when if end else "", even, resting)
 
 
 def _steps(build_forecast: BuildForecast, *, dates: bool) -> tuple[StepOnTheWay, ...]:
@@ -71,21 +87,25 @@ def _steps(build_forecast: BuildForecast, *, dates: bool) -> tuple[StepOnTheWay,
     reached = sorted(
         (one for one in snapshot.milestones if one not in open_ones), key=lambda one: (one.reached_on, one.position)
     )
-    told = [
-        StepOnTheWay(one.name, True, month_in_words(one.reached_on) if dates and one.reached_on else "")
-        for one in reached
-    ]
-    for one in snapshot.open_milestones:
-        finish_on = ahead.get(one.pk)
-        when = finish_range(finish_on, snapshot.as_of) if dates and finish_on is not None else ""
-        told.append(StepOnTheWay(one.name, False, when))
+    told = [_reached(one.name, one.reached_on if dates else None) for one in reached]
+    told += [_ahead(one.name, ahead.get(one.pk) if dates else None, snapshot.as_of) for one in snapshot.open_milestones]
     return tuple(told)
 
 
-def _finish(build_forecast: BuildForecast) -> tuple[str, str]:
-    """The range of the finish and its even chance as a sentence; empty where nobody can tell, or nothing is left."""
+def _reached(name: str, day: date | None) -> StepOnTheWay:
+    return StepOnTheWay(name, True, month_in_words(day) if day else "", day, day)
+
+
+def _ahead(name: str, finish: FinishDates | None, as_of: date) -> StepOnTheWay:
+    if finish is None:
+        return StepOnTheWay(name, False)
+    return StepOnTheWay(name, False, finish_range(finish, as_of), finish.p10, finish.p90)
+
+
+def _end(build_forecast: BuildForecast) -> tuple[StepOnTheWay | None, str]:
+    """The finish, and its even chance as a sentence; nothing where nobody can tell, or nothing is left."""
     finish, left = build_forecast.finish_on, build_forecast.forecast.hours_left
     if finish is None or left is None or left.p90 <= 0:
-        return "", ""
+        return None, ""
     as_of = build_forecast.forecast.as_of
-    return finish_range(finish, as_of), finish_sentences(finish, as_of)[0]
+    return _ahead(_("All of it is finished"), finish, as_of), finish_sentences(finish, as_of)[0]

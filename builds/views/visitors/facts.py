@@ -11,7 +11,6 @@ from django.views.decorators.http import require_safe
 
 from builds.language import language_of, speak, spoken_to_visitors
 from builds.models import Build
-from builds.queries.visitors.exhibit import exhibit_of
 from builds.queries.visitors.facts import facts_of
 from builds.queries.visitors.in_words import in_words
 from builds.views.codes import drawn_code, this_machine_alone
@@ -26,7 +25,8 @@ def facts_page(request: HttpRequest, slug: str) -> HttpResponse:
     shown = shown_build(slug, on_board=True)
 
     def page() -> HttpResponse:
-        language = speak_as_the_exhibit(request, shown.build)
+        language = language_of(request, shown.language)
+        speak(request, language)
         html = shown.part(request, "visitors/facts.html#facts", lambda: _context(shown), asked=language)
         return render(request, "visitors/facts.html", {"build": shown.build, "html": html})
 
@@ -38,13 +38,6 @@ def facts_page(request: HttpRequest, slug: str) -> HttpResponse:
 def _context(shown: Shown) -> dict[str, object]:
     facts = facts_of(shown.build, timezone.localdate())
     return {"facts": facts, "told": in_words(facts), "languages": settings.LANGUAGES}
-
-
-def speak_as_the_exhibit(request: HttpRequest, build: Build) -> str:
-    """Go on in the language that the build says for visitors, unless the address asks for one. One query."""
-    language = language_of(request, exhibit_of(build).language)
-    speak(request, language)
-    return language
 
 
 def facts_code(request: HttpRequest, build: Build) -> dict[str, object]:

@@ -6,11 +6,11 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_safe
 
-from builds.language import spoken_to_visitors
+from builds.language import language_of, speak, spoken_to_visitors
 from builds.queries.visitors.facts import facts_of
 from builds.queries.visitors.placard import Paper, letters_for, placard_of
 from builds.views.kept import Shown, follows_its_build
-from builds.views.visitors.facts import facts_code, speak_as_the_exhibit
+from builds.views.visitors.facts import facts_code
 
 # By the name in the address; each has its page in the style sheet, with 10 mm all round. The first is shown unasked.
 PAPERS = {
@@ -29,7 +29,7 @@ PAPERS = {
 def placard_page(request: HttpRequest, shown: Shown) -> HttpResponse:
     """The sign for the paper that `?paper=` names."""
     asked, build = request.GET.get("paper", ""), shown.build
-    speak_as_the_exhibit(request, build)
+    speak(request, language_of(request, shown.language))
     name = asked if asked in PAPERS else next(iter(PAPERS))
     sign, code = placard_of(facts_of(build, timezone.localdate())), facts_code(request, build)
     context = {"build": build, "sign": sign, "here": "board", **code}
