@@ -75,7 +75,7 @@ def _bench(facts: Facts) -> Iterable[str]:
 def _steps(facts: Facts) -> Iterable[str]:
     for step in facts.bench.steps if facts.bench else ():
         told = _("{step}: {meaning}", step=step.name, meaning=step.meaning)
-        yield _("{step} (done)", step=told) if step.state == "good" else told
+        yield _("{step} (done)", step=told) if step.done else told
 
 
 def _chips(facts: Facts) -> Iterable[str]:

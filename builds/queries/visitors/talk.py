@@ -10,7 +10,7 @@ from builds.models import Build, Exhibit
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
 from builds.queries.forecast.finished import FinishedBuild, finished_build
 from builds.queries.plan.piece_row import PieceRow, piece_row
-from builds.queries.plan.worksheet import Sum, sums_sheet
+from builds.queries.plan.worksheet import sums_sheet
 from builds.queries.snapshot import BuildSnapshot, PartRow
 from builds.queries.visitors.bench import BenchTold, bench_told, latest_parts
 from builds.queries.visitors.counts import CountsTold, counts_told
@@ -29,6 +29,15 @@ PARTS_ASKED = 4
 
 
 @dataclass(frozen=True)
+class SumToTry:
+    """A sum of a part's worksheet: what is asked, and what it comes to."""
+
+    title: str
+    question: str
+    answer: str
+
+
+@dataclass(frozen=True)
 class TalkSheet:
     """`biggest` took most hours; `how_it_works` is one sentence each; `sums` have their answers."""
 
@@ -44,7 +53,7 @@ class TalkSheet:
     bench: BenchTold | None
     on_show: tuple[tuple[PartRow, PieceRow], ...]
     way: WayTold | None
-    sums: tuple[Sum, ...]
+    sums: tuple[SumToTry, ...]
 
     @property
     def when(self) -> tuple[str, ...]:
@@ -75,7 +84,7 @@ class TalkSheet:
 
 
 def talk_sheet(build: Build, today: date) -> TalkSheet:
-    """All that the sheet says. Eleven queries, and ten for each part that is asked for sums."""
+    """All that the sheet says. Eleven queries, and those of the sums of a few parts."""
     build_forecast, exhibit = forecast_of(build, today), exhibit_of(build)
     snapshot = build_forecast.snapshot
     biggest, masses = biggest_parts(snapshot.parts), masses_told(snapshot)
@@ -108,12 +117,12 @@ def pieces_on_show(snapshot: BuildSnapshot) -> tuple[tuple[PartRow, PieceRow], .
     return tuple((row, piece_row(row.count, unit_name=row.part.name)) for row in before[:ON_SHOW])
 
 
-def sums_to_try(parts: tuple[PartRow, ...], today: date) -> tuple[Sum, ...]:
+def sums_to_try(parts: tuple[PartRow, ...], today: date) -> tuple[SumToTry, ...]:
     """Sums from the figures of parts that a visitor sees, no two of a kind; each has its answer worked out."""
-    found: dict[str, Sum] = {}
+    found: dict[str, SumToTry] = {}
     for row in parts[:PARTS_ASKED]:
         for one in sums_sheet(row.part, today).sums:
-            found.setdefault(one.title, one)
+            found.setdefault(one.title, SumToTry(one.title, one.question, one.answer))
         if len(found) >= SUMS:
             break
     return tuple(found.values())[:SUMS]
