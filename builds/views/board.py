@@ -19,6 +19,7 @@ from builds.queries.visitors.facts import facts_of
 from builds.views.kept import Shown, all_together, etag_of, shown_build, shown_builds, unless_modified
 from builds.views.language import language_for
 from builds.views.plan.photos import served
+from builds.views.visitors.facts import facts_code
 from calcs.messages import _
 
 # How often a screen asks for news, and how long a cache in between may answer it: together under a minute.
@@ -70,7 +71,9 @@ def _board(request: HttpRequest, together: Shown, builds: Sequence[Shown], *, bu
 def _around(request: HttpRequest, builds: Sequence[Shown], panels: list[SafeString]) -> dict[str, object]:
     title = _("{build}: progress board", build=builds[0].build.name) if len(builds) == 1 else _("Progress board")
     news = request.get_full_path()
-    return {"title": title, "panels": panels, "news": news, "fresh": SECONDS_TO_NEWS, "version": program_version()}
+    around = {"title": title, "panels": panels, "news": news, "fresh": SECONDS_TO_NEWS, "version": program_version()}
+    build = builds[0].build if len(builds) == 1 else None
+    return {**around, "build": build, **(facts_code(request, build) if build else {})}
 
 
 def _panels(request: HttpRequest, shown: Shown, language: str) -> SafeString:

@@ -140,6 +140,24 @@ def test_what_visitors_are_not_told_is_not_on_the_sign(signed_in: Client, engine
     assert "0 of 1 part made" in html
 
 
+# ---- the board ------------------------------------------------------------------------------------------------------
+def test_the_board_shows_the_code_of_the_page_where_a_phone_gets_to_it(
+    client: Client, engine: Any, settings: Any
+) -> None:
+    settings.ALLOWED_HOSTS = ["shop.example", "127.0.0.1"]
+    code = f'href="http://shop.example/board/{engine.slug}/facts/"'
+    assert code in page(client, f"/board/{engine.slug}/", HTTP_HOST="shop.example")
+    assert 'data-panel="code"' not in page(client, f"/board/{engine.slug}/", HTTP_HOST="127.0.0.1:8000")
+
+
+def test_a_builder_finds_the_sign_and_the_talk_sheet_from_the_board_and_a_visitor_neither(
+    signed_in: Client, engine: Any
+) -> None:
+    ways = [f'href="/builds/{engine.slug}/{where}/"' for where in ("visitors", "placard", "talk")]
+    assert all(way in page(signed_in, f"/board/{engine.slug}/") for way in ways)
+    assert not any(way in page(Client(), f"/board/{engine.slug}/") for way in ways)
+
+
 # ---- the talk sheet -------------------------------------------------------------------------------------------------
 def test_the_talk_sheet_marks_what_the_board_keeps_to_itself(signed_in: Client, engine: Any) -> None:
     address = f"/builds/{engine.slug}/talk/"
