@@ -90,8 +90,9 @@ def test_no_name_and_no_note_reach_the_board(signed_in: Client) -> None:
 
 
 def test_the_board_leads_to_no_closed_page(client: Client) -> None:
-    html = shown(client, board_build())
-    assert "<a " not in html
+    build = board_build()
+    html = shown(client, build)
+    assert re.findall(r'<a [^>]*href="([^"]*)"', html) == [f"http://testserver{address(build)}facts/"]
     assert "/photos/" not in html
 
 
@@ -228,7 +229,7 @@ def test_everything_hidden_leaves_a_board_that_stands(client: Client) -> None:
     hide(build, hours_shown=False, scrap_shown=False, photos_shown=False, names_shown=False)
     html = shown(client, build)
     assert "Work begins soon" in html
-    assert html.count("data-panel=") == 1
+    assert html.count(f'data-panel="{build.slug} ') == 1
 
 
 def test_photos_are_shown_with_their_captions_by_their_public_address(client: Client) -> None:
