@@ -1,6 +1,5 @@
 """The board's facts as one page: large print, and what a phone opens from the board's code or the sign's."""
 
-from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -37,7 +36,7 @@ def facts_page(request: HttpRequest, slug: str) -> HttpResponse:
 
 def _context(shown: Shown) -> dict[str, object]:
     facts = facts_of(shown.build, timezone.localdate())
-    return {"facts": facts, "told": in_words(facts), "languages": settings.LANGUAGES}
+    return {"facts": facts, "told": in_words(facts)}
 
 
 def facts_code(request: HttpRequest, build: Build) -> dict[str, object]:
