@@ -45,7 +45,7 @@ MARKS = {
     "scrap": format_html('<path d="{}M10 10L90 90M10 90L90 10" fill="none" stroke="{}"/>', _SQUARE, LEAD),
 }
 # How tall a step's line is, of 1012 units across.
-TALL = 59
+TALL = 61
 
 
 @dataclass(frozen=True)
