@@ -105,12 +105,16 @@ def texts_of_the_records() -> list[str]:
     """Every text that somebody typed into a record, the longest first."""
     from django.apps import apps
 
+    from builds import models as models_of
+
     texts: set[str] = set()
     for model in apps.get_app_config("builds").get_models():
         names = [field.name for field in model._meta.fields if isinstance(field, models.CharField | models.TextField)]
         names = [name for name in names if not model._meta.get_field(name).choices]
         for row in model.objects.values_list(*names) if names else ():
             texts.update(text.strip() for text in row if text)
+            # Visitors read a material without its form: "Mild steel, bright drawn" is mild steel to them.
+            texts.update(text.partition(",")[0].strip() for text in row if text and model is models_of.Material)
     return sorted(texts | cited_sources(), key=len, reverse=True)
 
 
