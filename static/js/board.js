@@ -10,7 +10,7 @@
   const still = window.matchMedia("(prefers-reduced-motion: reduce)");
   // A phone scrolls; any larger screen shows a whole panel at once.
   const small = window.matchMedia("(max-width: 47.99rem)");
-  const SMALLEST = 0.4, LARGEST = 2, TRIES = 9;
+  const SMALLEST = 0.4, LARGEST = 3, TRIES = 10;
   let board = null, panels = [], at = 0, timer = null, tag = null;
 
   // Whoever stopped the board wants it stopped after it has fetched fresh figures, too.

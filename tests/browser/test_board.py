@@ -183,7 +183,7 @@ def test_panels_take_turns_until_somebody_holds_one(open_page: Callable[..., Any
     page.clock.run_for(19_000)
     assert where(page) == order[1]
     page.keyboard.press("Space")
-    assert page.get_by_role("button", name="Hold this panel").get_attribute("aria-pressed") == "true"
+    assert page.get_by_role("button", name="Hold").get_attribute("aria-pressed") == "true"
     page.clock.run_for(60_000)
     assert where(page) == order[1]
     page.keyboard.press("ArrowRight")
