@@ -18,7 +18,7 @@ from django.utils import timezone
 from django.utils.translation import trans_real
 
 from builds.management.demonstration import RECORD
-from builds.models import Build, Material, Part
+from builds.models import Build, Part
 from builds.queries.forecast.replay_work import replay_of
 from builds.transfer.record.reader import import_record, load_record
 from tests.factories import TODAY, make_build
@@ -105,15 +105,18 @@ def texts_of_the_records() -> list[str]:
     """Every text that somebody typed into a record, the longest first."""
     from django.apps import apps
 
+    from builds import models as models_of
+
     texts: set[str] = set()
     for model in apps.get_app_config("builds").get_models():
         names = [field.name for field in model._meta.fields if isinstance(field, models.CharField | models.TextField)]
         names = [name for name in names if not model._meta.get_field(name).choices]
         for row in model.objects.values_list(*names) if names else ():
             texts.update(line.strip() for text in row if text for line in (text, *text.splitlines()))
-    # Visitors are told of a material without its form, and of each language by its own name.
-    plain = {name.partition(",")[0] for name in Material.objects.values_list("name", flat=True)}
-    return sorted(texts | plain | cited_sources() | {"Nowhere"}, key=len, reverse=True)
+            # Visitors read a material without its form: "Mild steel, bright drawn" is mild steel to them.
+            texts.update(text.partition(",")[0].strip() for text in row if text and model is models_of.Material)
+    # A language is offered by its own name.
+    return sorted(texts | cited_sources() | {"Nowhere"}, key=len, reverse=True)
 
 
 def cited_sources() -> set[str]:

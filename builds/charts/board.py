@@ -10,8 +10,7 @@ from datetime import date
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
-from builds.charts.drawing import BLUE, BRASS, INK, LEAD, QUIET, RULE, SHEET
-from builds.queries.plan.piece_row import PieceRow
+from builds.charts.drawing import BLUE, BRASS, INK, QUIET, RULE, SHEET
 from builds.queries.visitors.figures import FOOT, INCH, length_in_words
 from builds.queries.visitors.sizes import Extent
 from builds.queries.visitors.way import StepOnTheWay, WayTold
@@ -32,20 +31,8 @@ _HAND = (
 )
 STEPS = {"mm": (10, 50, 100, 500, 1000, 5000, 10_000), "in": (INCH, 6 * INCH, FOOT, 5 * FOOT, 25 * FOOT, 100 * FOOT)}
 MOST_SQUARES = 14
-# Fill, ink, width of the line in pixels and its dashes, by the state of a part or piece.
-BOXES = {"good": (BRASS, INK, 2, "none"), "work": ("none", BLUE, 7, "none"), "make": ("none", QUIET, 2, "9 6")}
-# The marks of a row of pieces (piece.css), each in a square of 100.
-_SQUARE = "M10 10h80v80h-80z"
-MARKS = {
-    "good": format_html('<path d="{}" fill="{}" stroke="{}"/>', _SQUARE, BRASS, INK),
-    "reworked": format_html('<path d="M10 10h42v38h38v42h-80z" fill="{}" stroke="{}"/>', BRASS, INK),
-    "work": format_html('<path d="{}" fill="none" stroke="{}" stroke-width="16"/>', _SQUARE, BLUE),
-    "make": format_html('<path d="{}" fill="none" stroke="{}" stroke-dasharray="14 9"/>', _SQUARE, QUIET),
-    "spare": format_html('<circle cx="50" cy="50" r="40" fill="{}" stroke="{}"/>', BRASS, INK),
-    "scrap": format_html('<path d="{}M10 10L90 90M10 90L90 10" fill="none" stroke="{}"/>', _SQUARE, LEAD),
-}
 # How tall a step's line is, of 1012 units across.
-TALL = 59
+TALL = 61
 
 
 @dataclass(frozen=True)
@@ -194,42 +181,6 @@ def _areas(shares: list[float], x: float, y: float, w: float, h: float) -> Itera
     else:
         yield from _areas(shares[:cut], x, y, w, h * share)
         yield from _areas(shares[cut:], x, y + h * share, w, h * (1 - share))
-
-
-def boxes(row: PieceRow) -> SafeString:
-    """A box for each part or piece across the whole width: filled is done, thick is in work, dashed is to make."""
-    states = _each(row)
-    wide = 1000 / max(len(states), 1)
-    gap = min(8.0, wide / 5)
-    drawn = (
-        (f"{n * wide + gap / 2:.1f}", f"{wide - gap:.1f}", *BOXES.get(state, BOXES["good"]))
-        for n, state in enumerate(states)
-    )
-    box = '<rect x="{}" y="1" width="{}" height="98" fill="{}" stroke="{}" stroke-width="{}" stroke-dasharray="{}"/>'
-    return format_html(
-        '<svg class="board__boxes" viewBox="0 0 1000 100" preserveAspectRatio="none" role="img" '
-        'aria-label="{}">{}</svg>',
-        row.sentence, format_html_join("", box, drawn),
-    )  # fmt: skip
-
-
-def pieces(row: PieceRow) -> SafeString:
-    """Every piece as its mark, in so many rows that they are as large as they can be."""
-    states = _each(row)
-    across = max(range(1, len(states) + 1), key=lambda n: min(1600 / n, 460 / -(-len(states) // n)))
-    drawn = (
-        (f"translate({100 * (n % across)} {100 * (n // across)})", MARKS.get(state, MARKS["good"]))
-        for n, state in enumerate(states)
-    )
-    return format_html(
-        '<svg class="board__drawing" viewBox="0 0 {} {}" role="img" aria-label="{}" stroke-width="5">{}</svg>',
-        100 * across, 100 * -(-len(states) // across), row.sentence,
-        format_html_join("", '<g transform="{}">{}</g>', drawn),
-    )  # fmt: skip
-
-
-def _each(row: PieceRow) -> list[str]:
-    return [group.state for group in row.groups for _n in range(group.count)]
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from builds.charts import board
+from builds.charts import board, board_pieces
 from builds.queries.plan.piece_row import PieceRow
 from builds.queries.visitors.facts import Facts
 from calcs.messages import _, gettext_noop
@@ -78,7 +78,7 @@ def _counts(facts: Facts) -> tuple[Any, Any]:
     marks = _marks(_states(*(one.row for one in told)), good=gettext_noop("made"))
     pages = -(-len(told) // MOST_ASSEMBLIES) or 1
     each = -(-len(told) // pages)
-    drawn = [(one, board.boxes(one.row)) for one in told]
+    drawn = [(one, board_pieces.boxes(one.row)) for one in told]
     return [drawn[n * each : (n + 1) * each] for n in range(pages)], marks
 
 
@@ -86,7 +86,7 @@ def _bench(facts: Facts) -> tuple[Any, Any]:
     if facts.bench is None:
         return None, ()
     rows = [step.row for step in facts.bench.steps] or [facts.bench.row]
-    return [(step, board.boxes(step.row)) for step in facts.bench.steps], _marks(_states(*rows))
+    return [(step, board_pieces.boxes(step.row)) for step in facts.bench.steps], _marks(_states(*rows))
 
 
 def _chips(facts: Facts) -> tuple[Any, Any]:
@@ -94,8 +94,10 @@ def _chips(facts: Facts) -> tuple[Any, Any]:
 
 
 def _hardest(facts: Facts) -> tuple[Any, Any]:
-    lost = facts.hardest.lost if facts.hardest else None
-    return (board.pieces(lost.row), _marks(_states(lost.row))) if lost else (None, ())
+    lost, over = (facts.hardest.lost, facts.hardest.over) if facts.hardest else (None, None)
+    if lost is not None:
+        return board_pieces.pieces(lost.row), _marks(_states(lost.row))
+    return (board_pieces.over_plan(over) if over else None), ()
 
 
 def _masses(facts: Facts) -> tuple[Any, Any]:

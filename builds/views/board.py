@@ -12,12 +12,12 @@ from django.utils.translation import override
 from django.views.decorators.http import require_safe
 
 from builds.charts.panels import panels_of
+from builds.language import language_of, spoken_to_visitors
 from builds.models import Build
 from builds.queries.cache_store import program_version
 from builds.queries.visitors.exhibit import exhibit_of, photos_for_visitors
 from builds.queries.visitors.facts import facts_of
 from builds.views.kept import Shown, all_together, etag_of, shown_build, shown_builds, unless_modified
-from builds.views.language import language_for
 from builds.views.plan.photos import served
 from builds.views.visitors.facts import facts_code
 from calcs.messages import _
@@ -26,6 +26,7 @@ from calcs.messages import _
 SECONDS_TO_NEWS, SECONDS_IN_A_CACHE = 30, 20
 
 
+@spoken_to_visitors
 @login_not_required
 @require_safe
 def board_page(request: HttpRequest, slug: str) -> HttpResponse:
@@ -34,6 +35,7 @@ def board_page(request: HttpRequest, slug: str) -> HttpResponse:
     return _board(request, shown, [shown], builder_looks=builder_looks)
 
 
+@spoken_to_visitors
 @login_not_required
 @require_safe
 def boards_page(request: HttpRequest) -> HttpResponse:
@@ -42,6 +44,7 @@ def boards_page(request: HttpRequest) -> HttpResponse:
     return _board(request, all_together(builds), builds, builder_looks=request.user.is_authenticated)
 
 
+@spoken_to_visitors
 @login_not_required
 @require_safe
 def board_photo(request: HttpRequest, slug: str, pk: int) -> HttpResponseBase:
@@ -56,10 +59,13 @@ def board_photo(request: HttpRequest, slug: str, pk: int) -> HttpResponseBase:
 
 def _board(request: HttpRequest, together: Shown, builds: Sequence[Shown], *, builder_looks: bool) -> HttpResponse:
     def page() -> HttpResponse:
-        panels = [_panels(request, one, language_for(request, one.language)) for one in builds]
+        panels = [_panels(request, one, language_of(request, one.language)) for one in builds]
         # The page around several builds is in the reader's language, each build in its own.
-        with override(language_for(request, builds[0].language if len(builds) == 1 else "")):
-            return render(request, "board/board.html", _around(request, builds, panels))
+        around = language_of(request, builds[0].language if len(builds) == 1 else "")
+        with override(around):
+            response = render(request, "board/board.html", _around(request, builds, panels))
+        response.headers["Content-Language"] = around
+        return response
 
     # The page differs by the cookie of the look, and for builders, so caches in between must tell them apart.
     response = unless_modified(request, etag_of(request, together, builder_looks), page)

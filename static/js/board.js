@@ -10,7 +10,7 @@
   const still = window.matchMedia("(prefers-reduced-motion: reduce)");
   // A phone scrolls; any larger screen shows a whole panel at once.
   const small = window.matchMedia("(max-width: 47.99rem)");
-  const SMALLEST = 0.4, LARGEST = 2, TRIES = 9;
+  const SMALLEST = 0.4, LARGEST = 3, TRIES = 10;
   let board = null, panels = [], at = 0, timer = null, tag = null;
 
   // Whoever stopped the board wants it stopped after it has fetched fresh figures, too.
@@ -113,6 +113,7 @@
     // Taken off the board: nothing of it stays on the screen, and it is asked for again.
     board.querySelectorAll("[data-panel]").forEach((panel) => panel.remove());
     const gone = within("gone");
+    board.querySelector("h1").textContent = document.title = gone.textContent.trim();
     gone.hidden = false;
     gone.dataset.panel = "gone";
     panels = [gone];
@@ -120,7 +121,8 @@
     within("controls").hidden = true;
     show(0);
   });
-  document.addEventListener("htmx:load", begin);
+  // Not htmx:load: until that, every panel would be seen for a moment.
+  document.addEventListener("htmx:afterSwap", begin);
   window.addEventListener("beforeprint", () => panels.forEach((panel) => panel.style.removeProperty("--fit")));
   window.addEventListener("afterprint", () => { if (panels[at]) fit(panels[at]); });
   begin();

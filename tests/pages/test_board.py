@@ -3,9 +3,11 @@
 import re
 from datetime import date, timedelta
 from html import unescape
+from pathlib import Path
 from typing import Any
 
 import pytest
+from django.conf import settings
 from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
@@ -268,33 +270,34 @@ def test_one_board_shows_every_build_that_visitors_may_see(client: Client) -> No
     assert client.get(where, headers={"If-None-Match": response["ETag"]}).status_code == 200
 
 
-@pytest.fixture
-def german(settings: Any) -> None:
-    settings.LANGUAGES = [("en-gb", "English"), ("de", "Deutsch")]
-
-
 def language_of_page(response: Any) -> list[str]:
     return re.findall(r'<(?:html|section)[^>]*\blang="([^"]*)"', response.content.decode())
 
 
-def test_the_address_names_the_language_else_the_build_else_the_reader(client: Client, german: None) -> None:
+def asked(where: str, **headers: str) -> Any:
+    """The answer to a device that has asked for no language before."""
+    return Client().get(where, headers=headers)
+
+
+def test_the_address_names_the_language_else_the_build_else_the_reader(db: None) -> None:
     build = make_build(on_board=True)
     where = address(build)
-    assert set(language_of_page(client.get(where))) == {"en-gb"}
-    assert set(language_of_page(client.get(f"{where}?language=de"))) == {"de"}
-    assert set(language_of_page(client.get(f"{where}?language=tlh"))) == {"en-gb"}
+    assert set(language_of_page(asked(where))) == {"en-gb"}
+    assert set(language_of_page(asked(f"{where}?language=de"))) == {"de"}
+    assert set(language_of_page(asked(f"{where}?language=tlh"))) == {"en-gb"}
+    assert set(language_of_page(asked(where, accept_language="de"))) == {"de"}
     hide(build, language="de")
-    assert set(language_of_page(client.get(where))) == {"de"}
-    assert set(language_of_page(client.get(f"{where}?language=en-gb"))) == {"en-gb"}
+    assert set(language_of_page(asked(where))) == {"de"}
+    assert asked(where)["Content-Language"] == "de"
+    assert set(language_of_page(asked(f"{where}?language=en-gb"))) == {"en-gb"}
     make_build("Second engine", on_board=True)
-    assert language_of_page(client.get(reverse("builds:boards"))) == ["en-gb", "de", "en-gb"]
+    assert language_of_page(asked(reverse("builds:boards"))) == ["en-gb", "de", "en-gb"]
 
 
-def test_another_language_is_another_page_for_every_cache(client: Client, german: None) -> None:
+def test_another_language_is_another_page_for_every_cache(db: None) -> None:
     where = address(make_build(on_board=True))
-    tags = {client.get(where, headers={"Accept-Language": one})["ETag"] for one in ("en-gb", "de")}
-    assert len(tags) == 2
-    assert "Accept-Language" in client.get(where)["Vary"]
+    assert len({asked(where, accept_language=one)["ETag"] for one in ("en-gb", "de")}) == 2
+    assert "Accept-Language" in asked(where)["Vary"]
 
 
 def test_no_sentence_of_the_demonstrations_board_is_longer_than_25_words(client: Client, today: date) -> None:
@@ -307,3 +310,32 @@ def test_no_sentence_of_the_demonstrations_board_is_longer_than_25_words(client:
     sentences = [one for text in texts for one in re.split(r"(?<=[.?:])\s", text)]
     assert len(sentences) > 40
     assert [one for one in sentences if len(one.split()) > 25] == []
+
+
+TOKENS = (Path(settings.BASE_DIR) / "static/css/tokens.css").read_text()
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of #rrggbb (WCAG 2.2)."""
+    shares = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+    linear = [one / 12.92 if one <= 0.04045 else ((one + 0.055) / 1.055) ** 2.4 for one in shares]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+@pytest.mark.parametrize("look", [1, 2], ids=["day", "evening"])
+@pytest.mark.parametrize(
+    ("ink", "ground"), [("ink", "paper"), ("blue", "paper"), ("on-blue", "blue"), ("ink", "sheet")]
+)
+def test_what_is_read_on_the_board_stands_out_seven_to_one(ink: str, ground: str, look: int) -> None:
+    colours = []
+    for name in (ink, ground):
+        found = re.search(rf"--{name}: light-dark\((#\w{{6}}), (#\w{{6}})\)", TOKENS)
+        assert found is not None
+        colours.append(luminance(found[look]))
+    assert (max(colours) + 0.05) / (min(colours) + 0.05) >= 7
+
+
+def test_the_board_uses_no_paler_ink_for_what_is_read() -> None:
+    sheet = (Path(settings.BASE_DIR) / "static/css/board.css").read_text()
+    inks = set(re.findall(r"(?<![-\w])color: var\(--([\w-]+)\)", sheet))
+    assert inks == {"ink", "blue", "on-blue"}

@@ -245,7 +245,7 @@ def test_board_and_title_block_count_details_and_all_else_in_lines_of_its_own(bu
     counts = counted(build)
     assert counts.words == "7 of 8 parts made"
     assert [(line.name, line.made, line.of) for line in counts.assemblies] == [
-        ("Other parts", 7, 8),
+        ("Parts", 7, 8),
         ("Work on assemblies", 0, 1),
     ]
     html = page(signed_in, "page", build)

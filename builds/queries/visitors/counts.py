@@ -63,9 +63,11 @@ def counts_told(build_forecast: BuildForecast) -> CountsTold | None:
     if not parts:
         return None
     details = [line for line in parts if line.part.is_detail]
+    tree = plan_tree(build_forecast)
+    loose = _("Other parts") if len(tree) > 1 else _("Parts")
     branches = [
-        _told(branch.assembly.name if branch.assembly else _("Other parts"), (part.line for part in branch.all_parts))
-        for branch in plan_tree(build_forecast)
+        _told(branch.assembly.name if branch.assembly else loose, (part.line for part in branch.all_parts))
+        for branch in tree
     ]
     counts = counts_of(parts)
     others = [

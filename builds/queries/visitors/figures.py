@@ -1,11 +1,12 @@
-"""Figures as visitors read them: rounded to what a passer-by can take in, written as their language writes them.
+"""Figures as visitors read them: rounded to what a passer-by can take in.
 
-A unit stays on the line of its figure.
+A unit stays on the line of its figure. All are written as in 1,283.5: `builds.language` writes them as the page's
+language does.
 """
 
 from datetime import date
 
-from django.utils.formats import date_format, number_format
+from django.utils.formats import date_format
 
 from calcs.messages import _, ngettext
 
@@ -14,10 +15,9 @@ INCH = 25.4
 
 
 def number(value: float, decimals: int = 0) -> str:
-    """A figure with the marks of the reader's language: 1,220 or 1.220."""
-    text = number_format(round(value, decimals), decimal_pos=decimals, use_l10n=True, force_grouping=True)
-    mark = number_format(0.5, decimal_pos=1, use_l10n=True)[1:2]
-    return text.rstrip("0").rstrip(mark) if decimals else text
+    """A figure to so many decimals, those that say nothing left out: 1,220 or 8.4 or 8."""
+    text = f"{round(value, decimals):,.{decimals}f}"
+    return text.rstrip("0").rstrip(".") if decimals else text
 
 
 def length_in_words(millimetres: float, unit: str) -> str:
