@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable
 from datetime import date
 from typing import Any
+from urllib.parse import urljoin
 
 import pytest
 
@@ -11,6 +12,7 @@ from builds.models import Exhibit
 from builds.services.plan.visitors import keep_exhibit
 from builds.views.visitors.placard import PAPERS
 from tests import factories
+from tests.browser.conftest import PASSWORD
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
@@ -63,12 +65,16 @@ def pages_of(printed: bytes) -> list[tuple[float, float]]:
 
 
 @pytest.fixture
-def printer(
-    transactional_db: None, open_page: Callable[..., Any], sign_in: Callable[[Any], None], settings: Any
-) -> Any:
+def printer(transactional_db: None, open_page: Callable[..., Any], live_server: Any, settings: Any) -> Any:
+    """A page, signed in under a name that is not only this machine's, so that a sign has its code."""
+    settings.ALLOWED_HOSTS = ["*"]
     factories.make_user()
     page = open_page(size=(1280, 900))
-    sign_in(page)
+    page.goto(live_server.url.replace("localhost", "shop.localhost") + "/sign-in/")
+    page.get_by_label("Username").fill("ada")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+    page.wait_for_url("**/")
     return page
 
 
@@ -78,9 +84,10 @@ def test_a_sign_is_one_page_of_its_paper_with_nothing_cut(printer: Any, kind: st
     build = engine(text[:120].strip() if kind in LONG else "Beam engine", text)
     printer.emulate_media(media="print")
     for paper, (_label, size) in PAPERS.items():
-        printer.goto(f"/builds/{build.slug}/placard/?paper={paper}")
+        printer.goto(urljoin(printer.url, f"/builds/{build.slug}/placard/?paper={paper}"))
         (wide, high), *more = pages_of(printer.pdf(prefer_css_page_size=True))
         assert (more, wide, high) == ([], pytest.approx(size.width + 20, abs=1), pytest.approx(size.height + 20, abs=1))
+        assert printer.locator(".facts__code:visible").count() == 1
         above_foot, below_foot, too_wide = printer.evaluate(ROOM_LEFT)
         assert above_foot > -1, (paper, above_foot)
         assert below_foot > -1, (paper, below_foot)
@@ -92,7 +99,7 @@ def test_a_sign_is_one_page_of_its_paper_with_nothing_cut(printer: Any, kind: st
 def test_the_talk_sheet_is_one_page_of_a4_and_of_letter(printer: Any, kind: str) -> None:
     text = LONG.get(kind, "It drove the looms of a mill. ")
     build = engine(text[:120].strip() if kind in LONG else "Beam engine", text)
-    printer.goto(f"/builds/{build.slug}/talk/")
+    printer.goto(urljoin(printer.url, f"/builds/{build.slug}/talk/"))
     for paper in ("A4", "Letter"):
         assert len(pages_of(printer.pdf(format=paper))) == 1, paper
     printer.set_viewport_size({"width": 390, "height": 844})
