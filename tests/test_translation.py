@@ -115,8 +115,8 @@ def texts_of_the_records() -> list[str]:
             texts.update(line.strip() for text in row if text for line in (text, *text.splitlines()))
             # Visitors read a material without its form: "Mild steel, bright drawn" is mild steel to them.
             texts.update(text.partition(",")[0].strip() for text in row if text and model is models_of.Material)
-    # A language is offered by its own name.
-    return sorted(texts | cited_sources() | {"Nowhere"}, key=len, reverse=True)
+    # Languages are offered by their own names.
+    return sorted(texts | cited_sources() | {"Nowhere", "Deutsch", "English"}, key=len, reverse=True)
 
 
 def cited_sources() -> set[str]:
