@@ -25,7 +25,7 @@ from calcs.typed.words_around import (
 _PEOPLE = r"(?:people|persons?|builders?|helpers?|of us|men)"
 _SITTINGS = r"(?:evenings?|sessions?|days?|nights?|mornings?|afternoons?)"
 _PIECES = r"(?:off|pieces?|pcs?|(?!hours|hrs|minutes|mins|secs|days|weeks)[a-z]{2,}s)"
-_EACH = r"(?:each|apiece|a piece|per piece|every one)"
+_EACH = r"(?:each|ea\b\.?|apiece|a piece|per piece|every one)"
 
 _SURE: tuple[tuple[re.Pattern[str], Bound], ...] = (
     (

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from calcs.typed.durations_single import HOUR, MINUTE, SECOND, Span
+from calcs.typed.other_languages import in_english
 from calcs.typed.reading import Refusal
 from calcs.typed.text import NUMBER, plain_text
 
@@ -17,14 +18,18 @@ _PARTS = re.compile(r"\s*[,;:]\s+|\s+[-–—]+\s+|\s*(?=[(\[])|\s+")
 _OPENS = re.compile(r"^[,;:(\[\s–—-]+|[)\]\s]+$")
 # Words that make another time of the one beside them, or say that it is none that was worked.
 _CHANGING = re.compile(
-    r"\b(?:each|per|every|apiece|daily|weekly|monthly|nightly|hourly|less|minus|plus|remaining|except|or|until|till"
+    r"\b(?:each|ea|per|every|apiece|daily|weekly|monthly|nightly|hourly|less|minus|plus|remaining|except|or|until|till"
     r"|twice|double|triple|thrice|half|quarter|x|times|if|between|than|unless|am|pm|uhr"
-    r"|to (?:go|do)|a (?:day|week|month|piece))\b"
-    r"|^(?:ago|later?|early|short|off|over|left|more|planned|not|no|and|to|from|by|under)\b|\b(?:short|over|left)$"
+    r"|to (?:go|do)|a (?:day|week|month|piece)|which|but|(?:both|all) of us|shared)\b"
+    r"|^(?:lost|wasted|breaks?|pauses?|tea|lunch|interrupted)\b"
+    r"|^(?:ago|later?|early|short|off|over|left|more|planned|not|no|and|to|from|by|under)\b"
+    r"|^an?\b(?! (?:bit|little|lot|few))|\b(?:short|over|left)$"
     r"|[+=*/%@<>?]"
 )
 _BAD_ENDS = re.compile(
-    r"(?:^|.*\s)(?:in|at|of|after|before|within|about|than|with|on|past|next|last|during|since|until|till|by|and|to|from|not|no|only|the|an?)$"
+    r"(?:^|.*\s)(?:in|at|of|after|before|within|about|than|with|on|past|next|last|during"
+    r"|since|until|till|by|and|to|from|not|no|only|the|an?"
+    r"|without|incl(?:uding|\.)?|excl(?:uding|\.)?|less|save|for)$"
 )
 # A figure in a note counts or names something: "12 rings", "part 14", "op. 20", "#3".
 _NAMED = re.compile(
@@ -74,7 +79,7 @@ def is_note(words: str) -> bool:
     >>> is_note("mostly cleaning"), is_note("12 rings"), is_note("each"), is_note("30 min milling")
     (True, True, False, False)
     """
-    plain = plain_text(words)
+    plain = in_english(plain_text(words))
     if not re.search(r"[^\W\d_]{2}", plain) or re.search(r"\d", _NAMED.sub("", plain)):
         return False
     return not (_TIME.search(plain) or _CHANGING.search(plain) or _UNITS.fullmatch(plain))
@@ -126,7 +131,9 @@ def _work(part: str, read: Reader) -> Work | None:
     work = with_note(part, read)
     if work is None and (span := _try(read, part)):
         work = Work(span, part, "")
-    return None if work is None or work.span.bare or work.span.meter else work
+    if work is None or work.span.bare or work.span.meter or _BAD_ENDS.fullmatch(plain_text(work.note)):
+        return None
+    return work
 
 
 def without_when(plain: str) -> tuple[str, str]:

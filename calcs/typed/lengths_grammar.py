@@ -31,6 +31,8 @@ from calcs.units.kinds import INCH, LENGTH
 _UNIT = r"(?:" + "|".join(sorted(map(re.escape, LENGTH.spelled), key=len, reverse=True)) + r")(?![a-z])\.?"
 
 _PLAIN = re.compile(rf"({NUMBER})(?:ths)?\s*({_UNIT})?")
+# 1 250 mm, with the space that parts thousands; never before an inch, where 1 250 may be anything.
+_PARTED = re.compile(r"^([1-9]\d{0,2}(?: \d{3})+)(?=(?:[.,]\d+)? ?mm$)")
 _FEET_INCHES = re.compile(rf"(\d+)\s*(?:'|ft\.?|foot|feet)\s*-?\s*({NUMBER})\s*(?:\"|in\.?|ins\.?|inch|inches)?")
 _RANGE = re.compile(rf"(?:between\s+)?({NUMBER})\s*({_UNIT})?\s*(?:-|\bto\b|\band\b)\s*({NUMBER})\s*({_UNIT})?")
 _LIMITS = re.compile(rf"(\d*\.\d+)\s*({_UNIT})?\s*/\s*(\d*\.\d+)\s*({_UNIT})?")
@@ -79,7 +81,7 @@ def find_length(plain: str, default_unit: str | None) -> Found:
     >>> find_length("2-1/2", "in").mm
     Fraction(127, 2)
     """
-    plain = behind_unit(plain)
+    plain = behind_unit(_PARTED.sub(lambda found: found[1].replace(" ", ""), plain))
     if not _RANGE.fullmatch(plain) and (found := _surrounded(plain, default_unit)):
         return found
     bracketed = re.fullmatch(r"[(\[]\s*([^()\[\]]+?)\s*[)\]]", plain)
