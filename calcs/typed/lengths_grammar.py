@@ -38,13 +38,16 @@ _RANGE = re.compile(rf"(?:between\s+)?({NUMBER})\s*({_UNIT})?\s*(?:-|\bto\b|\ban
 _LIMITS = re.compile(rf"(\d*\.\d+)\s*({_UNIT})?\s*/\s*(\d*\.\d+)\s*({_UNIT})?")
 _DUAL = re.compile(rf"({NUMBER})\s*({_UNIT})\s*(?:[(\[]\s*({NUMBER})\s*({_UNIT})\s*[)\]]|=\s*({NUMBER})\s*({_UNIT}))")
 
-_LIMIT = rf"\s*{NUMBER}\s*({_UNIT})?"
+_LIMIT = rf"\s*({NUMBER})\s*({_UNIT})?"
 _TOLERANCE = re.compile(
     rf"(.+?)\s*(?:(?:±|\+/-|\+-){_LIMIT}|\+{_LIMIT}\s*/?\s*-{_LIMIT}|\s-{_LIMIT}\s*/?\s*\+{_LIMIT}"
     r"|\s(?P<fit>(?:js|z[abc]|[a-hj-np-z])(?:1[0-8]|0?[1-9])(?:\s*/\s*(?:js|z[abc]|[a-z])\d{1,2})?)"
     # Without a space only the usual classes, and none that is a unit or an exponent.
     r"|(?<=\d)(?P<close_fit>(?:js|[fghknprs])(?:1[0-2]|[5-9])))"
 )
+
+# 12 +1-1/2, which adds a mixed number or gives two limits.
+_SUM_OF_MIXED = re.compile(r"\+\s*\d+\s*-\s*\d+\s?/\s?\d")
 
 # How sure the size is, and what it is a limit of.
 _SURE: tuple[tuple[re.Pattern[str], Bound], ...] = (
@@ -103,6 +106,10 @@ def _surrounded(plain: str, default_unit: str | None) -> Found | None:
     for pattern, bound in _SURE:
         if inner := pattern.fullmatch(plain):
             found = find_length(inner[1] or inner[2], default_unit)
+            if bound and found.bound not in ("", bound):
+                raise Refusal(
+                    _("This says at least and at most of one size. Write the one meant, or a range like 3-4 mm.")
+                )
             return replace(found, rough=True, bound=bound or found.bound)
     for words in MEANINGS:
         if inner := words.pattern.fullmatch(plain):
@@ -113,8 +120,14 @@ def _surrounded(plain: str, default_unit: str | None) -> Found | None:
 
 def _inside(around_size: re.Match[str]) -> str:
     """What is left without the tolerance; a unit behind that is the unit of the size."""
-    inner, *units = (group for group in around_size.groups()[:-2] if group is not None)
-    inner = inner.strip()
+    if _SUM_OF_MIXED.search(around_size[0]):
+        raise Refusal(_("This may be a tolerance or a sum. Write the size alone, like 12 mm, or what it comes to."))
+    inner, *rest = around_size.groups()[:-2]
+    inner, units = inner.strip(), [unit for unit in rest[1::2] if unit]
+    for limit in rest[::2]:
+        exact_number(limit or "0")
+    if len({LENGTH.spelled[unit.rstrip(".")] for unit in units}) > 1:
+        raise Refusal(_("The two limits have different units. Write the size alone, like 12 mm."))
     return f"{inner} {units[-1]}" if units and inner[-1:].isdigit() else inner
 
 
@@ -187,7 +200,8 @@ def _limit_pair(first: str, second: str, unit: str | None, default_unit: str | N
 
 def _agreed(one: Found, other: Found) -> Found:
     """The first of two figures for one size, when the second, in the other system, says the same."""
-    if one.inch == other.inch or abs(one.mm - other.mm) > _AGREEMENT:
+    apart = abs(one.mm - other.mm)
+    if one.inch == other.inch or apart > _AGREEMENT or 4 * apart > max(one.mm, other.mm):
         unlike = _("{first} and {second} are not one size in the two systems. Write the one that was meant.")
         raise Refusal(unlike.format(first=in_words(one), second=in_words(other)))
     return one.noting(_("the second figure agrees"))

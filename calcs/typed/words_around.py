@@ -77,7 +77,7 @@ _TABLE = (
     (
         "diameter",
         rf"ø|d ?=|{_DIA}(?: of)?|rd\.?(?= ?[\d.])|ream(?:ed)?\b",
-        rf"ø|(?:\bin )?{_DIA}|\b(?:round|rd|rod|wire|drill(?:ed)?|ream(?:ed|er)?)\b\.?",
+        rf"ø|(?:(?<=mm )in )?{_DIA}|\b(?:round|rd|rod|wire|drill(?:ed)?|ream(?:ed|er)?)\b\.?",
         gettext_noop("a diameter"),
     ),
     (
