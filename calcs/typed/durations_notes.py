@@ -5,6 +5,7 @@ figure stands among them, nothing is taken apart. Two works in one text are offe
 """
 
 import re
+import unicodedata
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
@@ -61,6 +62,9 @@ _UNITS = re.compile(rf"(?:{HOUR}|{MINUTE}|{SECOND}|mm|cm|inch(?:es)?|thou)")
 _UNIT_OF = re.compile(rf"\d\s*({HOUR}|{MINUTE})")
 _ALSO = re.compile(rf"({NUMBER})\s+(\w+ing)")
 
+# A time is no longer than this, and no more words; the longest are numbers written out.
+_LONGEST_TIME, _MOST_WORDS, _MOST_PLACES = 60, 8, 12
+
 Reader = Callable[[str], Span]
 
 
@@ -88,20 +92,26 @@ def is_note(words: str) -> bool:
 def with_note(typed: str, read: Reader) -> Work | None:
     """The time in a text and the note beside it; None where the text does not come apart so. read: of a time alone."""
     for text, note, parted in _splits(typed):
-        if is_note(note) and (span := _try(read, text)) and (parted or not span.bare):
+        if _may_be_time(text) and is_note(note) and (span := _try(read, text)) and (parted or not span.bare):
             return Work(span, text, note)
     return None
+
+
+def _may_be_time(text: str) -> bool:
+    """Whether a part of a text is no longer than any time, and has a figure or few enough words to be one in words."""
+    figured = any(unicodedata.numeric(mark, None) is not None for mark in text)
+    return len(text) <= _LONGEST_TIME and (figured or text.count(" ") < _MOST_WORDS)
 
 
 def _splits(typed: str) -> Iterator[tuple[str, str, bool]]:
     """Time, note, and whether more than a space parts them: the note behind, from the longest time; then before it."""
     places = list(_PARTS.finditer(typed))
-    for place in reversed(places):
+    for place in reversed(places[:_MOST_PLACES]):
         behind = typed[place.start() :].lstrip()
         parted = behind[:1] in tuple(",;:([-–—")
         if parted or not _LOOSE_FIGURE.fullmatch(typed[: place.start()]):
             yield typed[: place.start()], _OPENS.sub("", behind), parted
-    for place in places if typed[:1].isalpha() else ():
+    for place in places[-_MOST_PLACES:] if typed[:1].isalpha() else ():
         before = re.sub(r"\s+for$", "", _OPENS.sub("", typed[: place.start()]), flags=re.IGNORECASE)
         if not _BAD_ENDS.fullmatch(plain_text(before)):
             yield typed[place.end() :], before, False

@@ -113,6 +113,16 @@ _ALL = (
     *((re.compile(pattern), english) for pattern, english in _CLOCK),
 )
 
+
+def _letters(pattern: str) -> tuple[str, ...]:
+    """Runs of letters of which one at least stands in whatever the pattern matches; none where it needs no letters."""
+    sure = re.sub(r"\\.|.[?*]", " ", pattern)
+    return tuple(dict.fromkeys(re.findall(r"[^\W\d_]{2,}", sure)))
+
+
+# Looked for first, since most texts have no such word at all.
+_WITH_LETTERS = tuple((_letters(pattern.pattern), pattern, english) for pattern, english in _ALL)
+
 # What has units only, as most texts do, needs no look at the words.
 _MORE_THAN_UNITS = re.compile(
     r"(?<![^\W\d_])(?!(?:h|hrs?|hours?|m|mins?|minutes|mm|cm|in|inch|ft|thou)(?![^\W\d_]))[^\W\d_]+"
@@ -128,8 +138,9 @@ def in_english(plain: str) -> str:
     if not _MORE_THAN_UNITS.search(plain):
         return plain
     text = _unaccented(re.sub(r"(?<=[\dh]) ?à ?(?=\d)", " to ", plain))
-    for pattern, english in _ALL:
-        text = pattern.sub(english, text)
+    for letters, pattern, english in _WITH_LETTERS:
+        if not letters or any(some in text for some in letters):
+            text = pattern.sub(english, text)
     return plain if text == _unaccented(plain) else " ".join(text.split())
 
 
