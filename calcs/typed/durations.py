@@ -53,6 +53,7 @@ def read_duration(text: str | None, *, usual_minutes: UsualMinutes = lambda: Non
     try:
         check_size(typed)
         plain = in_english(plain_text(typed))
+        check_size(plain)
         if _UNKNOWN.fullmatch(plain):
             return Reading(typed, None, "unknown", _("No time is given: it counts as unknown, not as zero."))
         return _understood(typed, *_with_figures(plain, usual_minutes))
@@ -89,6 +90,19 @@ def _understood(typed: str, figures: str, when: str) -> Reading:
     if when.startswith("since "):
         return _as_reading(typed, span.noting(_("one lump; what follows “since” is left aside")))
     return _as_reading(typed, span, note=" ".join(typed.split()[-len(when.split()) :]) if when else "")
+
+
+def is_time(text: str) -> bool:
+    """Whether a text is a time and nothing else.
+
+    >>> is_time("2h30"), is_time("2h30 turning"), is_time("90")
+    (True, False, False)
+    """
+    try:
+        _time_alone(text)
+    except Refusal:
+        return False
+    return True
 
 
 def _time_alone(text: str) -> Span:

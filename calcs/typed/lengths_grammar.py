@@ -59,6 +59,8 @@ _SURE: tuple[tuple[re.Pattern[str], Bound], ...] = (
 # Where two figures are given for one size they may differ by rounding, never by a size of stock.
 _AGREEMENT = Fraction(5, 100)
 LARGEST = Fraction(50_000)
+# Words that make a longer text stand round no size.
+_LONGEST = 80
 
 
 @dataclass(frozen=True)
@@ -79,7 +81,7 @@ class Found:
 
 
 def find_length(plain: str, default_unit: str | None) -> Found:
-    """The length in a plain text with figures for number words; raises Refusal when there is none.
+    """The length in a plain text of 200 characters or less, with figures for number words; Refusal when there is none.
 
     >>> find_length("2-1/2", "in").mm
     Fraction(127, 2)
@@ -95,7 +97,7 @@ def find_length(plain: str, default_unit: str | None) -> Found:
 
 def _surrounded(plain: str, default_unit: str | None) -> Found | None:
     """The size with words round it, each with its meaning; None where there are none."""
-    if named_size(plain):
+    if named_size(plain) or len(plain) > _LONGEST:
         return None
     if tolerance := _TOLERANCE.fullmatch(plain):
         found = find_length(_inside(tolerance), default_unit)

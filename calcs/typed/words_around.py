@@ -10,18 +10,18 @@ from dataclasses import dataclass
 from calcs.messages import gettext_noop
 
 ROUGH_BEFORE = (
-    r"~|(?:approx(?:imately)?|appr|abt|about|around|roughly|circa|ca|c|say|nearly|almost|maybe|perhaps|probably"
+    r"~+|(?:approx(?:imately)?|appr|abt|about|around|roughly|circa|ca|c|say|nearly|almost|maybe|perhaps|probably"
     r"|est(?:imated)?|guess|just (?:over|under)|a (?:bit|little|shade) (?:over|under)|not quite)\b\.?"
 )
 ROUGH_BEHIND = (
-    r"~|-?\bish\b|(?<=\d)ish\b|\b(?:approx(?:imately)?|appr|abt|about|roughly|or so|or thereabouts|give or take)\b\.?"
+    r"~+|-?\bish\b|(?<=\d)ish\b|\b(?:approx(?:imately)?|appr|abt|about|roughly|or so|or thereabouts|give or take)\b\.?"
     r"|\b(?:at a guess|maybe|perhaps|probably|i (?:think|guess|reckon))\b"
     r"|\?|\((?:rough(?:ly)?|guess(?:ed)?|est(?:imated?)?\.?)\)"
 )
 LEAST_BEFORE = (
     r">=?|(?:at least|min(?:imum)?|(?:well )?over|(?:no|not) less than|more than|upwards of|a good|a full)\b\.?"
 )
-LEAST_BEHIND = r"\+|\b(?:or more|or over|or longer|and up|and over|plus|at least|minimum)\b|(?<=[a-z\"]) min\b\.?"
+LEAST_BEHIND = r"\+[+ ]*|\b(?:or more|or over|or longer|and up|and over|plus|at least|minimum)\b|(?<=[a-z\"]) min\b\.?"
 MOST_BEFORE = r"<=?|(?:at (?:the )?most|max(?:imum)?|up to|under|below|less than|(?:no|not) more than)\b\.?"
 MOST_BEHIND = r"\b(?:or less|or under|at (?:the )?most|max(?:imum)?)\b\.?"
 
