@@ -21,6 +21,7 @@ from calcs.shop import (
     threads,
     triangles,
 )
+from calcs.shop.reference_tables import thread_rows
 from calcs.units.registry import registry
 from tests.calcs.redone.geometry import angle_of, area_of, polygon, summed, where_zero, width_of
 
@@ -265,3 +266,23 @@ ROWS: dict[str, Row] = {
 def test_a_sum_done_another_way_comes_to_the_same(name: str) -> None:
     ours, another = ROWS[name]
     assert ours() == pytest.approx(float(another()), rel=2e-7)
+
+
+def _from_triangle(row: Any) -> tuple[float, float]:
+    """Pitch and minor diameter of a thread in mm, from its sharp triangle and how much of that is cut away."""
+    sharp, major = _sharp_height(float(row.pitch), row.angle), float(row.major)
+    # ISO 68-1: an eighth off the crest and a quarter off the root; BS 84: a sixth off either; BS 93: six tenths of the
+    # pitch deep.
+    crest, deep = {60: (sharp / 8, sharp * 5 / 8), 55: (sharp / 6, sharp * 2 / 3)}.get(
+        row.angle, (sharp / 2 - 0.3 * float(row.pitch), 0.6 * float(row.pitch))
+    )
+    return major - 2 * (sharp / 2 - crest), major - 2 * deep
+
+
+def test_every_thread_of_the_tables_follows_from_its_triangle() -> None:
+    rows = thread_rows()
+    assert len(rows) > 200
+    for row in rows.values():
+        sizes = threads.sizes_of(row)
+        found = _in_mm(sizes.pitch_diameter), _in_mm(sizes.minor)
+        assert found == pytest.approx(_from_triangle(row), rel=2e-6), row.name
