@@ -17,11 +17,13 @@ from builds.views.plan import (
     photos,
     records,
     route_card,
+    visitors,
     waiting,
     work_out,
 )
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
 from builds.views.shop import account, backups, items, people, to_buy
+from builds.views.shop import visitors as shop_visitors
 
 build_pages = [
     path("", builds.build_page, name="page"),
@@ -55,8 +57,10 @@ build_pages = [
     path("repeats/<int:pk>/", overview.yield_table, name="yield_table"),
     path("events/", events.events_page, name="events"),
     path("events/<int:pk>/undo/", events.undo, name="undo"),
+    path("visitors/", visitors.visitors_page, name="visitors"),
     path("to-buy/", to_buy.to_buy_page, name="to_buy"),
     path("photos/", photos.photos_page, name="photos"),
+    path("photos/<int:pk>/visitors/", photos.show_to_visitors, name="show_photo"),
     path("photos/<int:pk>/remove/", photos.remove, name="remove_photo"),
     path("parts/take-in/", take_in.take_in, {"kind": "parts"}, name="take_in_parts"),
     path("parts/", parts_list.parts_list, name="parts"),
@@ -94,11 +98,13 @@ pages: list[URLPattern | URLResolver] = [
     path("builds/new/", builds.new_build, name="new"),
     path("builds/<slug:slug>/", include(build_pages)),
     path("board/<slug:slug>/", board.board_page, name="board"),
+    path("board/<slug:slug>/photos/<int:pk>/", board.board_photo, name="board_photo"),
     path("shop/people/", people.people_page, name="people"),
     path("shop/people/<int:pk>/", people.edit_person, name="edit_person"),
     path("shop/people/<int:pk>/sign-out/", people.sign_out_person, name="sign_out_person"),
     path("shop/events/", people.shop_events, name="shop_events"),
     path("shop/backups/", backups.backups_page, name="backups"),
+    path("shop/visitors/", shop_visitors.shop_visitors, name="shop_visitors"),
     path("shop/<str:kind>/", items.shop_page, name="shop"),
     path("shop/<str:kind>/<int:pk>/edit/", items.edit_item, name="edit_item"),
     path("shop/<str:kind>/<int:pk>/remove/", items.remove_item, name="remove_item"),

@@ -98,6 +98,16 @@ class LengthField(forms.CharField):
         return float(reading.value.to("millimeter").magnitude)
 
 
+class LengthAsTypedField(LengthField):
+    """A length that is kept as it was typed, where it can be read; empty stays empty."""
+
+    def clean(self, value: Any) -> str:  # type: ignore[override]
+        text = str(value or "").strip()
+        if text:
+            super().clean(text)
+        return text
+
+
 class StepsField(forms.CharField):
     """Spindle speeds in steps, as numbers between commas or spaces."""
 

@@ -34,8 +34,7 @@ class BuildForm(SeenMixin, forms.ModelForm):
         model = Build
         fields = [
             "name", "subject", "scale", "units", "started_on", "wished_finish_on", "state", "finished_on",
-            "for_visitors", "on_board",
-            "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency", "budget",
+            "activities_counted", "for_counter", "hourly_figure", "currency", "budget",
         ]  # fmt: skip
         help_texts = {
             "for_counter": gettext_lazy(
@@ -49,10 +48,7 @@ class BuildForm(SeenMixin, forms.ModelForm):
             "subject": gettext_lazy("What the model shows, such as “launch engine of about 1905”."),
             "scale": gettext_lazy("As you say it: 1:6, 1/4, 1½ in to the foot."),
             "units": gettext_lazy("What a bare figure on these drawings means."),
-            "for_visitors": gettext_lazy("One or two plain sentences for the progress board."),
-            "on_board": gettext_lazy("Anybody with the address can then see the board, without names."),
         }
-        widgets = {"for_visitors": forms.Textarea(attrs={"rows": 3})}
 
 
 # Fields whose choices are those of the build at hand, and what the build calls them.

@@ -8,6 +8,7 @@ from builds.models.clock import Clock
 from builds.models.closure import Closure
 from builds.models.entry import Entry
 from builds.models.event import Event
+from builds.models.exhibit import Exhibit
 from builds.models.machine import Machine
 from builds.models.material import Material
 from builds.models.milestone import Milestone
@@ -36,6 +37,7 @@ KEPT_WITH_HISTORY = (
     Closure,
     Entry,
     Photo,
+    Exhibit,
     Stock,
 )
 
@@ -49,6 +51,7 @@ __all__ = [
     "Closure",
     "Entry",
     "Event",
+    "Exhibit",
     "Machine",
     "Material",
     "Milestone",

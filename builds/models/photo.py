@@ -25,6 +25,8 @@ class Photo(models.Model):
     image = models.ImageField(upload_to=place_of_photo)
     caption = models.CharField(max_length=200, blank=True)
     taken_on = models.DateField(null=True, blank=True)
+    # Shown to anybody, on the board and what hangs from it; never without this tick.
+    for_visitors = models.BooleanField(default=False)
     added_at = models.DateTimeField(auto_now_add=True)
     history = kept_history(excluded_fields=["added_at"])
 

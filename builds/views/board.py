@@ -1,14 +1,17 @@
 """The progress board: for visitors, who need not sign in, and see no name and no note."""
 
 from django.contrib.auth.decorators import login_not_required
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.http import HttpRequest, HttpResponse, HttpResponseBase
+from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.utils.cache import patch_cache_control
 from django.views.decorators.http import require_safe
 
+from builds.models import Build
 from builds.queries.board import Board, board_of
+from builds.queries.visitors.exhibit import exhibit_of, photos_for_visitors
 from builds.views.kept import Shown, etag_of, shown_build, unless_modified
+from builds.views.plan.photos import served
 from calcs.forecast.words import finish_range, finish_sentences
 
 SECONDS_A_PANEL = 18
@@ -29,6 +32,18 @@ def board_page(request: HttpRequest, slug: str) -> HttpResponse:
     # The page differs by the cookie of the look, and for builders, so caches in between must tell them apart.
     response = unless_modified(request, etag_of(request, shown, builder_looks), page)
     patch_cache_control(response, **({"private": True} if builder_looks else {"public": True, "max_age": 60}))
+    return response
+
+
+@login_not_required
+@require_safe
+def board_photo(request: HttpRequest, slug: str, pk: int) -> HttpResponseBase:
+    """A photo that is ticked for visitors. Any other has no address here, and its own is behind the sign-in."""
+    build = get_object_or_404(Build, slug=slug, on_board=True)
+    photo = get_object_or_404(photos_for_visitors(exhibit_of(build)), pk=pk)
+    response = served(request, photo.image.name)
+    # Asked for again each time, so that one that is taken off the board is gone at once.
+    patch_cache_control(response, public=True, no_cache=True)
     return response
 
 

@@ -9,6 +9,7 @@ from builds.models import (
     Build,
     Closure,
     Entry,
+    Exhibit,
     Machine,
     Material,
     Milestone,
@@ -47,6 +48,7 @@ LEFT_OUT: dict[type[models.Model], set[str]] = {
     Stock: set(),
     Offer: set(),
     Photo: {"build", "added_at"},
+    Exhibit: {"build"},
 }
 CARRIED: dict[type[models.Model], set[str]] = {
     Build: {
@@ -83,7 +85,11 @@ CARRIED: dict[type[models.Model], set[str]] = {
     Material: {"name", "density", "cutting_speed", "cutting_speed_carbide", "note"},
     Stock: {"material", "section", "length", "units", "pieces", "note"},
     Offer: {"material", "section", "length", "units", "price", "supplier"},
-    Photo: {"part", "entry", "image", "caption", "taken_on"},
+    Photo: {"part", "entry", "image", "caption", "taken_on", "for_visitors"},
+    Exhibit: {
+        "real_length", "real_height", "model_length", "model_height", "what_it_did", "how_it_works", "bench_words",
+        "bench_words_on", "names_shown", "photos_shown", "hours_shown", "scrap_shown", "language", "seconds_a_panel",
+    },
 }  # fmt: skip
 
 

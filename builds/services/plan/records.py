@@ -17,6 +17,7 @@ from builds.models import (
     Builder,
     Closure,
     Event,
+    Exhibit,
     Milestone,
     Need,
     Operation,
@@ -37,7 +38,7 @@ from calcs.messages import _, ngettext
 # So long after the first entry the plan counts as still being written down (a judgement).
 PLANNING_DAYS = 60
 
-Planned = Size | Assembly | Sheet | Remark | Part | Operation | Need | Batch | Closure | Milestone
+Planned = Size | Assembly | Sheet | Remark | Part | Operation | Need | Batch | Closure | Milestone | Exhibit
 
 
 def build_of(record: Planned) -> Build:

@@ -19,6 +19,7 @@ from builds.models import (
     Closure,
     Entry,
     Event,
+    Exhibit,
     Machine,
     Material,
     Milestone,
@@ -91,6 +92,8 @@ class Intake:
         self._save(Closure, (made(Closure, row, build=self.build) for row in record.closures))
         self._take_milestones(record.milestones)
         self._take_entries(record.entries, entries_as_written)
+        if record.exhibit is not None:
+            self._save(Exhibit, [made(Exhibit, record.exhibit, build=self.build)])
 
     def tied(self, model: type[Kept], path: str, row: Row, **links: Any) -> Kept:
         """A record of the build that is not saved yet, with what its row points at."""

@@ -19,6 +19,7 @@ from builds.models import (
     Build,
     Builder,
     Entry,
+    Exhibit,
     Machine,
     Material,
     Need,
@@ -79,6 +80,7 @@ def _sections(build: Build, photos: bool) -> dict[str, Any]:
         "closures": _lines(schema.Closure, _read(schema.Closure, build.closures.order_by("from_on", "pk"))),
         "milestones": _milestones(build),
         "entries": _entries(build, names, {names["part"][part] for part, route in routes.items() if len(route) == 1}),
+        "exhibit": next(iter(_lines(schema.Exhibit, _read(schema.Exhibit, Exhibit.objects.filter(build=build)))), None),
         "photos": _photos(build, names) if photos else [],
     }
 

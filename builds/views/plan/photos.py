@@ -13,6 +13,7 @@ from builds.forms.shop import PhotoForm
 from builds.models import Photo
 from builds.permissions import the_build, the_builder
 from builds.services.plan.photos import add_photo, remove_photo
+from builds.services.plan.visitors import show_photo
 from builds.views.put_back import say_removed
 from builds.views.refusals import refusals_beside, refusals_on_top
 from calcs.messages import _
@@ -44,14 +45,29 @@ def photos_page(request: HttpRequest, slug: str) -> HttpResponse:
 @require_safe
 def photo_file(request: HttpRequest, path: str) -> HttpResponseBase:
     """The picture itself, for those who are signed in; the middleware sees to that."""
+    response = served(request, path)
+    # It is asked for again each time, and answered "not modified".
+    patch_cache_control(response, private=True, no_cache=True)
+    return response
+
+
+def served(request: HttpRequest, path: str) -> HttpResponseBase:
+    """A picture's file, or a page not found."""
     try:
         response = serve(request, path, document_root=settings.MEDIA_ROOT)
     except (OSError, ValueError, SuspiciousFileOperation) as error:
         # A name that no file can have.
         raise Http404 from error
-    # It is asked for again each time, and answered "not modified".
-    patch_cache_control(response, private=True, no_cache=True)
     return response
+
+
+@require_POST
+def show_to_visitors(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
+    """Tick a photo for visitors, or take the tick away."""
+    photo = get_object_or_404(Photo.objects.select_related("build"), build__slug=slug, pk=pk)
+    with refusals_on_top(request):
+        show_photo(photo=photo, shown=request.POST.get("shown") == "yes", by=the_builder(request))
+    return redirect("builds:photos", slug)
 
 
 @require_POST
