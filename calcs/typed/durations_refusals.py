@@ -70,18 +70,14 @@ _TABLE: tuple[tuple[str, str], ...] = (
         gettext_noop("There is a stray space in the number. Write it without the space, like 1879 h."),
     ),
     (
-        r"[0-2]\d[0-5]\d\s*h?\s*(?:-|\bto\b)\s*[0-2]\d[0-5]\d\s*(?:h|hrs)?",
+        r"[0-2]\d[0-5]\d\s*h?\s*(?:-|\bto\b)\s*[0-2]\d[0-5]\d\s*(?:h|hrs)?|(?:[01]\d|2[0-3])[0-5]\d(?:h|hrs)",
         gettext_noop("This may be start and stop. Write them with colons, like 19:00-21:15."),
     ),
     (
         r".*\buhr\b.*",
         gettext_noop(
-            "That is a time of day, not a length of time. Write start and stop, or the hours like 1 h 30 min."
+            "That is a time of day, not a length of time. Write start and stop like 1:00pm-2:30pm, or 1 h 30 min."
         ),
-    ),
-    (
-        r"(?:[01]\d|2[0-3])[0-5]\d(?:h|hrs)",
-        gettext_noop("This may be a time of day or a number of hours. Write start and stop, or the hours like 1930 h."),
     ),
     (
         r"(?:none|nil|nothing|no time)",
