@@ -95,6 +95,8 @@ def _total(plain: str) -> Span | None:
     if not found:
         return None
     inner = (found[1] or found[2]).strip()
+    if _TOTAL.fullmatch(inner):
+        return None
     to_date = _meter(f"to date {inner}")
     if to_date is not None and to_date.minutes > _LONGEST_SITTING:
         return to_date

@@ -63,7 +63,7 @@ _UNIT_OF = re.compile(rf"\d\s*({HOUR}|{MINUTE})")
 _ALSO = re.compile(rf"({NUMBER})\s+(\w+ing)")
 
 # A time is no longer than this, and no more words; the longest are numbers written out.
-_LONGEST_TIME, _MOST_WORDS, _MOST_PLACES = 50, 8, 10
+_LONGEST_TIME, _MOST_WORDS, _MOST_PLACES = 50, 8, 8
 
 Reader = Callable[[str], Span]
 
