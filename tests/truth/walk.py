@@ -38,8 +38,6 @@ def kind_of(address: str) -> tuple[str, ...] | None:
     if parts.netloc or found.view_name.startswith("admin:") or found.view_name in ("builds:record", "photo_file"):
         return None
     asked = parse_qs(parts.query)
-    if "language" in asked:  # the browser would keep it, and all pages behind would be in that language
-        return None
     name = found.view_name
     if name in EVERY_ONE:
         return (name, parts.path)
