@@ -15,7 +15,7 @@ from builds.services.changes import note
 from builds.services.plan import records as plan_services
 from builds.transfer.backup.kept import places
 from builds.views.kept import Shown, follows_its_build
-from builds.views.plan.titleblock import title_block
+from builds.queries.plan.titleblock import title_block
 from builds.views.refusals import refusals_beside
 from calcs.messages import _
 

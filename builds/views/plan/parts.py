@@ -19,7 +19,7 @@ from builds.queries.plan.worksheet import sums_sheet as read_sums
 from builds.queries.repeats.overview import is_repeated, repeated_part
 from builds.services.plan import records as plan_services
 from builds.services.plan.split import rough_making
-from builds.views.plan.titleblock import part_block
+from builds.queries.plan.titleblock import part_block
 from builds.views.put_back import say_removed
 from builds.views.refusals import refusals_beside, refusals_on_top
 from calcs.messages import _
