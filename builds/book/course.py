@@ -12,7 +12,6 @@ from builds.models.choices import Activity
 from builds.queries.book import BuildBook
 from builds.queries.forecast.finished import span_in_words
 from builds.queries.forecast.replay import Replay
-from builds.queries.plan.build_page import Branch
 from builds.templatetags.figures import day, hours, hours_of_minutes, percent
 from calcs.forecast.words import hours_left_in_words, period_of
 from calcs.messages import _, ngettext
@@ -112,8 +111,8 @@ def _draw_hours(paper: Paper, book: BuildBook) -> None:
     rows = [(one.name, one.counts.words, hours_of_minutes(one.minutes_done)) for one in book.branches]
     paper.rows((_("Assembly"), _("Parts made"), _("Bench hours")), rows, (3, 3, 1.2), {2})
     kinds = [(kind or _("no operation named"), hours_of_minutes(n)) for kind, n in book.minutes_by_kind]
-    paper.rows((_("Work on parts, by kind of operation"), _("Bench hours")), kinds, (6, 1.2), {1})
-    paper.rows((_("Shop time that stands with no part"), _("Bench hours")), _shop_time(book), (6, 1.2), {1})
+    paper.rows((_("Work on parts, by kind of operation"), _("Bench hours")), kinds, (4, 1.4), {1}, share=0.6)
+    paper.rows((_("Shop time that stands with no part"), _("Bench hours")), _shop_time(book), (4, 1.4), {1}, share=0.6)
     account = book.snapshot.account
     words = {"parts": hours_of_minutes(account.parts), "all": hours_of_minutes(account.headline)}
     paper.paragraph(_("At the parts {parts}; with the shop time that counts {all} in all.", **words))
@@ -138,18 +137,14 @@ def _draw_parts(paper: Paper, book: BuildBook) -> None:
             part.line.part.name,
             part.words,
             _planned(book, part.line.part.pk),
-            hours_of_minutes(part.line.bench_minutes),
+            hours_of_minutes(part.line.bench_minutes) if part.line.begun else "–",
         )
         for branch in book.branches
-        for part in _parts_of(branch)
+        for part in branch.all_parts
     ]
     paper.rows(heads, rows, (1.6, 5, 2, 1.5, 1.5), {3, 4})
     words = _("Planned is what the plan says for those pieces alone that were counted with a time.")
     paper.paragraph(words, quiet=True, points=8)
-
-
-def _parts_of(branch: Branch) -> tuple:
-    return branch.all_parts
 
 
 def _planned(book: BuildBook, part: int) -> str:

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
-from builds.book.paper import INK, QUIET, TOP, Paper, written
+from builds.book.paper import TOP, Paper, written
 from builds.book.pictures import picture_of
 from builds.book.section import Section, cell
+from builds.charts.drawing import INK, QUIET
 from builds.queries.book import BuildBook, Worker
 from builds.queries.plan.titleblock import title_block
 from builds.templatetags.figures import day, hours_of_minutes

@@ -7,14 +7,17 @@ same everywhere and any name can be written; a sign that they lack is a box, and
 import unicodedata
 from collections.abc import Collection, Iterable, Sequence
 from datetime import date, datetime, time
+from functools import cache
 from io import BytesIO
 from pathlib import Path
 
 import matplotlib
+from django.utils.translation import get_language_info
 from fpdf import FPDF, FontFace
 from fpdf.bidi import BidiParagraph
-from fpdf.enums import Align, MethodReturnValue, TableBordersLayout, VAlign
+from fpdf.enums import Align, MethodReturnValue, TableBordersLayout, TextDirection, VAlign
 from fpdf.outline import OutlineSection
+from matplotlib.ft2font import FT2Font
 from PIL import Image
 
 from builds.charts.drawing import BLUE, INK, QUIET, RULE, SHEET, Chart, legible
@@ -31,6 +34,7 @@ COLUMNS = 4
 TALLEST = 105
 """Of a picture, so that two rows stand on a page."""
 CONTENTS_LINE = 6.2
+NO_LETTER = "□"
 
 
 class Paper(FPDF):
@@ -43,12 +47,14 @@ class Paper(FPDF):
         self.places: dict[int, int] = {}
         self.add_font("book", "", LETTERS / "DejaVuSans.ttf")
         self.add_font("book", "B", LETTERS / "DejaVuSans-Bold.ttf")
-        self.add_font("last", "", LETTERS / "LastResortHE-Regular.ttf")
-        self.set_fallback_fonts(["last"], exact_match=False)
+        # The bold ones are fewer.
+        self.set_fallback_fonts(["book"], exact_match=False)
         self.set_margins(LEFT, TOP, RIGHT)
         self.set_auto_page_break(True, FOOT)
+        self.c_margin = 0.0
         self.set_title(self.name)
         self.set_lang(language)
+        self.direction = TextDirection.RTL if get_language_info(language)["bidi"] else TextDirection.LTR
         self.set_creator("Swarfbook")
         # The day alone: two books of one day and one record are the same.
         self.set_creation_date(datetime.combine(day, time()).astimezone())
@@ -112,7 +118,7 @@ class Paper(FPDF):
         title = written(title)
         height = self.height_of(title, self.epw)
         self.ln((0, 6, 5)[level] if self.begun else 0)
-        self.keep_together(height + 30)
+        self.keep_together(height + (30, 60, 75)[level])
         self.start_section(title, level, strict=False)
         self.put(title, self.epw)
         self.set_draw_color(INK if level < 2 else RULE)
@@ -133,7 +139,7 @@ class Paper(FPDF):
             return words
         lines = self.multi_cell(width, text=words, align=Align.L, dry_run=True, output=MethodReturnValue.LINES)
         assert isinstance(lines, list)
-        return "\n".join(BidiParagraph(line).get_reordered_string() for line in lines)
+        return "\n".join(BidiParagraph(line, self.direction).get_reordered_string() for line in lines)
 
     def fitted(self, words: str, width: float) -> str:
         """One line of them, the loss shown."""
@@ -145,19 +151,31 @@ class Paper(FPDF):
 
     # ---- tables -----------------------------------------------------------------------------------------------------
     def rows(
-        self, heads: Sequence[str], rows: Iterable[Sequence[str]], widths: Sequence[float], numbers: Collection[int] = ()
+        self,
+        heads: Sequence[str],
+        rows: Iterable[Sequence[str]],
+        widths: Sequence[float],
+        numbers: Collection[int] = (),
+        *,
+        share: float = 1.0,
     ) -> None:
-        """A table. widths: shares of the page. numbers: the columns that stand to the right. Nothing without a row."""
+        """A table. Nothing without a row.
+
+        widths: of the columns, beside each other. numbers: those that stand to the right. share: of the page's width.
+        """
         lines = [[written(cell) for cell in row] for row in rows]
         if not lines:
             return
         self.letters(SMALL)
         self.set_draw_color(RULE)
         self.set_line_width(0.2)
-        shares = [width / sum(widths) * self.epw for width in widths]
+        whole = self.epw * share
+        columns = [width / sum(widths) * whole for width in widths]
         aligns = tuple(Align.R if place in numbers else Align.L for place in range(len(widths)))
         with self.table(
-            col_widths=tuple(widths),
+            width=whole,
+            align="LEFT",
+            col_widths=tuple(columns),
             text_align=aligns,
             v_align=VAlign.T,
             borders_layout=TableBordersLayout.HORIZONTAL_LINES,
@@ -166,16 +184,16 @@ class Paper(FPDF):
             padding=(0.7, 1.2),
         ) as table:
             for line in (heads, *lines):
-                table.row([self.in_order(cell, share - 2.4) for cell, share in zip(line, shares, strict=True)])
+                table.row([self.in_order(cell, width - 2.4) for cell, width in zip(line, columns, strict=True)])
         self.ln(AFTER)
 
     def facts(self, cells: Sequence[Cell]) -> None:
-        """A title block: boxes with a small word above each fact."""
-        for row in _in_rows(cells):
-            width = self.epw / COLUMNS
-            self.letters(BODY)
-            height = 6.2 + max(self.height_of(written(cell["value"]), width * of - 3) for cell, of in row)
-            self.keep_together(height)
+        """A title block: boxes with a small word above each fact. It stands on one page."""
+        rows, width = _in_rows(cells), self.epw / COLUMNS
+        self.letters(BODY)
+        heights = [max(self.height_of(written(one["value"]), width * of - 3) for one, of in row) + 6.2 for row in rows]
+        self.keep_together(sum(heights))
+        for row, height in zip(rows, heights, strict=True):
             left, top = LEFT, self.y
             for cell, of in row:
                 self._fact(cell, left, top, width * of, height)
@@ -261,6 +279,7 @@ class Paper(FPDF):
 
     def _contents(self, title: str, outline: Sequence[OutlineSection]) -> None:
         self.letters(HEADINGS[0], bold=True)
+        self.set_xy(LEFT, TOP)
         self.put(title, self.epw)
         self.set_y(TOP + 16)
         for one in outline:
@@ -276,8 +295,15 @@ class Paper(FPDF):
 
 
 def written(words: str) -> str:
-    """The words line by line, without what can be neither printed nor seen."""
-    return "\n".join(legible(line) for line in words.splitlines()).strip()
+    """The words line by line, without what can be neither printed nor seen; a box for each sign without a letter."""
+    lines = "\n".join(legible(line) for line in words.splitlines()).strip()
+    return "".join(sign if ord(sign) in drawable() or sign.isspace() else NO_LETTER for sign in lines)
+
+
+@cache
+def drawable() -> frozenset[int]:
+    """The code points of all signs that the book can draw."""
+    return frozenset(FT2Font(LETTERS / "DejaVuSans.ttf").get_charmap())
 
 
 def _in_rows(cells: Sequence[Cell]) -> list[list[tuple[Cell, int]]]:

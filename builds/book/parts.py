@@ -10,7 +10,7 @@ from builds.models import Operation
 from builds.queries.book import BuildBook
 from builds.queries.plan.build_page import Branch, PlannedPart
 from builds.queries.plan.piece_row import piece_row
-from builds.queries.plan.titleblock import Cell, part_block
+from builds.queries.plan.titleblock import Cell, part_facts
 from builds.queries.repeats.overview import RepeatedPart
 from builds.queries.snapshot import OperationRow
 from builds.templatetags.figures import day, hours, hours_of_minutes, minutes, percent
@@ -40,7 +40,7 @@ def _draw_branch(paper: Paper, branch: Branch) -> None:
 
 def _draw_part(paper: Paper, book: BuildBook, part: PlannedPart) -> None:
     line = part.line
-    paper.facts([*part_block(line), *_more_facts(part)])
+    paper.facts([*part_facts(line), *_more_facts(part)])
     if line.part.for_visitors:
         paper.paragraph(line.part.for_visitors)
     if line.part.note:
@@ -123,7 +123,8 @@ def _named(operation: Operation) -> str:
 
 def _draw_yields(paper: Paper, repeated: RepeatedPart) -> None:
     counted = [one for one in repeated.counted if not one.line.operation.never_scraps]
-    if not any(one.scrap or one.reworked for one in counted):
+    lossy = [one for one in counted if one.scrap or one.reworked]
+    if not lossy:
         return
     heads = (_("Yield at"), _("Tried"), _("Good"), _("Of them reworked"), _("Scrap"), _("Yield"))
     rows = [
@@ -135,9 +136,12 @@ def _draw_yields(paper: Paper, repeated: RepeatedPart) -> None:
             str(one.scrap),
             percent(one.after_rework),
         )
-        for one in counted
+        for one in lossy
     ]
     paper.rows(heads, rows, (5, 1.2, 1.2, 1.8, 1.2, 1.4), {1, 2, 3, 4, 5})
+    if len(counted) > 1:
+        words = {"share": percent(repeated.rolled), "n": len(counted)}
+        paper.paragraph(_("Through all {n} operations that were counted: {share}.", **words))
     if repeated.reasons:
         reasons = [_("{reason} ({n})", reason=_(reason), n=n) for reason, n in repeated.reasons]
         paper.paragraph(_("Why pieces were scrapped: {reasons}.", reasons=listed(reasons)))
