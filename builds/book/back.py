@@ -16,7 +16,10 @@ WORDS = (
     (gettext_noop("Reworked"), gettext_noop("Good pieces that passed only after being put right.")),
     (gettext_noop("Spare"), gettext_noop("A good piece more than the build needs.")),
     (gettext_noop("Set-up"), gettext_noop("Time before the first piece: the machine, the work-holding, the tool.")),
-    (gettext_noop("Bench hours"), gettext_noop("Hours somebody stood at the work; a machine that runs alone is not in.")),
+    (
+        gettext_noop("Bench hours"),
+        gettext_noop("Hours somebody stood at the work; a machine that runs alone is not in."),
+    ),
     (gettext_noop("Blank"), gettext_noop("The piece of stock or the casting that a part is made from.")),
     (gettext_noop("As scaled"), gettext_noop("The full size of the real one, divided by the build’s scale.")),
     (gettext_noop("Even chance"), gettext_noop("As likely to be sooner as later.")),
@@ -53,9 +56,7 @@ def photos(book: BuildBook) -> Iterator[Section]:
     shown = book.photos.get(None, ())
     if shown:
         title = ngettext("{n} photo of the whole", "{n} photos of the whole", len(shown))
-        yield Section(
-            0, title, lambda paper: paper.pictures([(picture_of(one), caption_of(one)) for one in shown])
-        )
+        yield Section(0, title, lambda paper: paper.pictures([(picture_of(one), caption_of(one)) for one in shown]))
 
 
 def words(_book: BuildBook) -> Iterator[Section]:

@@ -17,7 +17,6 @@ from builds.models import Build
 from builds.queries.background import background
 from builds.queries.forecast.replay import Progress
 
-SIZES = ("a4", "letter")
 # So long after its last step a book still counts as on its way for another process of the server. Seconds.
 STILL_ON_ITS_WAY = 60
 _NAME = re.compile(r"r(?P<revision>\d+)\.(?P<day>\d{4}-\d\d-\d\d)\.pdf")
@@ -79,7 +78,7 @@ def _steps(build: Build, today: date, size: str) -> Iterator[Progress]:
     # The build may have been changed since it was asked for.
     build = Build.objects.get(pk=build.pk)
     folder, key = _folder(), _key(build, size)
-    folder.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(0o700, parents=True, exist_ok=True)
     before = kept_book(build, size)
     made = folder / f"{_begins(build, size)}.r{build.revision}.{today.isoformat()}.pdf"
     try:

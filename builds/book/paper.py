@@ -10,6 +10,7 @@ from datetime import date, datetime, time
 from functools import cache
 from io import BytesIO
 from pathlib import Path
+from typing import cast
 
 import matplotlib
 from django.utils.translation import get_language_info
@@ -20,7 +21,7 @@ from fpdf.outline import OutlineSection
 from matplotlib.ft2font import FT2Font
 from PIL import Image
 
-from builds.charts.drawing import BLUE, INK, QUIET, RULE, SHEET, Chart, legible
+from builds.charts.drawing import BLUE, INK, QUIET, RULE, Chart, legible
 from builds.queries.plan.titleblock import Cell
 
 LETTERS = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
@@ -83,11 +84,10 @@ class Paper(FPDF):
     # ---- words ------------------------------------------------------------------------------------------------------
     def height_of(self, words: str, width: float) -> float:
         """How tall the words stand in so wide a column, with the letters of now. Millimetres."""
-        height = self.multi_cell(
-            width, self.font_size * LINE, words, align=Align.L, dry_run=True, output=MethodReturnValue.HEIGHT
+        how = MethodReturnValue.HEIGHT
+        return cast(
+            float, self.multi_cell(width, self.font_size * LINE, words, align=Align.L, dry_run=True, output=how)
         )
-        assert isinstance(height, float | int)
-        return float(height)
 
     @property
     def begun(self) -> bool:
@@ -128,7 +128,7 @@ class Paper(FPDF):
 
     def small_heading(self, title: str) -> None:
         """One that the contents do without."""
-        self.keep_together(22)
+        self.keep_together(50)
         self.letters(BODY, bold=True)
         self.put(title, self.epw)
         self.ln(0.8)
@@ -137,8 +137,8 @@ class Paper(FPDF):
         """The words as they are drawn, from left to right: what is read from right to left in lines of its own."""
         if not any(unicodedata.bidirectional(letter) in {"R", "AL"} for letter in words):
             return words
-        lines = self.multi_cell(width, text=words, align=Align.L, dry_run=True, output=MethodReturnValue.LINES)
-        assert isinstance(lines, list)
+        how = MethodReturnValue.LINES
+        lines = cast(list[str], self.multi_cell(width, text=words, align=Align.L, dry_run=True, output=how))
         return "\n".join(BidiParagraph(line, self.direction).get_reordered_string() for line in lines)
 
     def fitted(self, words: str, width: float) -> str:
@@ -220,7 +220,9 @@ class Paper(FPDF):
         for first in range(0, len(shown), 2):
             row = shown[first : first + 2]
             self.letters(SMALL)
-            height = max(_height(picture, width) + 1.5 + self.height_of(written(words), width) for picture, words in row)
+            height = max(
+                _height(picture, width) + 1.5 + self.height_of(written(words), width) for picture, words in row
+            )
             self.keep_together(height)
             top = self.y
             for place, (picture, words) in enumerate(row):
@@ -235,8 +237,7 @@ class Paper(FPDF):
             self.image(BytesIO(picture), left, top, width, height, keep_aspect_ratio=True)
         else:
             self.set_draw_color(RULE)
-            self.set_fill_color(SHEET)
-            self.rect(left, top, width, height, style="DF")
+            self.rect(left, top, width, height)
             self.letters(SMALL, colour=QUIET)
             self.set_xy(left + 3, top + 3)
             self.put(picture, width - 6)
@@ -271,11 +272,7 @@ class Paper(FPDF):
         first = int((room - 16) // CONTENTS_LINE)
         pages = 1 + max(0, -(-(lines - first) // int(room // CONTENTS_LINE)))
 
-        def draw(paper: FPDF, outline: list[OutlineSection]) -> None:
-            assert paper is self
-            self._contents(title, outline)
-
-        self.insert_toc_placeholder(draw, pages)
+        self.insert_toc_placeholder(lambda _paper, outline: self._contents(title, outline), pages)
 
     def _contents(self, title: str, outline: Sequence[OutlineSection]) -> None:
         self.letters(HEADINGS[0], bold=True)

@@ -13,7 +13,7 @@ from builds.queries.plan.piece_row import piece_row
 from builds.queries.plan.titleblock import Cell, part_facts
 from builds.queries.repeats.overview import RepeatedPart
 from builds.queries.snapshot import OperationRow
-from builds.templatetags.figures import day, hours, hours_of_minutes, minutes, percent
+from builds.templatetags.figures import day, hours_of_minutes, minutes, percent
 from calcs.messages import _, listed
 
 
@@ -78,7 +78,7 @@ def _point_to_remarks(paper: Paper, book: BuildBook, part: PlannedPart) -> None:
 def _draw_sizes(paper: Paper, book: BuildBook, part: PlannedPart) -> None:
     heads = (_("Size"), _("Full size"), _("As scaled"), _("As made"), _("Deviation"), _("Why"))
     rows = [
-        (row.size.name, row.size.full_size, row.scaled, row.size.made, row.departs, row.size.reason)
+        (row.size.name, row.size.full_size, row.scaled, row.size.made, row.departs, row.size.reason or row.message)
         for row in book.sizes.get(part.line.part.pk, ())
     ]
     paper.rows(heads, rows, (2.4, 1.7, 1.7, 1.7, 1.7, 4), {1, 2, 3, 4})

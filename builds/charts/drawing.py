@@ -83,7 +83,9 @@ class Chart:
         """The wide drawing once more as a PNG on white, fine enough for paper."""
         file = io.BytesIO()
         with _settings():
-            self.drawn(WIDE).savefig(file, format="png", dpi=DOTS_ON_PAPER, facecolor="white", metadata={"Software": None})
+            self.drawn(WIDE).savefig(
+                file, format="png", dpi=DOTS_ON_PAPER, facecolor="white", metadata={"Software": None}
+            )
         return file.getvalue()
 
     @property

@@ -46,7 +46,7 @@ class Year:
 
 @dataclass(frozen=True)
 class BuildBook:
-    """What stands in a build's book. `photos` are by part, None for the build as a whole, in the order of their days."""
+    """What stands in a build's book. `photos` are by part (None: the build as a whole), in the order of their days."""
 
     build_forecast: BuildForecast
     branches: tuple[Branch, ...]

@@ -6,18 +6,20 @@ from django.core.management.base import CommandError
 from django.utils import timezone
 from django.utils.translation import gettext_lazy
 
-from builds.book.kept import SIZES
+from builds.forms.book import SIZES
 from builds.management.base import RecordsCommand, add_slug_argument, build_called, check_target
 from calcs.messages import _
 
 
 class Command(RecordsCommand):
-    help = gettext_lazy("Write the book of a build, for handing it over: a PDF of all that the record says, with photos.")
+    help = gettext_lazy(
+        "Write the book of a build, for handing it over: a PDF of all that the record says, with photos."
+    )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         add_slug_argument(parser)
         parser.add_argument("file", metavar="FILE", type=Path, help=_("where to write it"))
-        parser.add_argument("--paper", choices=SIZES, default=SIZES[0], help=_("A4, or letter"))
+        parser.add_argument("--paper", choices=dict(SIZES), default="a4", help=_("a4, or letter"))
         parser.add_argument("--force", action="store_true", help=_("write over a file that is there already"))
 
     def handle(self, *args: Any, build: str, file: Path, paper: str, force: bool, **options: Any) -> None:

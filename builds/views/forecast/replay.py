@@ -11,9 +11,7 @@ from builds.charts.forecast.replay import finish_over_time, hours_foreseen
 from builds.permissions import the_build
 from builds.queries.forecast.replay import DRAWS, progress_of, replay_at_hand
 from builds.queries.forecast.replay_work import ask_for
-
-# A page that stays open looks so many times by itself, every two seconds: ten minutes.
-LOOKS = 300
+from builds.views.looks import LOOKS, looks_of
 
 
 @require_safe
@@ -23,15 +21,9 @@ def replay_page(request: HttpRequest, slug: str) -> HttpResponse:
     context: dict[str, Any] = {"build": build, "here": "forecast", "replay": replay, "draws": DRAWS}
     if replay is None:
         ask_for(build, today)
-        context |= {"progress": progress_of(build, today), "next_look": _looks(request) + 1, "looks": LOOKS}
+        context |= {"progress": progress_of(build, today), "next_look": looks_of(request) + 1, "looks": LOOKS}
     else:
         charts = (finish_over_time(replay), hours_foreseen(replay))
         context |= {"charts": [chart for chart in charts if chart]}
     template = "forecast/replay.html#course" if request.htmx else "forecast/replay.html"  # type: ignore[attr-defined]
     return render(request, template, context)
-
-
-def _looks(request: HttpRequest) -> int:
-    """How often the page has looked by itself."""
-    typed = request.GET.get("look", "")
-    return int(typed) if typed.isascii() and typed.isdigit() and len(typed) < 6 else 0
