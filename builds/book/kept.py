@@ -87,6 +87,7 @@ def _steps(build: Build, today: date, size: str) -> Iterator[Progress]:
             yield step
     finally:
         cache.delete(key)
+    made.chmod(0o600)
     if before is not None and before.file != made:
         before.file.unlink(missing_ok=True)
 

@@ -194,7 +194,7 @@ class Paper(FPDF):
         heights = [max(self.height_of(written(one["value"]), width * of - 3) for one, of in row) + 6.2 for row in rows]
         self.keep_together(sum(heights))
         for row, height in zip(rows, heights, strict=True):
-            left, top = LEFT, self.y
+            left, top = float(LEFT), self.y
             for cell, of in row:
                 self._fact(cell, left, top, width * of, height)
                 left += width * of
