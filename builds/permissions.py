@@ -16,7 +16,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponseBase
 from django.shortcuts import get_object_or_404
 
-from builds.models import Build, Builder
+from builds.models import Build, Builder, Shop
 from builds.services.shop.builders import builder_for
 from calcs.messages import _
 
@@ -69,6 +69,19 @@ def onlookers_may(view: View) -> View:
     """What is sent here changes nothing of the workshop."""
     view.onlookers_may = True  # type: ignore[attr-defined]
     return view
+
+
+def visitors_may_if_ticked(view: View) -> View:
+    """Open to anybody once the owner says so (`Shop.arithmetic_for_visitors`); nothing of a build stands there."""
+    view.open_if_ticked = True  # type: ignore[attr-defined]
+    return view
+
+
+def user_can_read(user: AnyUser, view: View) -> bool:
+    """Whether whoever asks may read this page without having signed in, or has."""
+    if user.is_authenticated or not getattr(view, "login_required", True):
+        return True
+    return getattr(view, "open_if_ticked", False) and Shop.the_one().arithmetic_for_visitors
 
 
 def check_user_can_ask(request: HttpRequest, view: View) -> None:

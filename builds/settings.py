@@ -125,10 +125,11 @@ TRUSTED_PROXY = env.str("TRUSTED_PROXY", default="")
 DATABASES = {"default": _database()}
 TIME_ZONE = _time_zone()
 USE_TZ = True
-# English is the only catalogue yet. A language more is what makemessages writes to builds/locale, and its line here.
 USE_I18N = True
 LANGUAGE_CODE = "en-gb"
-LANGUAGES = [("en-gb", "English")]
+LANGUAGES = [("en-gb", "English"), ("de", "Deutsch")]
+# Those in which only what visitors read is there (builds/language.py).
+LANGUAGES_OF_VISITORS = ["de"]
 LOCALE_PATHS = [BASE_DIR / "builds" / "locale"]
 # No ATOMIC_REQUESTS: it would take SQLite's write lock for every page that only reads.
 
@@ -155,8 +156,7 @@ MIDDLEWARE = [
     "django.middleware.gzip.GZipMiddleware",
     "builds.views.middleware.HtmxResponseMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
-    # The language that the browser asks for, where there is a catalogue of it.
-    "django.middleware.locale.LocaleMiddleware",
+    "builds.language.LanguageMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",

@@ -24,6 +24,7 @@ from builds.views.plan import (
 )
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
 from builds.views.shop import account, backups, items, people, to_buy
+from builds.views.shop import visitors as shop_visitors
 
 build_pages = [
     path("", builds.build_page, name="page"),
@@ -106,6 +107,7 @@ pages: list[URLPattern | URLResolver] = [
     path("shop/people/<int:pk>/sign-out/", people.sign_out_person, name="sign_out_person"),
     path("shop/events/", people.shop_events, name="shop_events"),
     path("shop/backups/", backups.backups_page, name="backups"),
+    path("shop/visitors/", shop_visitors.shop_visitors, name="shop_visitors"),
     path("shop/<str:kind>/", items.shop_page, name="shop"),
     path("shop/<str:kind>/<int:pk>/edit/", items.edit_item, name="edit_item"),
     path("shop/<str:kind>/<int:pk>/remove/", items.remove_item, name="remove_item"),

@@ -25,7 +25,8 @@ from tests.factories import TODAY, make_build
 
 pytestmark = pytest.mark.django_db
 
-NOWHERE = "eo"
+# One whose figures are written as ours are.
+NOWHERE = "ga"
 
 # Units, signs and what stands for itself in every language.
 SAME_EVERYWHERE = re.compile(

@@ -11,14 +11,20 @@ from django.shortcuts import render
 from builds.arithmetic.answers import Answer
 from builds.arithmetic.forms import SumForm
 from builds.arithmetic.sheets import SHEETS
+from builds.language import spoken_to_visitors
+from builds.permissions import visitors_may_if_ticked
 from calcs.shop.cautions import Cautions, cautions_for
 
 
+@spoken_to_visitors
+@visitors_may_if_ticked
 def index(request: HttpRequest) -> HttpResponse:
     """What there is, a sentence each."""
     return render(request, "arithmetic/index.html", {"sheets": SHEETS.values(), "here": "arithmetic"})
 
 
+@spoken_to_visitors
+@visitors_may_if_ticked
 def sheet(request: HttpRequest, name: str) -> HttpResponse:
     """One page of sums. For htmx the question and the answer alone, of which the page takes what it needs."""
     if name not in SHEETS:

@@ -37,7 +37,7 @@ class SeenMixin(forms.Form):
     Late, it holds both versions in `conflict`. Sent again, each field is taken from whom the choice beside it says.
     """
 
-    seen = forms.CharField(required=False, widget=forms.HiddenInput, max_length=400)
+    seen = forms.CharField(required=False, widget=forms.HiddenInput, max_length=2000)
     conflict: tuple[Difference, ...] = ()
 
     def __init__(self, data: Any = None, *args: Any, **kwargs: Any) -> None:

@@ -34,7 +34,7 @@ class ExhibitForm(SeenMixin, forms.ModelForm):
     real_height = LengthAsTypedField(label=gettext_lazy("Height of the real one"), required=False, help_text=AS_TYPED)
     model_length = LengthAsTypedField(label=gettext_lazy("Length of the model"), required=False, help_text=BY_THE_SCALE)
     model_height = LengthAsTypedField(label=gettext_lazy("Height of the model"), required=False, help_text=BY_THE_SCALE)
-    date_on_board = forms.BooleanField(label=gettext_lazy("when it may run"), required=False)
+    date_on_board = forms.BooleanField(label=gettext_lazy("When it may run"), required=False)
     language = forms.ChoiceField(
         label=gettext_lazy("Language for visitors"),
         required=False,
@@ -52,16 +52,11 @@ class ExhibitForm(SeenMixin, forms.ModelForm):
             "how_it_works": gettext_lazy("About ten plain sentences for the talk sheet, each on a line of its own."),
             "bench_words": gettext_lazy("For today only. Empty: the name of the part that was worked on last."),
         }
+        labels = {"seconds_a_panel": gettext_lazy("Seconds a panel of the board stands")}
         widgets = {
             "what_it_did": forms.Textarea(attrs={"rows": 2}),
             "how_it_works": forms.Textarea(attrs={"rows": 10}),
         }
-
-    field_order = [
-        "on_board", "for_visitors", "bench_words", "real_length", "real_height", "model_length", "model_height",
-        "what_it_did", "how_it_works", "hours_shown", "date_on_board", "scrap_shown", "photos_shown", "names_shown",
-        "language", "seconds_a_panel",
-    ]  # fmt: skip
 
     def __init__(self, *args: Any, instance: Exhibit, **kwargs: Any) -> None:
         build = instance.build

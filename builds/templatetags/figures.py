@@ -85,13 +85,15 @@ def percent(value: float | None) -> str:
 @register.filter
 def day(value: date | None) -> str:
     """A date (or a moment's date): "22 Nov 2026". None is an empty text, so that a template's default can speak."""
-    return format_date(value, "j M Y") if value else ""
+    # Translators: how a day is written, in the letters of Django's date filter.
+    return format_date(value, _("j M Y")) if value else ""
 
 
 @register.filter
 def month(value: date | None) -> str:
     """The month of a date: "November 2026"."""
-    return format_date(value, "F Y") if value else ""
+    # Translators: how a month is written, in the letters of Django's date filter.
+    return format_date(value, _("F Y")) if value else ""
 
 
 @register.filter

@@ -13,7 +13,7 @@ from django.shortcuts import resolve_url
 from django.template.loader import render_to_string
 from django.utils.cache import patch_cache_control, patch_vary_headers
 
-from builds.permissions import check_user_can_ask, check_user_can_keep_people
+from builds.permissions import check_user_can_ask, check_user_can_keep_people, user_can_read
 from builds.sessions import renew
 from builds.views.sent_again import ask_to_sign_in, page_of, sent_with, shown_again, waiting
 
@@ -52,10 +52,11 @@ class SignInMiddleware(LoginRequiredMiddleware):
     """Django's, but what was to be done leads back to the page it was on: its own address answers no browser."""
 
     def process_view(self, request: HttpRequest, view_func: Callable[..., Any], *args: Any) -> HttpResponse | None:
-        request.behind_sign_in = getattr(view_func, "login_required", True)  # type: ignore[attr-defined]
+        open_to_all = not request.user.is_authenticated and user_can_read(request.user, view_func)
+        request.behind_sign_in = not open_to_all and getattr(view_func, "login_required", True)  # type: ignore[attr-defined]
         of_owner = getattr(view_func, "check", None) is check_user_can_keep_people
         request.of_owner = of_owner  # type: ignore[attr-defined]
-        response = super().process_view(request, view_func, *args)
+        response = None if open_to_all else super().process_view(request, view_func, *args)
         if response is None and request.behind_sign_in:  # type: ignore[attr-defined]
             renew(request)
             if waiting(request):

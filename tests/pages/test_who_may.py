@@ -46,6 +46,8 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:remove_record": (NEVER, BUILDER),
     "builds:photos": (ONLOOKER, BUILDER),
     "builds:remove_photo": (NEVER, BUILDER),
+    "builds:show_photo": (NEVER, BUILDER),
+    "builds:visitors": (BUILDER, BUILDER),
     "photo_file": (ONLOOKER, NEVER),
     # The log
     "builds:bench": (BUILDER, BUILDER),
@@ -89,12 +91,14 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:shop_counter": (ONLOOKER, BUILDER),
     "builds:to_buy": (ONLOOKER, NEVER),
     "builds:board": (NOBODY, NEVER),
+    "builds:board_photo": (NOBODY, NEVER),
     # The shop
     "builds:shop": (ONLOOKER, BUILDER),
     "builds:edit_item": (BUILDER, BUILDER),
     "builds:remove_item": (NEVER, BUILDER),
     "builds:put_back_item": (NEVER, BUILDER),
     "builds:people": (OWNER, OWNER),
+    "builds:shop_visitors": (OWNER, OWNER),
     "builds:backups": (OWNER, OWNER),
     "builds:edit_person": (OWNER, OWNER),
     "builds:sign_out_person": (NEVER, OWNER),

@@ -118,6 +118,17 @@ def builds(draw: st.DrawFn) -> dict[str, Any]:
     )  # fmt: skip
 
 
+EXHIBIT = st.fixed_dictionaries(
+    {},
+    optional={
+        **dict.fromkeys(("real_length", "model_height", "what_it_did", "how_it_works"), WORDS),
+        **dict.fromkeys(("names_shown", "photos_shown", "hours_shown", "scrap_shown"), st.booleans()),
+        "seconds_a_panel": st.integers(12, 120),
+        "bench_words_on": DAYS,
+    },
+)
+
+
 @st.composite
 def parts(draw: st.DrawFn, machines: list[str], materials: list[str], assemblies: list[str]) -> list[dict[str, Any]]:
     made = []
@@ -244,7 +255,7 @@ def records(draw: st.DrawFn) -> dict[str, Any]:
             for name in draw(distinct_names())
         ],
         "entries": draw(entries(made, batches)),
-    }
+    } | draw(some(exhibit=EXHIBIT))
 
 
 @settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))

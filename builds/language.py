@@ -1,0 +1,91 @@
+"""Which language a page speaks, and how it then writes its figures.
+
+Visitors' pages are there in every language of `LANGUAGES`, all others only in those that are not listed under
+`LANGUAGES_OF_VISITORS`: half a page in another tongue helps nobody.
+"""
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+from django.middleware.locale import LocaleMiddleware
+from django.utils import translation
+from django.utils.formats import get_format
+
+A_YEAR = 365 * 24 * 3600
+
+View = Callable[..., Any]
+
+
+def spoken_to_visitors(view: View) -> View:
+    """A page that visitors read, or that is printed for them."""
+    view.spoken_to_visitors = True  # type: ignore[attr-defined]
+    return view
+
+
+def language_of(request: HttpRequest, own: str = "") -> str:
+    """The language of a visitors' page: what the address asks for, else the build's own, else what was asked before
+    on this device, else the browser's."""
+    known = dict(settings.LANGUAGES)
+    asked = request.GET.get("language", "")
+    return next((code for code in (asked, own) if code in known), translation.get_language_from_request(request))
+
+
+class LanguageMiddleware(LocaleMiddleware):
+    """Django's, for pages that are not there in every language, and whose figures are written as the language does."""
+
+    def process_request(self, request: HttpRequest) -> None:
+        language = translation.get_language_from_request(request)
+        self._speak(request, settings.LANGUAGE_CODE if language in settings.LANGUAGES_OF_VISITORS else language)
+
+    def process_view(self, request: HttpRequest, view: View, *args: Any) -> None:
+        if getattr(view, "spoken_to_visitors", False):
+            self._speak(request, language_of(request))
+
+    def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
+        response = super().process_response(request, response)
+        asked = request.GET.get("language", "")
+        if asked in dict(settings.LANGUAGES):
+            response.set_cookie(settings.LANGUAGE_COOKIE_NAME, asked, max_age=A_YEAR, samesite="Lax", httponly=True)
+        spoken = response.headers.get("Content-Language", "")
+        if not response.streaming and response.headers.get("Content-Type", "").startswith("text/html"):
+            response.content = figures_as_in(spoken, response.content.decode(response.charset))
+        return response
+
+    def _speak(self, request: HttpRequest, language: str) -> None:
+        translation.activate(language)
+        request.LANGUAGE_CODE = translation.get_language()  # type: ignore[attr-defined]
+
+
+# The pieces of a page: what is no text at all, then tags, then the text between them.
+_PIECES = re.compile(r"<(script|style|textarea)\b.*?</\1>|<[^>]*>|[^<]+", re.DOTALL)
+# What is read out of a tag by those who listen.
+_READ_OUT = re.compile(r'((?:aria-label|alt|title|data-label)=")([^"]*)"')
+# "1,283" and "1,283.5", or "12.5". Not the digits of a date, of a version, or of a list such as "1,2,3".
+_FIGURE = re.compile(r"(?<![\w.,])(?:\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+\.\d+)(?![\w,]|\.\d)")
+
+
+def figures_as_in(language: str, html: str) -> str:
+    """A page's figures with the separators of its language. The arithmetic writes all as in 1,283.5.
+
+    >>> figures_as_in("de", "<p>1,283.5 h</p>")
+    '<p>1.283,5 h</p>'
+    """
+    point, thousands = (get_format(name, language) for name in ("DECIMAL_SEPARATOR", "THOUSAND_SEPARATOR"))
+    if not language or point == ".":
+        return html
+    signs = str.maketrans({".": point, ",": thousands})
+
+    def written(text: str) -> str:
+        return _FIGURE.sub(lambda found: found[0].translate(signs), text)
+
+    def turned(piece: re.Match[str]) -> str:
+        if piece[1]:
+            return piece[0]
+        if piece[0].startswith("<"):
+            return _READ_OUT.sub(lambda found: f'{found[1]}{written(found[2])}"', piece[0])
+        return written(piece[0])
+
+    return _PIECES.sub(turned, html)
