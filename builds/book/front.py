@@ -2,7 +2,9 @@
 
 from collections.abc import Iterator
 
-from builds.book.paper import TOP, Paper, written
+from builds.book.letters import written
+from builds.book.page import TOP
+from builds.book.paper import Paper
 from builds.book.pictures import picture_of
 from builds.book.section import Section, cell
 from builds.charts.drawing import INK, QUIET

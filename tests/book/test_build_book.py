@@ -12,6 +12,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils.timezone import now
+from django.utils.translation import override
 from PIL import Image
 from pypdf import PdfReader
 
@@ -32,7 +33,9 @@ from tests.factories import (
     make_part,
     make_sheet,
 )
+from tests.test_translation import NOWHERE, SAME_EVERYWHERE, bracketless, nowhere
 
+__all__ = ["nowhere"]
 pytestmark = pytest.mark.django_db
 ROUTE = ({"kind": "turning", "title": "Turn the rim", "setup_minutes": 20, "minutes_per_unit": 15.0},)
 
@@ -236,6 +239,7 @@ def test_what_was_removed_stays_out(data_dir: Path, book_of: Callable[..., Book]
         ("Crank 😀 ø ½ Ж", "Crank 😀 ø ½ Ж"),
         # Drawn from the right, which the reader turns round again.
         ("טבעת", "טבעת"),
+        ("سلام", "ﺳﻼﻡ"),
         ("环 ring", "□ ring"),
     ],
 )
@@ -247,6 +251,30 @@ def test_any_name_can_be_written(book_of: Callable[..., Book], name: str, seen: 
 
     title = next(page for title, page in book.bookmarks if title.startswith("7 "))
     assert f"7{seen}".replace(" ", "") in re.sub(r"[\s\u202a-\u202e\u2066-\u2069]", "", book.pages[title - 1])
+
+
+def test_no_word_of_a_book_is_bound_to_one_language(nowhere: None, book_of: Callable[..., Book]) -> None:
+    build = make_build("Qq", scale="1:6", subject="Qq")
+    sheet = make_sheet(build, "1", title="Qq")
+    Exhibit.objects.create(build=build, real_length="11 m", how_it_works="Qq")
+    part = make_part(
+        build, "1", "Qq", quantity=3, spares=1, sheet=sheet, assembly=make_assembly(build, "Qq"), note="Qq"
+    )
+    Size.objects.create(part=part, name="Qq", full_size="60 mm", made="11 mm", reason="Qq")
+    Remark.objects.create(sheet=sheet, drawing_says="Qq", we_made="Qq")
+    milestone = Milestone.objects.create(build=build, name="Qq")
+    milestone.parts.add(part)
+    for month in range(1, 9):
+        make_entry(build, date(2026, month, 3), 60, part=part, operation=part.operations.get(), scrap=1)
+    make_entry(build, date(2026, 9, 3), None, part=part)
+    make_entry(build, date(2026, 9, 4), 60, activity=Activity.TIDYING)
+
+    with override(NOWHERE):
+        text = book_of(build).text
+
+    outside = SAME_EVERYWHERE.sub(" ", bracketless(text, 0)[0]).replace("Qq", " ")
+    assert text.count("⟦") > 150
+    assert re.findall(r"[A-Za-z]{3,}", outside) == []
 
 
 def test_two_books_of_one_record_and_day_are_the_same(tmp_path: Path, data_dir: Path) -> None:
