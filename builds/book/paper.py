@@ -5,12 +5,12 @@ from io import BytesIO
 
 from fpdf import FontFace
 from fpdf.enums import Align, TableBordersLayout, VAlign
-from PIL import Image
 
 from builds.book.letters import written
 from builds.book.page import AFTER, BODY, LEFT, LINE, SMALL, Page
 from builds.charts.drawing import INK, QUIET, RULE, Chart
 from builds.queries.plan.titleblock import Cell
+from builds.services.plan.pictures import opened_picture
 
 COLUMNS = 4
 TALLEST = 105
@@ -127,8 +127,7 @@ class Paper(Page):
         if chart is None:
             return
         picture = chart.for_print()
-        with Image.open(BytesIO(picture)) as drawing:
-            height = self.epw * drawing.height / drawing.width
+        height = self.epw * _shape(picture)
         self.keep_together(height + 20)
         self.small_heading(chart.title)
         self.image(BytesIO(picture), LEFT, self.y, self.epw, height)
@@ -160,7 +159,10 @@ def _stretch(rows: list[list[tuple[Cell, int]]], room: int) -> None:
 
 def _height(picture: bytes | str, width: float) -> float:
     """How tall a picture stands at a width; 30 mm where there is none."""
-    if isinstance(picture, str):
-        return 30.0
-    with Image.open(BytesIO(picture)) as opened:
-        return min(TALLEST, width * opened.height / opened.width)
+    return 30.0 if isinstance(picture, str) else min(TALLEST, width * _shape(picture))
+
+
+def _shape(picture: bytes) -> float:
+    """Height over width."""
+    with opened_picture(BytesIO(picture)) as opened:
+        return opened.height / opened.width

@@ -40,7 +40,9 @@ def file(client: Client, build: Build, size: str = "a4") -> Any:
 def test_a_book_is_made_in_the_background_and_can_then_be_fetched(signed_in: Client) -> None:
     build = make_build()
     make_part(build, "12", "Flywheel")
-    assert "Make the book" in page(signed_in, build)
+    before = page(signed_in, build)
+    assert "Make the book" in before
+    assert "None has been made yet." in before
     assert file(signed_in, build).status_code == 404
 
     assert ask(signed_in, build).status_code == 302
@@ -48,6 +50,7 @@ def test_a_book_is_made_in_the_background_and_can_then_be_fetched(signed_in: Cli
 
     html = page(signed_in, build)
     assert "Open the book on A4" in html
+    assert "None has been made yet." not in html
     assert "The record has not been changed since." in html
     assert "aria-busy" not in html
     response = file(signed_in, build)

@@ -25,6 +25,7 @@ def book_page(request: HttpRequest, slug: str) -> HttpResponse:
         "build": build,
         "form": form,
         "books": books,
+        "made": any(book["kept"] for book in books),
         "on_its_way": any(book["progress"] for book in books),
         "next_look": looks_of(request) + 1,
         "looks": LOOKS,
