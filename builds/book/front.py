@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from builds.book.letters import written
 from builds.book.page import TOP
-from builds.book.paper import Paper
+from builds.book.paper import Paper, in_rows
 from builds.book.pictures import picture_of
 from builds.book.section import Section, cell
 from builds.charts.drawing import INK, QUIET
@@ -28,10 +28,12 @@ def draw_title_page(paper: Paper, book: BuildBook) -> None:
     for words in filter(None, (build.subject, build.scale)):
         paper.put(written(words), paper.epw)
     paper.ln(6)
-    cover = book.photos.get(None)
-    if cover:
-        paper.cover(picture_of(cover[-1]))
-    paper.facts(title_block(book.build_forecast))
+    block, photos = title_block(book.build_forecast), book.photos.get(None)
+    if photos:
+        # The newest that shows the whole; below it the title block, and a line for each name.
+        below = sum(paper.heights_of(in_rows(block))) + 28 + 8 * len(book.workers)
+        paper.cover(picture_of(photos[-1]), below)
+    paper.facts(block)
     _draw_workers(paper, book.workers)
     made = _("Made on {day} from revision {n} of the record.", day=day(book.snapshot.as_of), n=build.revision)
     paper.paragraph(made, quiet=True, points=8)
@@ -39,7 +41,7 @@ def draw_title_page(paper: Paper, book: BuildBook) -> None:
 
 def _draw_workers(paper: Paper, workers: tuple[Worker, ...]) -> None:
     if workers:
-        paper.small_heading(_("Who worked on it"))
+        paper.small_heading(_("Who worked on it"), room=20)
         rows = [(one.name or _("no name given"), hours_of_minutes(one.minutes), _span(one)) for one in workers]
         paper.rows((_("Name"), _("Bench hours, all shop time included"), _("Years")), rows, (5, 4, 2), {1, 2})
 

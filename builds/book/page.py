@@ -115,9 +115,9 @@ class Page(FPDF):
         self.line(LEFT, self.y + 0.8, self.w - RIGHT, self.y + 0.8)
         self.ln(AFTER + 0.8)
 
-    def small_heading(self, title: str) -> None:
-        """One that the contents do without."""
-        self.keep_together(50)
+    def small_heading(self, title: str, room: float = 50) -> None:
+        """One that the contents do without. room: millimetres that stay with it on its page."""
+        self.keep_together(room)
         self.letters(BODY, bold=True)
         self.put(title, self.epw)
         self.ln(0.8)

@@ -7,14 +7,14 @@ from fpdf import FontFace
 from fpdf.enums import Align, TableBordersLayout, VAlign
 
 from builds.book.letters import written
-from builds.book.page import AFTER, BODY, LEFT, LINE, SMALL, Page
+from builds.book.page import AFTER, BODY, FOOT, LEFT, LINE, SMALL, Page
 from builds.charts.drawing import INK, QUIET, RULE, Chart
 from builds.queries.plan.titleblock import Cell
 from builds.services.plan.pictures import opened_picture
 
 COLUMNS = 4
-TALLEST = 105
-"""Of a picture, so that two rows stand on a page."""
+SHORTEST, TALLEST = 30, 105
+"""Of a picture: so that something is seen, and so that two rows stand on a page."""
 
 
 class Paper(Page):
@@ -60,9 +60,8 @@ class Paper(Page):
 
     def facts(self, cells: Sequence[Cell]) -> None:
         """A title block: boxes with a small word above each fact. It stands on one page."""
-        rows, width = _in_rows(cells), self.epw / COLUMNS
-        self.letters(BODY)
-        heights = [max(self.height_of(written(one["value"]), width * of - 3) for one, of in row) + 6.2 for row in rows]
+        rows, width = in_rows(cells), self.epw / COLUMNS
+        heights = self.heights_of(rows)
         self.keep_together(sum(heights))
         for row, height in zip(rows, heights, strict=True):
             left, top = float(LEFT), self.y
@@ -71,6 +70,12 @@ class Paper(Page):
                 left += width * of
             self.set_xy(LEFT, top + height)
         self.ln(AFTER + 1)
+
+    def heights_of(self, rows: Sequence[Sequence[tuple[Cell, int]]]) -> list[float]:
+        """How tall each row of a title block is."""
+        width = self.epw / COLUMNS
+        self.letters(BODY)
+        return [max(self.height_of(written(one["value"]), width * of - 3) for one, of in row) + 6.2 for row in rows]
 
     def _fact(self, cell: Cell, left: float, top: float, width: float, height: float) -> None:
         self.set_draw_color(INK)
@@ -116,11 +121,12 @@ class Paper(Page):
         self.letters(SMALL)
         self.put(words, width)
 
-    def cover(self, picture: bytes | str) -> None:
-        """The picture of a title page; nothing where it is not to be had."""
-        if isinstance(picture, bytes):
-            self.image(BytesIO(picture), LEFT, self.y, self.epw, TALLEST, keep_aspect_ratio=True)
-            self.set_y(self.y + TALLEST + 8)
+    def cover(self, picture: bytes | str, below: float) -> None:
+        """The picture of a title page, as tall as what comes below it leaves room for; nothing where it is not had."""
+        tall = min(TALLEST, self.h - FOOT - self.y - 8 - below)
+        if isinstance(picture, bytes) and tall > SHORTEST:
+            self.image(BytesIO(picture), LEFT, self.y, self.epw, tall, keep_aspect_ratio=True)
+            self.set_y(self.y + tall + 8)
 
     def chart(self, chart: Chart | None) -> None:
         """A drawing over the whole width, with what is seen on it in words. Nothing where there is none."""
@@ -135,7 +141,7 @@ class Paper(Page):
         self.paragraph(chart.description, quiet=True, points=SMALL)
 
 
-def _in_rows(cells: Sequence[Cell]) -> list[list[tuple[Cell, int]]]:
+def in_rows(cells: Sequence[Cell]) -> list[list[tuple[Cell, int]]]:
     """Cells in rows of four columns, a wide one over two; the last of a row reaches to its end."""
     rows: list[list[tuple[Cell, int]]] = []
     room = 0

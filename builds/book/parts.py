@@ -141,7 +141,7 @@ def _draw_yields(paper: Paper, repeated: RepeatedPart) -> None:
     paper.rows(heads, rows, (5, 1.2, 1.2, 1.8, 1.2, 1.4), {1, 2, 3, 4, 5})
     if len(counted) > 1:
         words = {"share": percent(repeated.rolled), "n": len(counted)}
-        paper.paragraph(_("Through all {n} operations that were counted: {share}.", **words))
+        paper.paragraph(_("Yield through the {n} operations that were counted: {share}.", **words))
     if repeated.reasons:
         reasons = [_("{reason} ({n})", reason=_(reason), n=n) for reason, n in repeated.reasons]
         paper.paragraph(_("Why pieces were scrapped: {reasons}.", reasons=listed(reasons)))
