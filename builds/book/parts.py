@@ -1,12 +1,12 @@
 """The plan, assembly by assembly: each part with its drawing, sizes, route, yields and photos."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 
 from builds.book.paper import Paper
 from builds.book.pictures import caption_of, picture_of
 from builds.book.section import Section, cell
-from builds.models import Operation
+from builds.models import Entry, Operation
 from builds.queries.book import BuildBook
 from builds.queries.plan.build_page import Branch, PlannedPart
 from builds.queries.plan.piece_row import piece_row
@@ -18,9 +18,17 @@ from calcs.messages import _, listed
 
 
 def sections(book: BuildBook) -> Iterator[Section]:
-    yield Section(0, _("The plan, assembly by assembly"), lambda paper: None)
+    yield Section(0, _("The plan, assembly by assembly"), _draw_chapter)
     for branch in book.branches:
         yield from _branch(book, branch, "")
+
+
+def _draw_chapter(paper: Paper) -> None:
+    words = _(
+        "Planned is what the plan first said for the pieces that were counted at an operation, at the bench alone; "
+        "took is what the log says of all work on it."
+    )
+    paper.paragraph(words, quiet=True)
 
 
 def _branch(book: BuildBook, branch: Branch, within: str) -> Iterator[Section]:
@@ -47,11 +55,12 @@ def _draw_part(paper: Paper, book: BuildBook, part: PlannedPart) -> None:
         paper.paragraph(line.part.note)
     _point_to_remarks(paper, book, part)
     _draw_sizes(paper, book, part)
-    _draw_route(paper, book, part)
+    _draw_route(paper, part)
     if not line.part.is_work and line.part.quantity_with_spares > 1:
         paper.paragraph(piece_row(line.count, unit_name=line.part.name).sentence)
     if repeated := book.repeated.get(line.part.pk):
         _draw_yields(paper, repeated)
+    _draw_notes(paper, book.notes.get(line.part.pk, ()))
     photos = book.photos.get(line.part.pk, ())
     paper.pictures([(picture_of(photo), caption_of(photo)) for photo in photos])
 
@@ -84,10 +93,10 @@ def _draw_sizes(paper: Paper, book: BuildBook, part: PlannedPart) -> None:
     paper.rows(heads, rows, (2.4, 1.7, 1.7, 1.7, 1.7, 4), {1, 2, 3, 4})
 
 
-def _draw_route(paper: Paper, book: BuildBook, part: PlannedPart) -> None:
+def _draw_route(paper: Paper, part: PlannedPart) -> None:
     steps = [step for step in part.line.operations if not step.operation.kept_for_its_log or step.tally.entries]
     heads = (_("No."), _("Operation"), _("Set-up"), _("For one"), _("Planned"), _("Took"), _("Good"), _("Scrap"))
-    rows = [_step(book, step) for step in steps]
+    rows = [_step(step) for step in steps]
     paper.rows(heads, rows, (0.9, 4.4, 1.5, 1.7, 1.7, 1.7, 1, 1), {2, 3, 4, 5, 6, 7})
     for step in steps:
         if step.operation.note:
@@ -96,10 +105,10 @@ def _draw_route(paper: Paper, book: BuildBook, part: PlannedPart) -> None:
         paper.paragraph(_("Without an operation named: {time}.", time=minutes(elsewhere)), quiet=True, points=8)
 
 
-def _step(book: BuildBook, step: OperationRow) -> tuple[str, ...]:
-    """An operation's row; planned are the pieces that were counted with a time, all that can be held against it."""
+def _step(step: OperationRow) -> tuple[str, ...]:
+    """An operation's row."""
     operation, tally = step.operation, step.tally
-    compared = book.compared.get(operation.pk)
+    planned = step.plan.bench_minutes_planned(step.plan.counted, max(1, step.plan.setups_done))
     each = operation.minutes_per_piece
     took = minutes(tally.bench_minutes) if tally.entries else "–"
     return (
@@ -107,7 +116,7 @@ def _step(book: BuildBook, step: OperationRow) -> tuple[str, ...]:
         _named(operation),
         minutes(operation.setup_minutes) if operation.setup_minutes else "–",
         minutes(each) if each is not None else "–",
-        minutes(compared.planned * 60) if compared else "–",
+        minutes(planned) if planned and step.plan.counted else "–",
         _("{time}, some not known", time=took) if tally.times_unknown else took,
         str(tally.good or "–"),
         str(tally.scrap or "–"),
@@ -145,3 +154,12 @@ def _draw_yields(paper: Paper, repeated: RepeatedPart) -> None:
     if repeated.reasons:
         reasons = [_("{reason} ({n})", reason=_(reason), n=n) for reason, n in repeated.reasons]
         paper.paragraph(_("Why pieces were scrapped: {reasons}.", reasons=listed(reasons)))
+
+
+def _draw_notes(paper: Paper, entries: Sequence[Entry]) -> None:
+    """What was noted while it was made."""
+    if entries:
+        paper.small_heading(_("Noted at the bench"))
+    for entry in entries:
+        name = f", {entry.builder.name}" if entry.builder else ""
+        paper.paragraph(f"{day(entry.worked_on)}{name}: {entry.note}", points=8)

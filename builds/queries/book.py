@@ -5,11 +5,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
+from typing import cast
 
 from django.db.models import Max, Min, Sum
 from django.db.models.functions import Coalesce
 
-from builds.models import Build, Exhibit, Photo, Remark, Sheet, Size
+from builds.models import Build, Entry, Exhibit, Photo, Remark, Sheet, Size
 from builds.models.operation import KIND_LABELS
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
 from builds.queries.forecast.finished import FinishedBuild, finished_build
@@ -18,7 +19,7 @@ from builds.queries.forecast.replay_work import replay_of
 from builds.queries.forecast.weeks import hours_by_month
 from builds.queries.plan.build_page import Branch, plan_tree
 from builds.queries.plan.sizes import SizeRow, size_row
-from builds.queries.rates.comparison import Compared, compared_with_plan
+from builds.queries.rates.comparison import compared_with_plan
 from builds.queries.repeats.overview import RepeatedPart, is_repeated, repeated_part
 from builds.queries.snapshot import BuildSnapshot
 from builds.queries.visitors.exhibit import exhibit_of
@@ -56,6 +57,7 @@ class BuildBook:
     remarks: dict[int, tuple[Remark, ...]]
     photos: dict[int | None, tuple[Photo, ...]]
     sizes: dict[int, tuple[SizeRow, ...]]
+    notes: dict[int, tuple[Entry, ...]]
     finished: FinishedBuild | None
 
     @property
@@ -65,12 +67,6 @@ class BuildBook:
     @property
     def snapshot(self) -> BuildSnapshot:
         return self.build_forecast.snapshot
-
-    @cached_property
-    def compared(self) -> dict[int, Compared]:
-        """By operation: what was planned for the pieces that were counted at it, and what they took."""
-        found = compared_with_plan(self.snapshot)
-        return {one.line.operation.pk: one for one in found if one.line is not None}
 
     @cached_property
     def planned_hours(self) -> dict[int, float]:
@@ -113,7 +109,7 @@ class BuildBook:
 
 
 def read_book(build: Build, today: date) -> BuildBook:
-    """Everything but the replay. Sixteen queries where the forecast is kept, and two of a finished build."""
+    """Everything but the replay. Seventeen queries where the forecast is kept, and two of a finished build."""
     build_forecast = forecast_of(build, today)
     sheets = tuple(build.sheets.all())
     return BuildBook(
@@ -125,6 +121,7 @@ def read_book(build: Build, today: date) -> BuildBook:
         remarks=_remarks(sheets),
         photos=_photos(build),
         sizes=_sizes(build),
+        notes=_notes(build, today),
         finished=finished_build(build_forecast.snapshot),
     )
 
@@ -168,4 +165,13 @@ def _sizes(build: Build) -> dict[int, tuple[SizeRow, ...]]:
     found: dict[int, tuple[SizeRow, ...]] = defaultdict(tuple)
     for size in Size.objects.filter(part__build=build):
         found[size.part_id] += (size_row(size, build),)
+    return found
+
+
+def _notes(build: Build, today: date) -> dict[int, tuple[Entry, ...]]:
+    """By part, the oldest first. One query."""
+    noted = build.entries.kept().filter(worked_on__lte=today, part__isnull=False).exclude(note="")
+    found: dict[int, tuple[Entry, ...]] = defaultdict(tuple)
+    for entry in noted.select_related("builder").order_by("worked_on", "pk"):
+        found[cast(int, entry.part_id)] += (entry,)
     return found
