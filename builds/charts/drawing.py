@@ -80,12 +80,11 @@ class Chart:
     drawn: Callable[[Layout], Figure] = field(compare=False, repr=False)
 
     def for_print(self) -> bytes:
-        """The wide drawing once more as a PNG on white, fine enough for paper."""
+        """The wide drawing once more as a PNG on white, fine enough for paper, with all that stands over its edge."""
         file = io.BytesIO()
+        how: dict[str, Any] = {"dpi": DOTS_ON_PAPER, "bbox_inches": "tight", "facecolor": "white"}
         with _settings():
-            self.drawn(WIDE).savefig(
-                file, format="png", dpi=DOTS_ON_PAPER, facecolor="white", metadata={"Software": None}
-            )
+            self.drawn(WIDE).savefig(file, format="png", metadata={"Software": None}, **how)
         return file.getvalue()
 
     @property
