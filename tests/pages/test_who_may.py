@@ -65,6 +65,10 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:put_back_clock": (NEVER, BUILDER),
     "builds:discard_clock": (NEVER, BUILDER),
     "builds:log": (ONLOOKER, NEVER),
+    "builds:years": (ONLOOKER, NEVER),
+    "builds:shop_years": (ONLOOKER, NEVER),
+    "builds:shop_year": (ONLOOKER, NEVER),
+    "builds:year": (ONLOOKER, NEVER),
     "builds:take_in_log": (BUILDER, BUILDER),
     "builds:take_in_parts": (BUILDER, BUILDER),
     "builds:copy_part": (BUILDER, BUILDER),
@@ -149,7 +153,8 @@ def walk() -> dict[str, str]:
         if not name.startswith("admin:") and not name.endswith("None"):
             one = keys.get(name.removeprefix("builds:"), part)
             kind = "machines" if route.startswith("shop/") else "assemblies"
-            found[name] = address(route, {"slug": build.slug, "pk": one.pk, "kind": kind, "name": "speeds"})
+            values = {"slug": build.slug, "pk": one.pk, "kind": kind, "name": "speeds", "year": 2026}
+            found[name] = address(route, values)
     return found
 
 
