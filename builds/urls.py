@@ -9,6 +9,7 @@ from builds.views import board, device, rates, tables, take_in
 from builds.views.forecast import forecast, holds, ready, replay, tonight
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading, year
 from builds.views.plan import (
+    book,
     builds,
     copying,
     needs,
@@ -30,6 +31,8 @@ build_pages = [
     path("", builds.build_page, name="page"),
     path("edit/", builds.edit_build, name="edit"),
     path("record.json", builds.download_record, name="record"),
+    path("book/", book.book_page, name="book"),
+    path("book/<str:size>.pdf", book.book_file, name="book_file"),
     path("tables/<str:name>", tables.download_table, name="table"),
     path("bench/", bench.bench_page, name="bench"),
     path("tonight/", tonight.tonight_page, name="tonight"),

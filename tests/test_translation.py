@@ -165,7 +165,7 @@ def addresses() -> list[str]:
     of_the_build = (
         "", "edit/", "bench/", "log/", "forecast/", "rates/", "replay/", "repeats/", "events/", "photos/", "counter/",
         "parts/take-in/", "log/take-in/", "to-buy/", "visitors/", "placard/", "talk/",
-        "parts/new/", "assemblies/", "sheets/", "closures/", "milestones/", f"log/{entry.pk}/amend/",
+        "book/", "parts/new/", "assemblies/", "sheets/", "closures/", "milestones/", f"log/{entry.pk}/amend/",
         f"parts/{ring.pk}/", f"parts/{ring.pk}/edit/", f"parts/{ring.pk}/yield/",
         f"parts/{ring.pk}/blanks/", f"parts/{ring.pk}/worksheet/", f"parts/{ring.pk}/batches/new/",
         f"batches/{batch.pk}/grid/", f"operations/{turned.pk}/edit/", f"operations/{turned.pk}/work-out/",

@@ -25,6 +25,8 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:page": (ONLOOKER, NEVER),
     "builds:edit": (BUILDER, BUILDER),
     "builds:record": (ONLOOKER, BUILDER),
+    "builds:book": (ONLOOKER, BUILDER),
+    "builds:book_file": (ONLOOKER, NEVER),
     "builds:table": (ONLOOKER, NEVER),
     "builds:part": (ONLOOKER, BUILDER),
     "builds:new_part": (BUILDER, BUILDER),
