@@ -87,10 +87,10 @@ def _point_to_remarks(paper: Paper, book: BuildBook, part: PlannedPart) -> None:
 def _draw_sizes(paper: Paper, book: BuildBook, part: PlannedPart) -> None:
     heads = (_("Size"), _("Full size"), _("As scaled"), _("As made"), _("Deviation"), _("Why"))
     rows = [
-        (row.size.name, row.size.full_size, row.scaled, row.size.made, row.departs, row.size.reason or row.message)
+        (row.size.name, row.size.full_size, row.scaled, row.worked_to, row.departs, row.size.reason or row.message)
         for row in book.sizes.get(part.line.part.pk, ())
     ]
-    paper.rows(heads, rows, (2.4, 1.7, 1.7, 1.7, 1.7, 4), {1, 2, 3, 4})
+    paper.rows(heads, rows, (2.3, 1.7, 1.5, 2.5, 1.5, 3.7), {1, 2, 3, 4})
 
 
 def _draw_route(paper: Paper, part: PlannedPart) -> None:

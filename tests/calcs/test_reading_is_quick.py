@@ -11,26 +11,9 @@ from calcs.typed.lengths import read_length
 
 # Counting so far takes five milliseconds of a workshop's small computer; beside it, a busy machine is no failure.
 COUNTED = 250_000
-NONSENSE = [
-    "xa ",
-    "0±",
-    "+0 ",
-    "-0 ",
-    "1 -1",
-    "r ",
-    "ø",
-    "~",
-    "+ ",
-    "½",
-    "1 and ",
-    "half a ",
-    "total ",
-    "(",
-    "1h 2m ",
-    "about ",
-    "2-1/2 ",
-    "x1",
-]
+SIGNS = ["0±", "+0 ", "-0 ", "1 -1"]
+WORDS = ["xa ", "r ", "ø", "~", "+ ", "½", "1 and ", "half a ", "total ", "(", "1h 2m ", "about ", "2-1/2 ", "x1"]
+NONSENSE = [*WORDS, *SIGNS]
 
 
 def _count() -> int:

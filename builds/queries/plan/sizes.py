@@ -56,6 +56,11 @@ class SizeRow:
     limits_from: str
     offers: tuple[LimitOffer, ...]
 
+    @property
+    def worked_to(self) -> str:
+        """What is worked to, as typed, and its limits."""
+        return ", ".join(text for text in (self.size.made, self.limits.words) if text)
+
 
 def sizes_of(part: Part) -> tuple[SizeRow, ...]:
     """The sizes of a part. One query."""
