@@ -53,7 +53,8 @@ class LanguageMiddleware(LocaleMiddleware):
     def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
         response = super().process_response(request, response)
         asked = request.GET.get("language", "")
-        if asked in dict(settings.LANGUAGES):
+        # What caches in between may hand to others carries nobody's choice; such a page keeps its address.
+        if asked in dict(settings.LANGUAGES) and "public" not in response.headers.get("Cache-Control", ""):
             response.set_cookie(settings.LANGUAGE_COOKIE_NAME, asked, max_age=A_YEAR, samesite="Lax", httponly=True)
         spoken = response.headers.get("Content-Language", "")
         if not response.streaming and response.headers.get("Content-Type", "").startswith("text/html"):

@@ -68,7 +68,7 @@ def test_every_panel_of_the_board_is_told_in_words() -> None:
     assert all(one.sentences for one in told.values())
     assert told["size"].sentences[:2] == ("A mill engine.", "It drove looms.")
     assert told["hours"].sentences[0] == "32 hours so far."
-    assert told["hardest"].sentences[0] == "Ring 3: Of 5 begun, 2 came out good."
+    assert told["hardest"].sentences[0] == "Ring 3. Of 5 begun, 2 came out good."
 
 
 def test_what_is_hidden_is_in_no_sentence() -> None:

@@ -87,5 +87,10 @@ def _told(name: str, lines: Iterable[PartRow], *, only_details: bool = True) -> 
     made = sum(line.quantity_made for line in counted)
     in_work = sum(line.begun and not line.quantity_made for line in counted)
     groups = groups_of({"good": made, "work": in_work, "make": len(counted) - made - in_work})
-    words = _("{name}: {made} of {of} parts made, {n} in work.", name=name, made=made, of=len(counted), n=in_work)
+    figures = {"name": name, "made": made, "of": len(counted)}
+    words = (
+        _("{name}: {made} of {of} parts made, {n} in work.", n=in_work, **figures)
+        if in_work
+        else _("{name}: {made} of {of} parts made.", **figures)
+    )
     return AssemblyTold(name, made, len(counted), PieceRow(groups, words, words))

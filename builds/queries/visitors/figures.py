@@ -25,26 +25,26 @@ def length_in_words(millimetres: float, unit: str) -> str:
     if unit == "in":
         return _in_feet(millimetres)
     if millimetres >= 1000:
-        return _("{n}\u00a0m", n=number(millimetres / 1000, 1 if millimetres < 20_000 else 0))
+        return f"{number(millimetres / 1000, 1 if millimetres < 20_000 else 0)}\N{NO-BREAK SPACE}m"
     if millimetres >= 100:
-        return _("{n}\u00a0cm", n=number(millimetres / 10))
-    return _("{n}\u00a0mm", n=number(millimetres, 0 if millimetres >= 10 else 1))
+        return f"{number(millimetres / 10)}\N{NO-BREAK SPACE}cm"
+    return f"{number(millimetres, 0 if millimetres >= 10 else 1)}\N{NO-BREAK SPACE}mm"
 
 
 def _in_feet(millimetres: float) -> str:
     inches = millimetres / INCH
     if inches < 24:
-        return _("{n}\u00a0in", n=number(inches, 0 if inches >= 10 else 1))
+        return f"{number(inches, 0 if inches >= 10 else 1)}\N{NO-BREAK SPACE}in"
     feet, rest = divmod(round(inches), 12)
-    told = _("{n}\u00a0ft", n=number(feet))
-    return told if not rest or feet >= 100 else _("{feet} {n}\u00a0in", feet=told, n=rest)
+    told = f"{number(feet)}\N{NO-BREAK SPACE}ft"
+    return told if not rest or feet >= 100 else f"{told} {rest}\N{NO-BREAK SPACE}in"
 
 
 def mass_in_words(grams: float) -> str:
     """A mass: "6.3 kg", "38 g", "0.3 g"."""
     if grams >= 1000:
-        return _("{n}\u00a0kg", n=number(grams / 1000, 1 if grams < 100_000 else 0))
-    return _("{n}\u00a0g", n=number(grams, 0 if grams >= 10 else 1))
+        return f"{number(grams / 1000, 1 if grams < 100_000 else 0)}\N{NO-BREAK SPACE}kg"
+    return f"{number(grams, 0 if grams >= 10 else 1)}\N{NO-BREAK SPACE}g"
 
 
 def hours_in_words(hours: float) -> str:

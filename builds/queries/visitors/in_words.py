@@ -87,7 +87,7 @@ def _hardest(facts: Facts) -> Iterable[str]:
     if hardest is None:
         return
     if hardest.lost:
-        yield _("{part}: {told}.", part=hardest.lost.part.name, told=hardest.lost.headline)
+        yield _("{part}. {told}.", part=hardest.lost.part.name, told=hardest.lost.headline)
         yield hardest.lost.sentence
     if hardest.over:
         yield _("Furthest over its plan: {part}.", part=hardest.over.part.name)
