@@ -103,7 +103,7 @@ def test_a_batch_whose_pieces_were_measured_stays_with_its_part(bore: Size) -> N
 def test_an_instrument_that_measured_something_stays(bore: Size) -> None:
     micrometer = factories.make_instrument()
     factories.make_measurements(bore, {1: "12.01"}, instrument=micrometer)
-    with pytest.raises(ValidationError, match="Micrometer is used 1 time"):
+    with pytest.raises(ValidationError, match="1 figure was taken with Micrometer"):
         shop.remove(item=micrometer)
 
 

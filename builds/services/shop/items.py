@@ -39,15 +39,24 @@ def remove(*, item: Item, by: Builder | None = None) -> str:
             note(by=by, type=EventType.REMOVE, record=item._meta.model_name, name=str(item))
             Shop.raise_revision()
     except ProtectedError as error:
-        raise ValidationError(
-            ngettext(
-                "{item} is used {n} time by other records, so it stays.",
-                "{item} is used {n} times by other records, so it stays.",
-                len(error.protected_objects),
-                item=item,
-            )
-        ) from error
+        raise ValidationError(_why_it_stays(item, len(error.protected_objects))) from error
     return kept
+
+
+def _why_it_stays(item: Item, uses: int) -> str:
+    if isinstance(item, Instrument):
+        return ngettext(
+            "{n} figure was taken with {item}, so it stays.",
+            "{n} figures were taken with {item}, so it stays.",
+            uses,
+            item=item,
+        )
+    return ngettext(
+        "{item} is used {n} time in the plans or the rack, so it stays.",
+        "{item} is used {n} times in the plans or the rack, so it stays.",
+        uses,
+        item=item,
+    )
 
 
 def put_back(*, kept: str, by: Builder | None = None) -> Machine | Material | Stock | Offer | Instrument:
