@@ -21,7 +21,7 @@ from builds.views.plan import (
     waiting,
     work_out,
 )
-from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
+from builds.views.repeats import batches, blanks, measuring, overview, part_yield, shop_counter
 from builds.views.shop import account, backups, items, people, to_buy
 from builds.views.shop import visitors as shop_visitors
 
@@ -81,6 +81,9 @@ build_pages = [
     path("parts/<int:pk>/batches/new/", batches.start_batch, name="start_batch"),
     path("batches/<int:pk>/grid/", batches.batch_grid, name="batch_grid"),
     path("batches/<int:pk>/grid/log/", batches.log_batch, name="log_batch"),
+    path("parts/<int:pk>/measure/", measuring.measure, name="measure"),
+    path("parts/<int:pk>/measure/reading/", measuring.reading, name="read_figure"),
+    path("measurements/<int:pk>/remove/", measuring.remove_measurement, name="remove_measurement"),
     path("counter/", shop_counter.counter_page, name="shop_counter"),
     path("parts/<int:pk>/operations/new/", parts.new_operation, name="new_operation"),
     path("operations/<int:pk>/work-out/", work_out.work_out, name="work_out"),

@@ -13,19 +13,25 @@ from builds.models import (
     Build,
     Builder,
     Entry,
+    Instrument,
     Machine,
     Material,
+    Measurement,
     Need,
     Offer,
     Operation,
     Part,
     Sheet,
+    Size,
     Stock,
 )
+from builds.models.entry import new_token
 from builds.services.log import entries as log
+from builds.services.log import measuring
 from builds.services.plan import records as plan
 from builds.services.shop import items as shop
 from builds.services.shop.builders import builder_for
+from calcs.typed.figures import read_figure
 
 TODAY = date(2026, 11, 25)
 
@@ -114,3 +120,27 @@ def make_offer(material: Material, section: str, length: str, price: str | None 
     """A length on sale; `price` in the shop's money, None where it is not known."""
     amount = None if price is None else Decimal(price)
     return shop.keep(item=Offer(material=material, section=section, length=length, price=amount, **fields))
+
+
+def make_size(part: Part, name: str = "bore", made: str = "12 H7", **fields: Any) -> Size:
+    return plan.save(record=Size(part=part, name=name, made=made, **fields), by=None)
+
+
+def make_instrument(name: str = "Micrometer", uncertainty: str = "") -> Instrument:
+    return shop.keep(item=Instrument(name=name, uncertainty=uncertainty))
+
+
+def make_measurements(
+    size: Size, figures: dict[int, str], *, by: Builder | None = None, token: str = "", **fields: Any
+) -> list[Measurement]:
+    """What was read off at some pieces, by their numbers; "go" and "no go" are what a limit gauge says."""
+    of = measuring.Measuring(size=size, token=token or new_token(), **{"measured_on": TODAY, **fields})
+    found = [_found(piece, text, size) for piece, text in figures.items()]
+    return list(measuring.record_measurements(measuring=of, figures=found, by=by, today=TODAY).measurements)
+
+
+def _found(piece: int, text: str, size: Size) -> measuring.PieceFigure:
+    if text in ("go", "no go"):
+        return measuring.PieceFigure(piece=piece, gauged=text)
+    read = read_figure(text, size.part.build.length_unit).value
+    return measuring.PieceFigure(piece=piece, typed=text, millimetres=float(read.magnitude))

@@ -10,11 +10,12 @@ from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, LengthField, StepsField
 from builds.forms.two_people import SeenMixin
-from builds.models import Build, Builder, Machine, Material, Offer, Stock
+from builds.models import Build, Builder, Instrument, Machine, Material, Offer, Stock
 from builds.models.choices import PersonRole
 from builds.queries.log.events import EVENT_GROUPS
 from builds.services.shop.builders import role_of
 from calcs.messages import _
+from calcs.typed.figures import read_uncertainty
 from calcs.units.registry import LengthUnit
 
 if TYPE_CHECKING:
@@ -90,6 +91,24 @@ class OfferForm(OfSectionForm):
             "length": LENGTH_HELP,
             "price": gettext_lazy("Of one such length. Empty is not known, 0 is free."),
         }
+
+
+class InstrumentForm(SeenMixin, forms.ModelForm):
+    class Meta:
+        model = Instrument
+        fields = ["name", "uncertainty", "note"]
+        help_texts = {
+            "uncertainty": gettext_lazy(
+                "0.002 mm, ±2 µm, .0001 in. A figure so near to a limit is neither in nor out. Empty is not known."
+            )
+        }
+
+    def clean_uncertainty(self) -> str:
+        text: str = self.cleaned_data["uncertainty"].strip()
+        reading = read_uncertainty(text)
+        if text and reading.value is None:
+            raise forms.ValidationError(reading.message)
+        return text
 
 
 # What is asked while nobody asked otherwise, by the build's unit; common practice for a small shop.

@@ -143,6 +143,7 @@ class EventType(models.TextChoices):
     LOG = "log"
     AMEND_ENTRY = "amend entry"
     REMOVE_ENTRY = "remove entry"
+    MEASURE = "measure"
     IMPORT_RECORD = "import record"
     IMPORT_PARTS = "import parts"
     IMPORT_LOG = "import log"

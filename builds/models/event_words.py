@@ -101,6 +101,9 @@ MESSAGES: dict[str, str | Callable[[Details], str]] = {
     EventType.LOG: _logged,
     EventType.AMEND_ENTRY: _work_words(gettext_noop("amended the entry {day}: {work}")),
     EventType.REMOVE_ENTRY: _work_words(gettext_noop("removed the entry {day}: {work}")),
+    EventType.MEASURE: lambda d: ngettext(
+        "measured {n} piece: {size} of {part}", "measured {n} pieces: {size} of {part}", d["pieces"], **d
+    ),
     EventType.IMPORT_RECORD: _record_imported,
     EventType.IMPORT_PARTS: _parts_imported,
     EventType.IMPORT_LOG: _log_imported,

@@ -76,7 +76,7 @@ class ThreadRow:
 
 @dataclass(frozen=True)
 class LimitRow:
-    """Micrometres for sizes over `over` and up to `up_to` mm: a tolerance grade or a shaft's deviation."""
+    """Micrometres for sizes over `over` and up to `up_to` mm: a grade, a shaft's deviation, a general tolerance."""
 
     name: str
     over: float
@@ -180,6 +180,12 @@ def tolerance_rows() -> tuple[LimitRow, ...]:
 def deviation_rows() -> tuple[LimitRow, ...]:
     """Return the fundamental deviations of shafts by letter."""
     return tuple(_limit(row, row["letter"]) for row in read_table("shaft_deviations.csv"))
+
+
+@cache
+def general_rows() -> tuple[LimitRow, ...]:
+    """Return what a size without limits keeps either way; the name is the class and what it is for: "m size"."""
+    return tuple(_limit(row, f"{row['class']} {row['of']}") for row in read_table("general_tolerances.csv"))
 
 
 def _limit(row: dict[str, str], name: str) -> LimitRow:

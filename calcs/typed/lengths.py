@@ -8,11 +8,12 @@ import re
 from typing import Any
 
 from calcs.messages import _
-from calcs.typed.lengths_grammar import Found, find_length, in_words
+from calcs.typed.lengths_grammar import Found, deviations_of, find_length, in_words
 from calcs.typed.lengths_refusals import refuse_lookalikes
+from calcs.typed.lengths_tolerances import completed, split_tolerance
 from calcs.typed.number_words import words_to_figures
 from calcs.typed.other_languages import in_english
-from calcs.typed.reading import Reading, Refusal, check_size, refused, taken
+from calcs.typed.reading import Reading, Refusal, check_size, quote_input, refused, taken
 from calcs.typed.text import about, plain_text
 from calcs.units.registry import LengthUnit, millimetres
 
@@ -41,18 +42,49 @@ def read_length(text: str | None, default_unit: LengthUnit | None, *, within: st
     typed = "" if text is None else str(text)
     whole = typed if within is None else within
     try:
-        check_size(typed)
-        plain = in_english(plain_text(typed))
-        if _UNKNOWN.fullmatch(plain):
-            return Reading(whole, None, "unknown", _("No size is given: it counts as unknown, not as zero."))
-        figures = words_to_figures(plain.rstrip(" ,;.:"))
-        refuse_lookalikes(figures, typed)
-        return _as_reading(whole, find_length(figures, default_unit))
+        found = find_typed(typed, default_unit)
     except Refusal as trouble:
         return refused(whole, trouble.sentence)
+    return as_reading(whole, found)
 
 
-def _as_reading(typed: str, found: Found) -> Reading:
+def find_typed(typed: str, default_unit: LengthUnit | None, *, lone_deviation: bool = False) -> Found | None:
+    """What one text names, in exact mm; None where it names nothing, Refusal where it cannot be taken.
+
+    lone_deviation: whether one signed figure behind the size may be the limit that is not the size itself.
+    """
+    check_size(typed)
+    plain = in_english(plain_text(typed))
+    if _UNKNOWN.fullmatch(plain):
+        return None
+    figures = words_to_figures(plain.rstrip(" ,;.:"))
+    try:
+        return _find(figures, typed, default_unit)
+    except Refusal:
+        whole = completed(figures) if lone_deviation else figures
+        if whole == figures:
+            raise
+        return _not_a_sum(_find(whole, typed, default_unit), typed)
+
+
+def _find(figures: str, typed: str, default_unit: LengthUnit | None) -> Found:
+    tolerance = split_tolerance(figures)
+    refuse_lookalikes(tolerance.size if tolerance and tolerance.deviations else figures, typed)
+    return find_length(figures, default_unit)
+
+
+def _not_a_sum(found: Found, typed: str) -> Found:
+    """A limit lies near its size; a figure that does not was perhaps to be added or taken away."""
+    if max(map(abs, deviations_of(found))) * 10 > found.mm:
+        either = _("“{text}” may be a sum, or a size with one limit. Write what it comes to, or both limits.")
+        raise Refusal(either.format(text=quote_input(typed)))
+    return found
+
+
+def as_reading(typed: str, found: Found | None) -> Reading:
+    """What was found in a text, as the reading that says so."""
+    if found is None:
+        return Reading(typed, None, "unknown", _("No size is given: it counts as unknown, not as zero."))
     words = _sure_words(found)
     more: dict[str, Any] = {"bound": found.bound, "of": found.of, "fit": _as_typed(found.fit, typed)}
     if found.high is not None:

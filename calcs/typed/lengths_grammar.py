@@ -12,6 +12,7 @@ from fractions import Fraction
 from calcs.messages import _
 from calcs.typed.lengths_parts import read_parts
 from calcs.typed.lengths_sizes import named_size
+from calcs.typed.lengths_tolerances import UNIT, split_tolerance
 from calcs.typed.reading import Bound, Refusal
 from calcs.typed.text import NUMBER, decimal_places, exact_number, in_figures
 from calcs.typed.words_around import (
@@ -28,21 +29,11 @@ from calcs.typed.words_around import (
 )
 from calcs.units.kinds import INCH, LENGTH
 
-_UNIT = r"(?:" + "|".join(sorted(map(re.escape, LENGTH.spelled), key=len, reverse=True)) + r")(?![a-z])\.?"
-
-_PLAIN = re.compile(rf"({NUMBER})(?:ths)?\s*({_UNIT})?")
+_PLAIN = re.compile(rf"({NUMBER})(?:ths)?\s*({UNIT})?")
 _FEET_INCHES = re.compile(rf"(\d+)\s*(?:'|ft\.?|foot|feet)\s*-?\s*({NUMBER})\s*(?:\"|in\.?|ins\.?|inch|inches)?")
-_RANGE = re.compile(rf"(?:between\s+)?({NUMBER})\s*({_UNIT})?\s*(?:-|\bto\b|\band\b)\s*({NUMBER})\s*({_UNIT})?")
-_LIMITS = re.compile(rf"(\d*\.\d+)\s*({_UNIT})?\s*/\s*(\d*\.\d+)\s*({_UNIT})?")
-_DUAL = re.compile(rf"({NUMBER})\s*({_UNIT})\s*(?:[(\[]\s*({NUMBER})\s*({_UNIT})\s*[)\]]|=\s*({NUMBER})\s*({_UNIT}))")
-
-_LIMIT = rf"\s*{NUMBER}\s*({_UNIT})?"
-_TOLERANCE = re.compile(
-    rf"(.+?)\s*(?:(?:±|\+/-|\+-){_LIMIT}|\+{_LIMIT}\s*/?\s*-{_LIMIT}|\s-{_LIMIT}\s*/?\s*\+{_LIMIT}"
-    r"|\s(?P<fit>(?:js|z[abc]|[a-hj-np-z])(?:1[0-8]|0?[1-9])(?:\s*/\s*(?:js|z[abc]|[a-z])\d{1,2})?)"
-    # Without a space only the usual classes, and none that is a unit or an exponent.
-    r"|(?<=\d)(?P<close_fit>(?:js|[fghknprs])(?:1[0-2]|[5-9])))"
-)
+_RANGE = re.compile(rf"(?:between\s+)?({NUMBER})\s*({UNIT})?\s*(?:-|\bto\b|\band\b)\s*({NUMBER})\s*({UNIT})?")
+_LIMITS = re.compile(rf"(\d*\.\d+)\s*({UNIT})?\s*/\s*(\d*\.\d+)\s*({UNIT})?")
+_DUAL = re.compile(rf"({NUMBER})\s*({UNIT})\s*(?:[(\[]\s*({NUMBER})\s*({UNIT})\s*[)\]]|=\s*({NUMBER})\s*({UNIT}))")
 
 # How sure the size is, and what it is a limit of.
 _SURE: tuple[tuple[re.Pattern[str], Bound], ...] = (
@@ -58,7 +49,10 @@ LARGEST = Fraction(50_000)
 
 @dataclass(frozen=True)
 class Found:
-    """A size in exact mm (or a low and a high), how it is to be spoken of, and what was left aside."""
+    """A size in exact mm (or a low and a high), how it is to be spoken of, and what was left aside.
+
+    deviations: signed figures behind the size, as texts. other_limit: the second of two limits, in exact mm.
+    """
 
     mm: Fraction
     inch: bool
@@ -68,6 +62,8 @@ class Found:
     bound: Bound = ""
     of: str = ""
     fit: str = ""
+    deviations: tuple[str, ...] = ()
+    other_limit: Fraction | None = None
 
     def noting(self, note: str) -> "Found":
         return replace(self, notes=(*self.notes, note))
@@ -92,10 +88,10 @@ def _surrounded(plain: str, default_unit: str | None) -> Found | None:
     """The size with words round it, each with its meaning; None where there are none."""
     if named_size(plain):
         return None
-    if tolerance := _TOLERANCE.fullmatch(plain):
-        found = find_length(_inside(tolerance), default_unit)
-        fit = tolerance["fit"] or tolerance["close_fit"] or found.fit
-        return replace(found, fit=fit).noting(_("the tolerance is left aside"))
+    if tolerance := split_tolerance(plain):
+        found = find_length(tolerance.size, default_unit)
+        fit, deviations = tolerance.fit or found.fit, tolerance.deviations or found.deviations
+        return replace(found, fit=fit, deviations=deviations).noting(_("the tolerance is left aside"))
     if (bare := without_brackets(plain)) != plain:
         return find_length(bare, default_unit)
     for pattern, bound in _SURE:
@@ -109,11 +105,12 @@ def _surrounded(plain: str, default_unit: str | None) -> Found | None:
     return None
 
 
-def _inside(around_size: re.Match[str]) -> str:
-    """What is left without the tolerance; a unit behind that is the unit of the size."""
-    inner, *units = (group for group in around_size.groups()[:-2] if group is not None)
-    inner = inner.strip()
-    return f"{inner} {units[-1]}" if units and inner[-1:].isdigit() else inner
+def deviations_of(found: Found) -> tuple[Fraction, ...]:
+    """The signed figures behind a size in exact mm; one without a unit is in the unit of the size."""
+    unit = "in" if found.inch else "mm"
+    signs = (-1 if text[0] == "-" else 1 for text in found.deviations)
+    sizes = (find_length(text.lstrip("+- ").rstrip(".,"), unit).mm for text in found.deviations)
+    return tuple(sign * size for sign, size in zip(signs, sizes, strict=True))
 
 
 def _sane(found: Found) -> Found:
@@ -180,7 +177,7 @@ def _limit_pair(first: str, second: str, unit: str | None, default_unit: str | N
     if abs(one.mm - other.mm) * 20 > max(one.mm, other.mm):
         apart = _("“{text}” is not a pair of close limits. Write one size like 0.375 in.", text=f"{first}/{second}")
         raise Refusal(apart)
-    return one.noting(_("the first of two limits; the tolerance is left aside"))
+    return replace(one, other_limit=other.mm).noting(_("the first of two limits; the tolerance is left aside"))
 
 
 def _agreed(one: Found, other: Found) -> Found:

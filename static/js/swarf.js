@@ -5,6 +5,7 @@
      data-unsaved="…"   a form that htmx would replace on another's behalf: with something typed in it, this is said
      data-chip="time"   a choice that stands for a field with data-instead-of-chip="time": the last of the two wins
      data-step="-1"     a button that counts the number field beside it down or up
+     data-next          one of a column of figures: Enter goes down to the next; at the last it sends the form
      data-cycle="18"    a board whose [data-panel] elements take turns, so many seconds each; data-cycle-words has the
                         words for which of them is shown, with {number} and {all} in it */
 (() => {
@@ -50,6 +51,15 @@
     field.value = Math.max(low, (parseInt(field.value, 10) || 0) + Number(button.dataset.step));
     field.dispatchEvent(new Event("input", { bubbles: true }));
     field.dispatchEvent(new Event("change", { bubbles: true }));
+  });
+
+  document.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || !event.target.matches("input[data-next]")) return;
+    const column = [...event.target.form.querySelectorAll("input[data-next]")];
+    const next = column[column.indexOf(event.target) + 1];
+    if (!next) return;
+    event.preventDefault();
+    next.focus();
   });
 
   // A tapped chip and a typed time are one answer: the last one wins, and a chip that is tapped again lets go.

@@ -28,8 +28,8 @@ TABLES = sorted((Path(calcs.__file__).parent / "shop" / "tables").glob("*.csv"))
 
 def test_the_tables_are_all_there():
     assert {table.stem for table in TABLES} >= {
-        "cautions", "clearance_holes", "cutting_speeds", "densities", "shaft_deviations", "specific_energies",
-        "stock_sizes", "threads", "tolerance_grades",
+        "cautions", "clearance_holes", "cutting_speeds", "densities", "general_tolerances", "shaft_deviations",
+        "specific_energies", "stock_sizes", "threads", "tolerance_grades",
     }  # fmt: skip
 
 

@@ -184,7 +184,7 @@ def test_a_length_on_sale_may_have_no_price_and_none_below_nothing(signed_in: Cl
 def test_a_material_in_the_rack_stays(signed_in: Client, bronze: Material) -> None:
     factories.make_stock(bronze, "20 dia", "500")
     answer = signed_in.post(f"/shop/materials/{bronze.pk}/remove/", follow=True)
-    assert "Bronze is used 1 time in the plans or the rack" in text_of(answer)
+    assert "Bronze is used 1 time by other records, so it stays" in text_of(answer)
     assert Material.objects.exists()
 
 

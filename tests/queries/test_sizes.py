@@ -1,9 +1,11 @@
 """Three sizes kept apart: as drawn full size, as scaled, as made."""
 
+from dataclasses import astuple
+
 import pytest
 
 from builds.models import Build, Size
-from builds.queries.plan.sizes import sizes_of
+from builds.queries.plan.sizes import limits_of, sizes_of
 from builds.services.plan import records as plan
 from tests import factories
 
@@ -57,3 +59,55 @@ def test_removing_a_part_and_undoing_brings_its_sizes_back(db: None) -> None:
     assert event is not None
     undo(event=event, by=None)
     assert Size.objects.get().full_size == "60 mm"
+
+
+@pytest.mark.parametrize(
+    ("build", "typed", "limits"),
+    [
+        # Its own limits come first, in the unit of the build.
+        ({"general_tolerance": "ISO 2768-m"}, {"made": "12 h6"}, (12.0, 11.989, 12.0, "own", "11.989 to 12.000 mm")),
+        ({"units": "in"}, {"made": ".500 +.002 -0"}, (12.7, 12.7, 12.7508, "own", "0.500 to 0.502 in")),
+        ({}, {"made": "max 12"}, (12.0, None, 12.0, "own", "at most 12 mm")),
+        # Without any, those of the build.
+        ({"general_tolerance": "ISO 2768-m"}, {"made": "12"}, (12.0, 11.8, 12.2, "general", "11.8 to 12.2 mm")),
+        ({"general_tolerance": "±0.1"}, {"made": "12"}, (12.0, 11.9, 12.1, "general", "11.9 to 12.1 mm")),
+        ({"general_tolerance": "ISO 2768-m"}, {"made": "R1"}, (1.0, 0.8, 1.2, "general", "0.8 to 1.2 mm")),
+        ({}, {"made": "12"}, (12.0, None, None, "none", "")),
+        # The scaled size keeps the build's, where nothing else is worked to.
+        (
+            {"general_tolerance": "ISO 2768-f", "scale": "1:6"},
+            {"full_size": "72 mm"},
+            (12.0, 11.9, 12.1, "general", "11.9 to 12.1 mm"),
+        ),
+        # Told for knowledge, by a name, about an angle, or wider than the size itself.
+        ({"general_tolerance": "ISO 2768-m"}, {"made": "(12)"}, (12.0, None, None, "none", "")),
+        ({"general_tolerance": "ISO 2768-m"}, {"made": "M3"}, (3.0, None, None, "none", "")),
+        ({"general_tolerance": "ISO 2768-m"}, {"made": "45°"}, (None, None, None, "none", "")),
+        ({"general_tolerance": "ISO 2768-m"}, {"made": "0.3"}, (0.3, None, None, "none", "")),
+        ({"general_tolerance": "±0.5"}, {"made": "0.4"}, (0.4, None, None, "none", "")),
+        ({"general_tolerance": "all over"}, {"made": "12"}, (12.0, None, None, "none", "")),
+    ],
+)
+def test_the_limits_of_a_size_and_where_they_come_from(
+    db: None, build: dict[str, str], typed: dict[str, str], limits: tuple[object, ...]
+) -> None:
+    assert astuple(limits_of(size(factories.make_build(**build), **typed))) == limits
+
+
+@pytest.mark.parametrize("made", ["", "2 mm"])
+def test_limits_at_full_size_are_never_scaled_in_silence(db: None, made: str) -> None:
+    build = factories.make_build(scale="1:6", general_tolerance="ISO 2768-m")
+    assert astuple(limits_of(size(build, full_size="12 h6", made=made))) == (2.0, None, None, "asked", "")
+
+
+def test_a_model_at_full_size_is_worked_to_the_limits_of_its_drawing(db: None) -> None:
+    kept = size(factories.make_build(scale="1:1"), full_size="12 h6")
+    assert astuple(limits_of(kept)) == (12.0, 11.989, 12.0, "own", "11.989 to 12.000 mm")
+
+
+def test_limits_that_nobody_can_take_leave_the_size_as_it_was(db: None) -> None:
+    kept = size(factories.make_build(scale="1:2"), full_size="25 mm", made="12 H7/g6")
+    (line,) = sizes_of(kept.part)
+    assert (line.scaled, line.departs) == ("12.5 mm", "−0.5 mm")
+    assert "hole and its shaft" in line.message
+    assert line.limits.source == "none"

@@ -1,6 +1,6 @@
 """One entry of the log, put right."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from typing import Any
 
 from builds.forms.log.bench import EveningForm, LogLineForm
@@ -12,6 +12,8 @@ from builds.queries.snapshot import PartRow
 from calcs.messages import _
 from calcs.typed.durations import format_duration
 from calcs.typed.reading import Reading
+
+LONGEST_REASON, LONGEST_NOTE = (Entry._meta.get_field(name).max_length for name in ("scrap_reason", "note"))
 
 
 class AmendForm(SeenMixin, LogLineForm, EveningForm):
@@ -87,6 +89,21 @@ def initial_of(entry: Entry) -> dict[str, Any]:
         "note": entry.note,
         "batch": entry.batch_id,
     }
+
+
+def initial_counted(asked: Mapping[str, str], picked: Collection[str]) -> dict[str, Any] | None:
+    """Pieces that another page found, to be looked over at the bench; None where the address tells of none.
+
+    asked: the counts by name, "operation" and "batch" as keys, "why". picked: what the bench offers.
+    """
+    counts = {name: int(asked[name]) for name in COUNTED if asked.get(name, "").isdecimal() and len(asked[name]) < 6}
+    if not any(counts.values()):
+        return None
+    operation, batch, why = asked.get("operation", ""), asked.get("batch", ""), asked.get("why", "")
+    work = f"o{operation}" if operation.isdecimal() else ""
+    initial = {**counts, "batch": batch if batch.isdecimal() else None}
+    initial |= {"scrap_reason": why[:LONGEST_REASON]} if counts.get("scrap") else {"note": why[:LONGEST_NOTE]}
+    return initial | ({"work": work, "other": ""} if work in picked else {"work": "", "other": work})
 
 
 def initial_again(entry: Entry, picked: Collection[str]) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from builds.models import Build, Event
 from builds.models.choices import EventType
 
 EVENTS_A_PAGE = 60
-_LOG = {EventType.LOG, EventType.AMEND_ENTRY, EventType.REMOVE_ENTRY, EventType.IMPORT_LOG}
+_LOG = {EventType.LOG, EventType.AMEND_ENTRY, EventType.REMOVE_ENTRY, EventType.MEASURE, EventType.IMPORT_LOG}
 _DOORS = {EventType.SIGN_IN, EventType.SIGN_OUT, EventType.SIGN_IN_REFUSED, EventType.SIGN_OUT_EVERYWHERE}
 _PEOPLE = {EventType.ADD_PERSON, EventType.SET_ROLE, EventType.SET_PASSWORD, EventType.BAR, EventType.LET_IN}
 _FILES = {EventType.BACK_UP, EventType.RESTORE, EventType.HAND_OVER, EventType.IMPORT_RECORD}

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import models
-from django.db.models import Max, Min, ProtectedError
+from django.db.models import Max, Min, ProtectedError, Q
 from django.utils.text import slugify
 
 from builds.models import (
@@ -18,6 +18,7 @@ from builds.models import (
     Closure,
     Event,
     Exhibit,
+    Measurement,
     Milestone,
     Need,
     Operation,
@@ -38,7 +39,9 @@ from calcs.messages import _, ngettext
 # So long after the first entry the plan counts as still being written down (a judgement).
 PLANNING_DAYS = 60
 
-Planned = Size | Assembly | Sheet | Remark | Part | Operation | Need | Batch | Closure | Milestone | Exhibit
+Planned = (
+    Size | Assembly | Sheet | Remark | Part | Operation | Need | Batch | Closure | Milestone | Exhibit | Measurement
+)
 
 
 def build_of(record: Planned) -> Build:
@@ -47,6 +50,8 @@ def build_of(record: Planned) -> Build:
         return record.part.build
     if isinstance(record, Remark):
         return record.sheet.build
+    if isinstance(record, Measurement):
+        return record.size.part.build
     return record.build
 
 
@@ -264,6 +269,8 @@ def _settle(record: Planned, build: Build) -> None:
     if isinstance(record, Batch) and record.pk is not None and record.entries.exclude(part=record.part).exists():
         message = _("This batch stands in the log with another part, so it stays with that one.")
         raise ValidationError({"part": message})
+    if isinstance(record, Batch | Size) and record.pk is not None and _measured_elsewhere(record):
+        raise ValidationError({"part": _("Pieces of another part were measured for it, so it stays with that one.")})
     if isinstance(record, Assembly):
         above, seen = record.parent, {record.pk}
         while above is not None:
@@ -274,6 +281,15 @@ def _settle(record: Planned, build: Build) -> None:
                 raise ValidationError({"parent": message})
             seen.add(above.pk)
             above = above.parent
+
+
+def _measured_elsewhere(record: Batch | Size) -> bool:
+    """Whether a batch, or a size measured at batches or after operations, would part from what was measured at it."""
+    if isinstance(record, Batch):
+        return record.measurements.exclude(size__part=record.part).exists()
+    of_others = Q(batch__isnull=False) & ~Q(batch__part=record.part)
+    after_others = Q(operation__isnull=False) & ~Q(operation__part=record.part)
+    return record.measurements.filter(of_others | after_others).exists()
 
 
 def _next_position(record: Assembly | Part | Milestone) -> int:

@@ -19,6 +19,8 @@ def take_out(record: models.Model) -> None:
         _refuse_where_logged(record)
     if isinstance(record, Part | Operation):
         _refuse_while_clocked(record)
+    if isinstance(record, Batch):
+        _refuse_where_measured(record)
     if isinstance(record, Part):
         for photo in record.photos.all():
             photo.part = None
@@ -29,6 +31,9 @@ def take_out(record: models.Model) -> None:
             _let_go_of(operation)
     if isinstance(record, Operation):
         _let_go_of(record)
+        for measurement in record.measurements.all():
+            measurement.operation = None
+            write(measurement)
     if isinstance(record, Assembly):
         for milestone in record.milestones.all():
             milestone.assemblies.remove(record)
@@ -55,6 +60,13 @@ def _refuse_where_logged(record: Part | Operation | Batch) -> None:
             "{record} stands in removed entries of the log. They can still be brought back, so it stays."
         )
         raise ValidationError(_(message, record=record))
+
+
+def _refuse_where_measured(batch: Batch) -> None:
+    """Its pieces are numbered within it: without it, nobody could tell them from those of another."""
+    if batch.measurements.exists():
+        message = gettext_noop("Pieces of {record} were measured, so it stays. Remove those figures first.")
+        raise ValidationError(_(message, record=batch))
 
 
 def _refuse_while_clocked(record: Part | Operation) -> None:

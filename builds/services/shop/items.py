@@ -8,13 +8,13 @@ from django.core.serializers import deserialize, serialize
 from django.db import models
 from django.db.models import ProtectedError
 
-from builds.models import Build, Builder, Machine, Material, Offer, Shop, Stock
+from builds.models import Build, Builder, Instrument, Machine, Material, Offer, Shop, Stock
 from builds.models.choices import EventType
 from builds.services.changes import note
 from builds.services.disk import stored
 from calcs.messages import ngettext
 
-Item = TypeVar("Item", Machine, Material, Stock, Offer)
+Item = TypeVar("Item", Machine, Material, Stock, Offer, Instrument)
 
 
 def keep(*, item: Item, by: Builder | None = None) -> Item:
@@ -41,8 +41,8 @@ def remove(*, item: Item, by: Builder | None = None) -> str:
     except ProtectedError as error:
         raise ValidationError(
             ngettext(
-                "{item} is used {n} time in the plans or the rack, so it stays.",
-                "{item} is used {n} times in the plans or the rack, so it stays.",
+                "{item} is used {n} time by other records, so it stays.",
+                "{item} is used {n} times by other records, so it stays.",
                 len(error.protected_objects),
                 item=item,
             )
@@ -50,7 +50,7 @@ def remove(*, item: Item, by: Builder | None = None) -> str:
     return kept
 
 
-def put_back(*, kept: str, by: Builder | None = None) -> Machine | Material | Stock | Offer:
+def put_back(*, kept: str, by: Builder | None = None) -> Machine | Material | Stock | Offer | Instrument:
     """Put back what was removed, for the builds that named it. Raises ValidationError where its name is taken since."""
     text, builds = json.loads(kept)
     [found] = deserialize("json", text)
@@ -63,7 +63,7 @@ def put_back(*, kept: str, by: Builder | None = None) -> Machine | Material | St
         if (named := _builds_of(item)) is not None:
             named.set(Build.objects.filter(pk__in=builds))
         Shop.raise_revision()
-    kept_again: Machine | Material | Stock | Offer = item
+    kept_again: Machine | Material | Stock | Offer | Instrument = item
     return kept_again
 
 

@@ -5,7 +5,9 @@ from datetime import date
 
 from builds.models import Build
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of, left_of
+from builds.queries.plan.sizes import limits_of
 from builds.queries.rates.comparison import CUTS, rates_page
+from builds.queries.repeats.measured import every_measurement, found_of, uncertainty_of, verdict_in_words
 from builds.queries.repeats.overview import RepeatsPage, repeats_page
 from builds.transfer.tables.out import TableOut, Value
 from calcs.forecast.result import FinishDates, Spread
@@ -44,6 +46,28 @@ def _yields(page: RepeatsPage) -> Iterator[tuple[Value, ...]]:
             operation = one.line.operation
             named = (part.number, part.name, operation.number, operation.title or str(operation.get_kind_display()))
             yield (*named, one.good, one.reworked, one.scrap, one.after_rework, one.low, one.high, one.first_time)
+
+
+def measurements_table(build: Build) -> TableOut:
+    """Every figure that was kept of the sizes of a build, with what it proves of its piece; the newest last."""
+    headings = (
+        _("part"), _("name"), _("size"), _("lower limit (mm)"), _("upper limit (mm)"), _("batch"), _("piece"),
+        _("measured on"), _("as typed"), _("figure (mm)"), _("gauge"), _("verdict"), _("measured with"),
+        _("uncertainty (mm)"), _("after operation"), _("by"),
+    )  # fmt: skip
+    return TableOut("measurements", headings, _measurements(build))
+
+
+def _measurements(build: Build) -> Iterator[tuple[Value, ...]]:
+    for one in every_measurement(build):
+        limits, found = limits_of(one.size), found_of(one)
+        gauge = str(one.get_gauged_display()) if one.gauged else None
+        named = (one.size.part.number, one.size.part.name, one.size.name, limits.lower, limits.upper)
+        piece = (None if one.batch is None else one.batch.number, one.piece, one.measured_on)
+        figure = (one.typed, one.millimetres, gauge, verdict_in_words(found, build.length_unit))
+        with_what = (None, None) if one.instrument is None else (one.instrument.name, uncertainty_of(one.instrument))
+        after = None if one.operation is None else one.operation.number
+        yield (*named, *piece, *figure, *with_what, after, None if one.by is None else one.by.name)
 
 
 def forecast_table(build: Build, as_of: date) -> TableOut:

@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.utils.functional import SimpleLazyObject
 from django.views.decorators.http import require_safe
 
-from builds.forms.log.amend import initial_again
+from builds.forms.log.amend import initial_again, initial_counted
 from builds.forms.log.bench import EveningForm, EveningLines
 from builds.forms.log.clock import ClockOffForm
 from builds.forms.log.counts import reasons_used
@@ -39,11 +39,12 @@ def bench_page(request: HttpRequest, slug: str) -> HttpResponse:
     build, builder = the_build(slug), the_builder(request)
     bench = the_bench(build, builder, *(_key(request.GET.get(name, "")) for name in ("part", "operation")))
     again = Entry.objects.kept().filter(build=build, pk=_key(request.GET.get("again", ""))).first()
-    if again is None:
+    picked = [pick.value for pick in bench.picks]
+    filled = initial_counted(request.GET.dict(), picked) if again is None else initial_again(again, picked)
+    if filled is None:
         return fresh_page(request, bench)
     evening = EveningForm(initial={"worked_on": bench.evening, "builder": bench.builder})
-    lines = _lines(bench, initial=[initial_again(again, [pick.value for pick in bench.picks])])
-    return _page(request, bench, evening, lines, again=again)
+    return _page(request, bench, evening, _lines(bench, initial=[filled]), again=again, counted=again is None)
 
 
 def _key(text: str) -> int | None:
@@ -230,8 +231,10 @@ def _page(
     notebook: NotebookForm | None = None,
     read: str = "",
     again: Entry | None = None,
+    counted: bool = False,
 ) -> HttpResponse:
-    """read: how a notebook line was read into the form, where that is what is shown; again: the entry it is as."""
+    """read: how a notebook line was read into the form, where that is what is shown; again: the entry it is as;
+    counted: whether its pieces were found by another page."""
     context = {
         "build": bench.build,
         "bench": bench,
@@ -250,6 +253,7 @@ def _page(
         "notebook": notebook or NotebookForm(request.POST or None),
         "read": read,
         "again": again,
+        "counted": counted,
         "here": "bench",
     }
     return render(request, "log/bench.html", context, status=422 if _is_sent(request) and not read else 200)

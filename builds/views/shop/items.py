@@ -1,4 +1,4 @@
-"""What the shop has: machines and materials."""
+"""What the shop has: machines, materials, stock and measuring instruments."""
 
 from dataclasses import dataclass
 from typing import Any
@@ -13,8 +13,8 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST
 
-from builds.forms.shop import MachineForm, MaterialForm, OfferForm, StockForm
-from builds.models import Machine, Material, Offer, Stock
+from builds.forms.shop import InstrumentForm, MachineForm, MaterialForm, OfferForm, StockForm
+from builds.models import Instrument, Machine, Material, Offer, Stock
 from builds.permissions import for_builders, the_builder
 from builds.services.shop import items as shop_services
 from builds.views.put_back import say_with_way_back
@@ -59,6 +59,13 @@ KINDS = {
         gettext_lazy("The lengths that can be bought, each with its price where it is known."),
         OfferForm,
         Offer.objects.select_related("material"),
+    ),
+    "instruments": ItemKind(
+        gettext_lazy("Measuring instruments"),
+        gettext_lazy("measuring instrument"),
+        gettext_lazy("What pieces are measured with, and how far each may be wrong."),
+        InstrumentForm,
+        Instrument.objects.all(),
     ),
 }
 
