@@ -84,6 +84,8 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:repeats": (ONLOOKER, NEVER),
     "builds:yield_table": (ONLOOKER, BUILDER),
     "builds:part_yield": (ONLOOKER, BUILDER),
+    "builds:spread": (ONLOOKER, NEVER),
+    "builds:pairs": (ONLOOKER, NEVER),
     "builds:blanks": (ONLOOKER, BUILDER),
     "builds:start_batch": (BUILDER, BUILDER),
     "builds:batch_grid": (ONLOOKER, BUILDER),
@@ -140,7 +142,7 @@ def walk() -> dict[str, str]:
         "edit_item": machine, "remove_item": machine, "edit_operation": part.operations.get(),
         "move_operation": part.operations.get(), "work_out": part.operations.get(), "undo": build.events.first(),
         "edit_record": factories.make_assembly(build), "entry_photos": entry,
-        "remove_need": factories.make_need(part, factories.make_part(build, "15")),
+        "spread": factories.make_size(part), "remove_need": factories.make_need(part, factories.make_part(build, "15")),
     }  # fmt: skip
     found = {}
     for route, name in every_pattern():

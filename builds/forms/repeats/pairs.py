@@ -1,0 +1,75 @@
+"""Which two sizes go together, and the clearance between them. A GET form: its address can be kept and sent."""
+
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.utils.translation import gettext_lazy
+
+from builds.forms.fields import LengthField
+from builds.models import Build, Size
+from builds.queries.repeats.pairs import Question
+from calcs.messages import _
+
+MINUS_SIGNS = "-−–"
+
+
+class ClearanceField(LengthField):
+    """A clearance in millimetres; below 0 it is an interference. Empty is None where the form says so."""
+
+    def clean(self, value: Any) -> float | None:  # type: ignore[override]
+        text = str(value or "").strip()
+        if not text and not self.required:
+            return None
+        if text[:1] and text[0] in MINUS_SIGNS:
+            # Nothing below nothing: 0, not -0.
+            return -super().clean(text[1:].strip()) + 0.0
+        return super().clean(text)
+
+
+class SizeField(forms.ModelChoiceField):
+    def label_from_instance(self, size: Size) -> str:  # type: ignore[override]
+        return _("{part}: {size}", part=size.part, size=size.name)
+
+
+class PairsForm(forms.Form):
+    outer = SizeField(queryset=Size.objects.none(), label=gettext_lazy("Goes round the other, such as a bore"))
+    inner = SizeField(queryset=Size.objects.none(), label=gettext_lazy("Goes into it, such as a piston"))
+    least = ClearanceField(label=gettext_lazy("Smallest clearance"), help_text=gettext_lazy("0.01 mm, .0005 in"))
+    most = ClearanceField(label=gettext_lazy("Largest clearance"), help_text=gettext_lazy("0.03 mm, .001 in"))
+    wanted = ClearanceField(
+        label=gettext_lazy("Wanted clearance"), help_text=gettext_lazy("Empty: the middle"), required=False
+    )
+
+    def __init__(self, data: Any, *, build: Build) -> None:
+        # A visit that brings no figures asks nothing yet, so nothing is wrong with it; what it chose is kept.
+        asked = any(data.get(name) for name in ("least", "most", "wanted"))
+        super().__init__(data if asked else None, initial=None if asked else {name: data[name] for name in data})
+        sizes = Size.objects.filter(part__build=build).select_related("part").order_by("part__position", "pk")
+        for field in self.fields.values():
+            if isinstance(field, SizeField):
+                field.queryset = sizes
+            elif isinstance(field, LengthField):
+                field.unit = build.length_unit
+                field.error_messages["required"] = _("Give a clearance, such as {example}.", example=field.help_text)
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or {}
+        outer, inner = given.get("outer"), given.get("inner")
+        if outer and inner and outer.part_id == inner.part_id:
+            raise ValidationError({"inner": _("Both sizes are of one part. Choose a size of another part.")})
+        least, most, wanted = given.get("least"), given.get("most"), given.get("wanted")
+        if least is None or most is None:
+            return given
+        if least > most:
+            raise ValidationError({"most": _("The largest clearance is smaller than the smallest.")})
+        if wanted is not None and not least <= wanted <= most:
+            raise ValidationError({"wanted": _("It must lie between the smallest and the largest.")})
+        return given
+
+    @property
+    def question(self) -> Question:
+        """What is asked. Call it on a valid form only."""
+        given = self.cleaned_data
+        least, most, wanted = given["least"], given["most"], given["wanted"]
+        return Question(given["outer"], given["inner"], least, most, (least + most) / 2 if wanted is None else wanted)
