@@ -105,9 +105,7 @@ def test_a_piece_that_is_out_of_any_size_or_only_gauged_is_left_out_with_the_rea
     }
 
 
-def test_a_clearance_that_the_instruments_leave_in_doubt_is_marked(
-    signed_in: Client, sizes: tuple[Size, Size]
-) -> None:
+def test_a_clearance_that_the_instruments_leave_in_doubt_is_marked(signed_in: Client, sizes: tuple[Size, Size]) -> None:
     bore, piston = sizes
     micrometer = factories.make_instrument(uncertainty="±2 µm")
     factories.make_measurements(bore, {1: "12.009"}, instrument=micrometer)
@@ -126,21 +124,24 @@ def test_a_clearance_that_the_instruments_leave_in_doubt_is_marked(
         ({"most": ""}, "Give a clearance, such as 0.03 mm, .001 in."),
         ({"outer": "999"}, "Select a valid choice"),
         ({"inner": "x" * 50}, "Select a valid choice"),
-        ({}, "No piece of 1 Cylinder: bore has a figure"),
     ],
 )
 def test_what_cannot_be_answered_is_told_beside_what_was_typed(
     signed_in: Client, sizes: tuple[Size, Size], fields: dict[str, str], words: str
 ) -> None:
+    for size, figure in zip(sizes, ("12.004", "11.984"), strict=True):
+        factories.make_measurements(size, {1: figure})
     answer = ask(signed_in, sizes, **fields)
     assert answer.status_code == 422
     assert words in text_of(answer)
     for name in ("least", "most", "wanted"):
-        assert answer.context["form"][name].value() == {"least": "0.01 mm", "most": "0.03", "wanted": "", **fields}[name]
+        typed = {"least": "0.01 mm", "most": "0.03", "wanted": "", **fields}[name]
+        assert answer.context["form"][name].value() == typed
 
 
 def test_a_part_does_not_go_into_itself(signed_in: Client, sizes: tuple[Size, Size]) -> None:
     bore, _ = sizes
+    factories.make_measurements(bore, {1: "12.004"})
     answer = ask(signed_in, (bore, bore))
     assert "Both sizes are of one part." in text_of(answer)
 
@@ -149,6 +150,7 @@ def test_a_visit_without_figures_asks_nothing_and_keeps_the_chosen_size(
     signed_in: Client, sizes: tuple[Size, Size]
 ) -> None:
     bore, _ = sizes
+    factories.make_measurements(bore, {1: "12.004"})
     answer = signed_in.get(f"/builds/{bore.part.build.slug}/pairs/", {"outer": bore.pk})
     assert answer.status_code == 200
     assert f'<option value="{bore.pk}" selected>' in answer.content.decode()
@@ -157,7 +159,25 @@ def test_a_visit_without_figures_asks_nothing_and_keeps_the_chosen_size(
 
 def test_sizes_of_another_build_are_not_offered(signed_in: Client, sizes: tuple[Size, Size]) -> None:
     other = factories.make_size(factories.make_part(factories.make_build("Beam"), "9"), "eye", "3 H7")
-    assert ask(signed_in, (sizes[0], other)).status_code == 422
+    factories.make_measurements(sizes[0], {1: "12.004"})
+    factories.make_measurements(other, {1: "3.004"})
+    answer = ask(signed_in, (sizes[0], other))
+    assert answer.status_code == 422
+    assert str(other.part) not in answer.content.decode()
+
+
+def test_where_every_piece_is_out_there_is_a_sentence(signed_in: Client, sizes: tuple[Size, Size]) -> None:
+    for size in sizes:
+        factories.make_measurements(size, {1: "12.2"})
+    answer = ask(signed_in, sizes)
+    assert answer.status_code == 422
+    assert "No piece of 1 Cylinder: bore has a figure with which it could be paired." in text_of(answer)
+
+
+def test_before_anything_is_measured_the_page_says_what_it_wants(signed_in: Client, sizes: tuple[Size, Size]) -> None:
+    answer = signed_in.get(f"/builds/{sizes[0].part.build.slug}/pairs/")
+    assert "No figures yet" in text_of(answer)
+    assert "Find the pairs" not in text_of(answer)
 
 
 def test_more_pieces_ask_no_more_queries(signed_in: Client, sizes: tuple[Size, Size]) -> None:

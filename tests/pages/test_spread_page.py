@@ -134,3 +134,13 @@ def test_more_pieces_and_batches_ask_no_more_queries(signed_in: Client, bore: Si
     with CaptureQueriesContext(connection) as many:
         signed_in.get(where(bore))
     assert len(many) == len(few)
+
+
+def test_the_yield_of_a_part_and_its_sizes_lead_to_it(signed_in: Client, bore: Size) -> None:
+    part, door = bore.part, f'href="{where(bore)}"'
+    at = f"/builds/{part.build.slug}/parts/{part.pk}/"
+    assert door in signed_in.get(at).content.decode()
+    assert door not in signed_in.get(f"{at}yield/").content.decode()
+    factories.make_measurements(bore, {1: "12.01"})
+    assert door in signed_in.get(f"{at}yield/").content.decode()
+    assert door in signed_in.get(f"{at}measure/").content.decode()

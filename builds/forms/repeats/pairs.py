@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy
 from builds.forms.fields import LengthField
 from builds.models import Build, Size
 from builds.queries.repeats.pairs import Question
+from builds.queries.repeats.spread import sizes_with_figures
 from calcs.messages import _
 
 MINUS_SIGNS = "-−–"
@@ -45,7 +46,7 @@ class PairsForm(forms.Form):
         # A visit that brings no figures asks nothing yet, so nothing is wrong with it; what it chose is kept.
         asked = any(data.get(name) for name in ("least", "most", "wanted"))
         super().__init__(data if asked else None, initial=None if asked else {name: data[name] for name in data})
-        sizes = Size.objects.filter(part__build=build).select_related("part").order_by("part__position", "pk")
+        sizes = sizes_with_figures(part__build=build)
         for field in self.fields.values():
             if isinstance(field, SizeField):
                 field.queryset = sizes

@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from builds.models import Size
+from django.db.models import Exists, OuterRef, QuerySet
+
+from builds.models import Measurement, Size
 from builds.queries.plan.sizes import SizeLimits
 from builds.queries.repeats.measured import INCH, MeasuredPiece, MeasuredSize, figure_in_words, measured_sizes
 from calcs.messages import _, ngettext
@@ -123,7 +125,8 @@ class Run:
             words = _("Each piece is about {away} larger than the one before, as where a tool wears.", away=away)
         else:
             words = _("Each piece is about {away} smaller than the one before, as where a tool wears.", away=away)
-        return f"{words} {self._until_the_limit}".strip()
+        doubt = _("While it goes on, mean, spread and capability say little of the next pieces.")
+        return " ".join(filter(None, (words, self._until_the_limit, doubt)))
 
     @property
     def _until_the_limit(self) -> str:
@@ -166,6 +169,12 @@ class SpreadPage:
     @cached_property
     def runs(self) -> tuple[Run, ...]:
         return ((self.together,) if self.together else ()) + self.batches
+
+
+def sizes_with_figures(**of: object) -> QuerySet[Size]:
+    """The sizes of a part (`part`) or a build (`part__build`) at which any piece has a figure, with their parts."""
+    figures = Measurement.objects.filter(size=OuterRef("pk"), millimetres__isnull=False)
+    return Size.objects.filter(Exists(figures), **of).select_related("part").order_by("part__position", "pk")
 
 
 def spread_page(size: Size) -> SpreadPage:
@@ -229,7 +238,8 @@ def _signed(lengths: Sequence[float], unit: LengthUnit) -> list[str]:
     figures = [length / INCH if unit == "in" else length for length in lengths]
     largest = max(abs(figure) for figure in figures)
     places = max(0, SMALL_DIGITS - 1 - math.floor(math.log10(largest))) if largest else 0
-    return [f"{figure:+.{places}f}".replace("-", "−") if figure else "0" for figure in figures]
+    shown = [f"{figure:+.{places}f}".replace("-", "−") for figure in figures]
+    return [text if text.strip("+−0.") else "0" for text in shown]
 
 
 def _span(low: str, high: str) -> str:

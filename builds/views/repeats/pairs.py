@@ -15,6 +15,7 @@ def pairs_page(request: HttpRequest, slug: str) -> HttpResponse:
     build = get_object_or_404(Build, slug=slug)
     form = PairsForm(request.GET.dict(), build=build)
     context = {"build": build, "form": form, "found": _found(form, build), "here": "repeats"}
+    context["measured"] = form.fields["outer"].queryset.exists()
     return render(request, "repeats/pairs.html", context, status=422 if form.errors else 200)
 
 
