@@ -7,7 +7,7 @@ from django.views.generic import RedirectView
 from builds.permissions import onlookers_may
 from builds.views import board, device, rates, tables, take_in
 from builds.views.forecast import forecast, holds, ready, replay, tonight
-from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
+from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading, year
 from builds.views.plan import (
     builds,
     copying,
@@ -46,6 +46,8 @@ build_pages = [
     path("log/<int:pk>/amend/", logbook.amend, name="amend"),
     path("log/<int:pk>/photos/", entry_photos.entry_photos, name="entry_photos"),
     path("log/<int:pk>/remove/", logbook.remove, name="remove_entry"),
+    path("years/", year.latest_year_page, name="years"),
+    path("years/<int:year>/", year.year_page, name="year"),
     path("forecast/", forecast.forecast_page, name="forecast"),
     path("outlook/", RedirectView.as_view(pattern_name="builds:forecast")),  # the page's address before
     path("rates/", rates.rates_page, name="rates"),
@@ -104,6 +106,8 @@ pages: list[URLPattern | URLResolver] = [
     path("builds/<slug:slug>/", include(build_pages)),
     path("board/<slug:slug>/", board.board_page, name="board"),
     path("board/<slug:slug>/photos/<int:pk>/", board.board_photo, name="board_photo"),
+    path("years/", year.latest_shop_year_page, name="shop_years"),
+    path("years/<int:year>/", year.shop_year_page, name="shop_year"),
     path("shop/people/", people.people_page, name="people"),
     path("shop/people/<int:pk>/", people.edit_person, name="edit_person"),
     path("shop/people/<int:pk>/sign-out/", people.sign_out_person, name="sign_out_person"),
@@ -115,6 +119,8 @@ pages: list[URLPattern | URLResolver] = [
     path("shop/<str:kind>/<int:pk>/remove/", items.remove_item, name="remove_item"),
     path("shop/<str:kind>/<int:pk>/put-back/", items.put_back_item, name="put_back_item"),
     path("read/time/", reading.read_time, name="read_time"),
+    path("read/size/<slug:slug>/", reading.read_size, name="read_size"),
+    path("read/tolerance/", reading.read_tolerance, name="read_tolerance"),
 ]
 
 handler404 = "builds.views.gone.page_not_found"

@@ -30,7 +30,7 @@ NOWHERE = "ga"
 
 # Units, signs and what stands for itself in every language.
 SAME_EVERYWHERE = re.compile(
-    r"\b(?:Swarfbook|mm|cm|m|in|ft|kg|g|lb|oz|thou|rev|min|h|s|rpm|hp|kW|W|N|lbf|µm|mg|MPa|tpi|BA|BSF|BSW|ME|UNC|UNF|ISO"
+    r"\b(?:Swarfbook|mm|cm|m|in|ft|kg|g|lb|oz|thou|rev|min|h|s|rpm|hp|kW|W|N|lbf|µm|mg|MPa|ksi|tpi|BA|BSF|BSW|ME|UNC|UNF|ISO"
     r"|HSS|CSV|XLSX|JSON|PNG|PDF|English|sin|cos|tan|arctan|arcsin|arccos|alpha|beta)\b"
 )
 
@@ -166,7 +166,12 @@ def addresses() -> list[str]:
         f"batches/{batch.pk}/grid/", f"operations/{turned.pk}/edit/", f"operations/{turned.pk}/work-out/",
     )  # fmt: skip
     sheets = (
-        "", "speeds/", "stock/", "scale/", "threads/", "bolt-circle/", "dividing/", "triangles/", "core-in-its-frame/"
+        "", "speeds/", "stock/", "scale/", "threads/", "bolt-circle/", "dividing/", "triangles/", "cylinder-and-crank/",
+        "core-in-its-frame/",
+        "valves-and-firing/", "star-engine/", "star-engine/?what=order&cylinders=6", "hot-air-engine/", "flywheel/",
+        *(f"cylinder-and-crank/?what={what}" for what in ("volumes", "speed", "scale")),
+        *(f"valves-and-firing/?what={what}" for what in ("slide", "lap", "line", "vee")),
+        "star-engine/?what=order", "star-engine/?what=cam", "flywheel/?what=rim",
     )  # fmt: skip
     return [
         "/", "/builds/new/", f"/board/{build.slug}/",

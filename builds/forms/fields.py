@@ -13,6 +13,13 @@ from calcs.typed.lengths import read_length
 from calcs.typed.reading import Reading, quote_input
 from calcs.units.registry import LengthUnit
 
+AS_TYPED = {"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"}
+
+
+def said_as_one_types(address: str) -> dict[str, str]:
+    """Attributes of a field of which the server says how it reads it; nothing is lost where this does not run."""
+    return AS_TYPED | {"hx-get": address, "hx-trigger": "input changed delay:300ms", "hx-target": "next output"}
+
 
 class DateInput(forms.DateInput):
     input_type = "date"
@@ -42,12 +49,7 @@ class DurationField(forms.CharField):
         kwargs.setdefault("required", False)
         kwargs.setdefault("max_length", 200)
         super().__init__(**kwargs)
-        self.widget.attrs.update({"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"})
-        if reads:
-            # As one types, the server says how it reads it; nothing is lost where this does not run.
-            self.widget.attrs.update(
-                {"hx-get": reads, "hx-trigger": "input changed delay:300ms", "hx-target": "next output"}
-            )
+        self.widget.attrs.update(said_as_one_types(reads) if reads else AS_TYPED)
 
     def clean(self, value: Any) -> Reading:
         text = super().clean(value)

@@ -3,13 +3,17 @@
 from typing import Any
 
 from django import forms
+from django.urls import reverse
 from django.utils.translation import gettext_lazy
 
-from builds.forms.fields import DateField, PlanMinutesField
+from builds.forms.fields import DateField, PlanMinutesField, said_as_one_types
 from builds.forms.two_people import SeenMixin
 from builds.models import Assembly, Batch, Build, Closure, Milestone, Operation, Part, Remark, Sheet, Size
-from builds.models.choices import Activity, Role
-from calcs.typed.lengths import read_length
+from builds.models.choices import Activity, Role, Units
+from builds.queries.plan.sizes import size_in_words
+from calcs.shop.general_tolerances import read_general_tolerance
+from calcs.shop.limit_texts import read_limits
+from calcs.units.registry import LengthUnit
 
 
 class BuildForm(SeenMixin, forms.ModelForm):
@@ -33,8 +37,8 @@ class BuildForm(SeenMixin, forms.ModelForm):
     class Meta:
         model = Build
         fields = [
-            "name", "subject", "scale", "units", "started_on", "wished_finish_on", "state", "finished_on",
-            "activities_counted", "for_counter", "hourly_figure", "currency", "budget",
+            "name", "subject", "scale", "units", "general_tolerance", "started_on", "wished_finish_on", "state",
+            "finished_on", "activities_counted", "for_counter", "hourly_figure", "currency", "budget",
         ]  # fmt: skip
         help_texts = {
             "for_counter": gettext_lazy(
@@ -48,7 +52,23 @@ class BuildForm(SeenMixin, forms.ModelForm):
             "subject": gettext_lazy("What the model shows, such as “launch engine of about 1905”."),
             "scale": gettext_lazy("As you say it: 1:6, 1/4, 1½ in to the foot."),
             "units": gettext_lazy("What a bare figure on these drawings means."),
+            "general_tolerance": gettext_lazy(
+                "What sizes without limits of their own keep: ISO 2768-m, or so much either way, such as ±0.1 mm."
+            ),
         }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        attributes = said_as_one_types(reverse("builds:read_tolerance"))
+        self.fields["general_tolerance"].widget.attrs |= attributes | {"hx-include": "[name=units]"}
+
+    def clean(self) -> Any:
+        data = super().clean()
+        unit: LengthUnit = "in" if self.cleaned_data.get("units") == Units.INCH else "mm"
+        tolerance = read_general_tolerance(self.cleaned_data.get("general_tolerance"), unit)
+        if tolerance.status == "refused":
+            self.add_error("general_tolerance", tolerance.message)
+        return data
 
 
 # Fields whose choices are those of the build at hand, and what the build calls them.
@@ -174,7 +194,7 @@ class BatchForm(OfBuild):
 
 
 class SizeForm(OfBuild):
-    """A size three times over; the scaled one is worked out. What is typed must be readable as a length."""
+    """A size three times over; the scaled one is worked out. What is typed must be readable, with its limits."""
 
     class Meta:
         model = Size
@@ -182,12 +202,24 @@ class SizeForm(OfBuild):
         help_texts = {
             "name": gettext_lazy("Bore, length over flanges, shaft diameter …"),
             "full_size": gettext_lazy("2-1/2 in, 5 ft, 63.5 mm. The build's scale makes the model's size of it."),
-            "made": gettext_lazy("What you work to, such as the nearest stock size."),
+            "made": gettext_lazy(
+                "What you work to, such as the nearest stock size; with its limits, such as 12 h6 or 0.500 +0.002 -0."
+            ),
         }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name in ("full_size", "made"):
+            self.fields[name].widget.attrs |= said_as_one_types(reverse("builds:read_size", args=[self.build.slug]))
+
+    def offer(self, made: str) -> None:
+        """Fill in what may be worked to, for somebody to keep or to change."""
+        self.initial["made"] = made
+        self.fields["made"].reading = size_in_words(self.build, made=made)  # type: ignore[attr-defined]
 
     def _length(self, name: str) -> str:
         text: str = self.cleaned_data[name]
-        reading = read_length(text, self.build.length_unit)
+        reading = read_limits(text, self.build.length_unit)
         if reading.status == "refused":
             raise forms.ValidationError(reading.message)
         return text

@@ -68,6 +68,12 @@ def _measurements(_request: HttpRequest, build: Build) -> TableOut:
     return measurements_table(build)
 
 
+def _years(_request: HttpRequest, build: Build) -> TableOut:
+    from builds.transfer.tables.figures_out import years_table
+
+    return years_table(build, timezone.localdate())
+
+
 def _to_buy(request: HttpRequest, build: Build) -> TableOut:
     from builds.transfer.tables.to_buy_out import to_buy_table
 
@@ -96,6 +102,7 @@ TABLES: dict[str, Callable[[HttpRequest, Build], TableOut]] = {
     "yields": _yields,
     "forecast": _forecast,
     "measurements": _measurements,
+    "years": _years,
     "to-buy": _to_buy,
     "cutting": _cutting,
 }

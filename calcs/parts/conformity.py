@@ -32,6 +32,11 @@ class Verdict(StrEnum):
     def is_bad(self) -> bool:
         return self in (Verdict.OUT, Verdict.NO_GO)
 
+    @property
+    def is_open(self) -> bool:
+        """Whether a better instrument would tell."""
+        return self is Verdict.NOT_DECIDED
+
 
 @dataclass(frozen=True)
 class Conformity:

@@ -6,7 +6,9 @@ one a hole, as it was typed.
 
 from __future__ import annotations
 
+import math
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -74,22 +76,29 @@ def read_limits(text: str | None, unit: LengthUnit | None) -> LimitReading:
     if found is None:
         return LimitReading(typed, None, None, None, reading.status, reading.message)
     nominal = None if found.high is not None else found.mm
-    read = LimitReading(typed, nominal, None, None, reading.status, reading.message, "", reading.of, reading.fit)
+    read = LimitReading(
+        typed, nominal, None, None, reading.status, reading.message, "", reading.of, reading.fit, found.inch
+    )
     try:
-        return _with_limits(replace(read, inch=found.inch), found, unit)
+        return _with_limits(read, found, unit)
     except Refusal as trouble:
         return replace(read, status="refused", message=trouble.sentence)
 
 
 def limits_in_words(lower: Fraction | None, upper: Fraction | None, unit: LengthUnit) -> str:
-    """Two limits with as many decimals as both need, up to 0.0001 mm or 0.00001 in; one of them may be missing.
+    """Two limits with as many decimals as both need, or as leave 98 hundredths of the room between them.
+
+    No more than 0.0001 mm or 0.00001 in is shown, and one that has to be rounded is rounded inwards: whoever keeps to
+    what is shown keeps to the limits. One of them may be missing.
 
     >>> limits_in_words(Fraction("11.989"), Fraction(12), "mm"), limits_in_words(None, Fraction("12.7"), "in")
     ('11.989 to 12.000 mm', 'at most 0.5 in')
     """
-    ends = [None if end is None else end / (INCH if unit == "in" else 1) for end in (lower, upper)]
-    places = _places([end for end in ends if end is not None], 5 if unit == "in" else 4)
-    low, high = ("" if end is None else f"{float(round(end, places)):.{places}f}" for end in ends)
+    least, most = (None if end is None else end / (INCH if unit == "in" else 1) for end in (lower, upper))
+    room = None if least is None or most is None else most - least
+    places = _places([end for end in (least, most) if end is not None], room, 5 if unit == "in" else 4)
+    low = "" if least is None else _rounded(least, places, math.ceil)
+    high = "" if most is None else _rounded(most, places, math.floor)
     if low and high:
         return _("{low} to {high}", low=low, high=f"{high} {unit}")
     if low:
@@ -97,25 +106,41 @@ def limits_in_words(lower: Fraction | None, upper: Fraction | None, unit: Length
     return _("at most {size}", size=f"{high} {unit}") if high else ""
 
 
-def as_typed(nominal: Fraction, lower: Fraction, upper: Fraction, unit: LengthUnit) -> str:
+def as_typed(nominal: Fraction, lower: Fraction | None, upper: Fraction | None, unit: LengthUnit) -> str:
     """A size with its limits as one would type it; `read_limits` reads it back, to 0.0001 mm or 0.00001 in.
 
     >>> as_typed(Fraction(2), Fraction("1.998"), Fraction(2), "mm"), as_typed(*map(Fraction, (2, 1, 3)), "mm")
-    ('2 +0 -0.002 mm', '2 ±1 mm')
+    ('2 mm +0 -0.002', '2 mm ±1')
     """
     scale, places = (INCH, 5) if unit == "in" else (Fraction(1), 4)
-    size = round(nominal / scale, places)
-    up, down = round(upper / scale, places) - size, size - round(lower / scale, places)
-    if up == down:
-        return f"{decimal_places(size, places)} ±{decimal_places(up, places)} {unit}"
-    ends = ((("-", "+")[end >= 0], decimal_places(abs(end), places)) for end in (up, -down))
-    (first, above), (second, below) = ends
-    second = "-" if not down else second
-    return f"{decimal_places(size, places)} {first}{above} {second}{below} {unit}"
+
+    def shown(size: Fraction) -> str:
+        return f"{decimal_places(size / scale, places)} {unit}"
+
+    if upper is None:
+        return shown(nominal) if lower is None else f"at least {shown(lower)}"
+    if lower is None:
+        return f"max {shown(upper)}"
+    up, down = (round((end - nominal) / scale, places) for end in (upper, lower))
+    if up == -down:
+        return f"{shown(nominal)} ±{decimal_places(up, places)}"
+    return f"{shown(nominal)} {_signed(up, '+', places)} {_signed(down, '-', places)}"
 
 
-def _places(ends: list[Fraction], most: int) -> int:
-    return next((places for places in range(most) if all(round(end, places) == end for end in ends)), most)
+def _signed(away: Fraction, sign_of_nothing: str, places: int) -> str:
+    sign = sign_of_nothing if not away else "+" if away > 0 else "-"
+    return f"{sign}{decimal_places(abs(away), places)}"
+
+
+def _places(ends: list[Fraction], room: Fraction | None, most: int) -> int:
+    for places in range(5):
+        if all(round(end, places) == end for end in ends):
+            return places
+    return next((places for places in range(most) if room is not None and room * 10**places >= 100), most)
+
+
+def _rounded(size: Fraction, places: int, inwards: Callable[[Fraction], int]) -> str:
+    return f"{inwards(size * 10**places) / 10**places:.{places}f}"
 
 
 def _with_limits(read: LimitReading, found: Found, unit: LengthUnit | None) -> LimitReading:

@@ -204,6 +204,34 @@ def test_limits_as_one_would_type_them_are_read_back(size: str, up: str, down: s
         assert in_mm(as_typed(nominal, lower, upper, unit), "mm") == (nominal, lower, upper)
 
 
+@given(
+    st.fractions(0, 10_000, max_denominator=10**7),
+    st.fractions(0, 10, max_denominator=10**7),
+    st.sampled_from(["mm", "in"]),
+)
+def test_shown_limits_lie_within_the_true_ones_and_close_to_them(lower: Fraction, room: Fraction, unit: str) -> None:
+    upper, scale, finest = lower + room, INCH if unit == "in" else 1, Fraction(1, 10**5 if unit == "in" else 10**4)
+    low, high = map(
+        Fraction, limits_in_words(lower * scale, upper * scale, unit).removesuffix(f" {unit}").split(" to ")
+    )
+    lost = max(room / 100, finest)
+    assert lower <= low <= lower + lost
+    assert upper - lost <= high <= upper
+
+
+def test_limits_in_the_other_unit_have_the_decimals_that_their_room_needs() -> None:
+    assert limits_in_words(Fraction("75.9"), Fraction("76.5"), "in") == "2.9882 to 3.0118 in"
+    assert limits_in_words(Fraction("11.989"), Fraction(12), "in") == "0.47201 to 0.47244 in"
+
+
+@given(notations, st.sampled_from(["mm", "in"]))
+def test_a_figure_on_a_limit_is_read_as_the_same_float(text: str, unit: str) -> None:
+    reading = read_limits(text, unit)
+    for end, plain in zip((reading.lower, reading.upper), strictly(text)[1:], strict=True):
+        if end is not None:
+            assert read_length(f"{float(plain):.6f}", unit).value.magnitude == float(end)
+
+
 def test_both_limits_are_shown_with_the_same_decimals() -> None:
     assert limits_in_words(Fraction("11.9"), Fraction(12), "mm") == "11.9 to 12.0 mm"
     assert limits_in_words(Fraction("11.9"), None, "mm") == "at least 11.9 mm"

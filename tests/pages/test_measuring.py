@@ -69,7 +69,7 @@ def test_a_limit_gauge_goes_or_does_not(signed_in: Client, bore: Size) -> None:
         ({"figure-2": "the bore"}, "not understood"),
         ({"figure-2": "+0.02"}, "is a difference"),
         ({"figure-2": "12 h6"}, "no single figure"),
-        ({"way": "difference", "master": "", "figure-2": "0.02"}, "This field is required"),
+        ({"way": "difference", "master": "", "figure-2": "0.02"}, "Say what size the gauge was set to"),
         ({"way": "difference", "master": "12", "figure-2": "12.02"}, "is no difference"),
         ({"measured_on": "soon"}, "not a date"),
         ({"measured_on": (timezone.localdate() + timedelta(days=3)).isoformat()}, "has not come yet"),
@@ -105,6 +105,8 @@ def test_another_way_of_reading_off_keeps_what_was_typed(signed_in: Client, bore
     page = answer.content.decode()
     assert answer.status_code == 200
     assert 'name="master"' in page
+    assert "Not accepted yet" not in page
+    assert 'value="form"' in page
     assert 'value="+0.02"' in page
     assert not Measurement.objects.exists()
 
@@ -181,7 +183,7 @@ def test_what_the_bench_was_filled_with_can_be_logged(signed_in: Client, bore: S
 @pytest.mark.parametrize(
     ("asked", "words"),
     [
-        ({"figure-4": "12.01"}, "in"),
+        ({"figure-4": "12.01"}, "within"),
         ({"figure-4": "12.03"}, "out, 0.012 mm over"),
         ({"figure-4": "12.017", "instrument": "known"}, "not decided"),
         ({"figure-4": ".4730 in"}, "12.0142 mm"),

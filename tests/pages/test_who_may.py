@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 from django.test import Client
 
-from builds.models import Batch, Build, Builder, Clock, Entry, Event, Machine, Part, Photo
+from builds.models import Batch, Build, Builder, Clock, Entry, Event, Machine, Measurement, Part, Photo
 from builds.services.shop.builders import add_builder
 from tests import factories
 from tests.pages.test_doors import address, every_pattern
@@ -13,7 +13,7 @@ from tests.pages.test_doors import address, every_pattern
 NOBODY, ONLOOKER, BUILDER, OWNER = range(4)
 NEVER = 9
 PASSWORD = "swarf under the chuck"
-MODELS = (Build, Part, Entry, Event, Batch, Machine, Photo, Clock)
+MODELS = (Build, Part, Entry, Event, Batch, Machine, Measurement, Photo, Clock)
 
 # Every address: from which role on it may be asked for (GET), and sent to (POST). NEVER is "method not allowed".
 # An evening and a batch that are asked for lead back to the page that they are sent from.
@@ -63,6 +63,10 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:put_back_clock": (NEVER, BUILDER),
     "builds:discard_clock": (NEVER, BUILDER),
     "builds:log": (ONLOOKER, NEVER),
+    "builds:years": (ONLOOKER, NEVER),
+    "builds:shop_years": (ONLOOKER, NEVER),
+    "builds:shop_year": (ONLOOKER, NEVER),
+    "builds:year": (ONLOOKER, NEVER),
     "builds:take_in_log": (BUILDER, BUILDER),
     "builds:take_in_parts": (BUILDER, BUILDER),
     "builds:copy_part": (BUILDER, BUILDER),
@@ -74,6 +78,8 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:events": (ONLOOKER, BUILDER),
     "builds:undo": (NEVER, BUILDER),
     "builds:read_time": (ONLOOKER, BUILDER),
+    "builds:read_size": (ONLOOKER, BUILDER),
+    "builds:read_tolerance": (ONLOOKER, BUILDER),
     # What follows from them
     "builds:forecast": (ONLOOKER, NEVER),
     "builds:rates": (ONLOOKER, NEVER),
@@ -90,6 +96,9 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:start_batch": (BUILDER, BUILDER),
     "builds:batch_grid": (ONLOOKER, BUILDER),
     "builds:log_batch": (BUILDER, BUILDER),
+    "builds:measure": (ONLOOKER, BUILDER),
+    "builds:read_figure": (ONLOOKER, NEVER),
+    "builds:remove_measurement": (NEVER, BUILDER),
     "builds:shop_counter": (ONLOOKER, BUILDER),
     "builds:to_buy": (ONLOOKER, NEVER),
     "builds:board": (NOBODY, NEVER),
@@ -142,14 +151,17 @@ def walk() -> dict[str, str]:
         "edit_item": machine, "remove_item": machine, "edit_operation": part.operations.get(),
         "move_operation": part.operations.get(), "work_out": part.operations.get(), "undo": build.events.first(),
         "edit_record": factories.make_assembly(build), "entry_photos": entry,
-        "spread": factories.make_size(part), "remove_need": factories.make_need(part, factories.make_part(build, "15")),
+        "remove_measurement": factories.make_measurements(factories.make_size(part), {1: "12.01"})[0],
+        "remove_need": factories.make_need(part, factories.make_part(build, "15")),
+        "spread": factories.make_size(part, "width", "3 ±0.05"),
     }  # fmt: skip
     found = {}
     for route, name in every_pattern():
         if not name.startswith("admin:") and not name.endswith("None"):
             one = keys.get(name.removeprefix("builds:"), part)
             kind = "machines" if route.startswith("shop/") else "assemblies"
-            found[name] = address(route, {"slug": build.slug, "pk": one.pk, "kind": kind, "name": "speeds"})
+            values = {"slug": build.slug, "pk": one.pk, "kind": kind, "name": "speeds", "year": 2026}
+            found[name] = address(route, values)
     return found
 
 

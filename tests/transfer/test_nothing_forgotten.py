@@ -10,8 +10,10 @@ from builds.models import (
     Closure,
     Entry,
     Exhibit,
+    Instrument,
     Machine,
     Material,
+    Measurement,
     Milestone,
     Need,
     Offer,
@@ -44,6 +46,8 @@ LEFT_OUT: dict[type[models.Model], set[str]] = {
     # Removed entries are not carried, so none is marked as removed.
     Entry: {"build", "version", "recorded_at", "removed_at"},
     Machine: set(),
+    Instrument: set(),
+    Measurement: {"version"},
     Material: set(),
     Stock: set(),
     Offer: set(),
@@ -54,7 +58,7 @@ CARRIED: dict[type[models.Model], set[str]] = {
     Build: {
         "name", "subject", "scale", "units", "started_on", "wished_finish_on", "state", "finished_on", "for_visitors",
         "on_board", "date_on_board", "activities_counted", "for_counter", "hourly_figure", "currency", "budget",
-        "machines", "materials",
+        "general_tolerance", "machines", "materials",
     },
     Assembly: {"name", "parent"},
     Part: {
@@ -83,6 +87,11 @@ CARRIED: dict[type[models.Model], set[str]] = {
         "out_of_order_note",
     },
     Material: {"name", "density", "cutting_speed", "cutting_speed_carbide", "note"},
+    Instrument: {"name", "uncertainty", "note"},
+    Measurement: {
+        "size", "batch", "piece", "operation", "typed", "millimetres", "gauged", "instrument", "measured_on", "by",
+        "token",
+    },
     Stock: {"material", "section", "length", "units", "pieces", "note"},
     Offer: {"material", "section", "length", "units", "price", "supplier"},
     Photo: {"part", "entry", "image", "caption", "taken_on", "for_visitors"},

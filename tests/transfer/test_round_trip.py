@@ -113,6 +113,7 @@ def builds(draw: st.DrawFn) -> dict[str, Any]:
             subject=WORDS, scale=WORDS, units=st.sampled_from(Units.values),
             on_board=st.booleans(), date_on_board=st.booleans(), for_visitors=WORDS,
             activities_counted=st.lists(st.sampled_from(Activity.values)), for_counter=st.booleans(),
+            general_tolerance=st.sampled_from(["", "ISO 2768-m", "±.005 in"]),
             hourly_figure=MONEY, budget=MONEY, currency=st.sampled_from(["", "£", "kr"]),
         )
     )  # fmt: skip

@@ -28,6 +28,9 @@ class Links(HTMLParser):
 def kind_of(address: str) -> tuple[str, ...] | None:
     """What makes two addresses the same kind of page; None for what is none of ours, or no page."""
     parts = urlsplit(address)
+    if "language" in parse_qs(parts.query):
+        # What follows would all be in that language, its figures with another point.
+        return None
     try:
         found = resolve(parts.path)
     except Resolver404:

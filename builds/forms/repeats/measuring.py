@@ -53,6 +53,7 @@ class MeasuringForm(forms.Form):
         label=gettext_lazy("Gauge set to"),
         max_length=20,
         help_text=gettext_lazy("The size of the master that it was set to zero on."),
+        error_messages={"required": gettext_lazy("Say what size the gauge was set to.")},
     )
     instrument = forms.ModelChoiceField(
         label=gettext_lazy("Measured with"),

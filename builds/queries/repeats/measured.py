@@ -1,7 +1,8 @@
 """What was measured at the pieces of a part: the newest figure of each size of each piece, and what it proves."""
 
+import math
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -53,6 +54,11 @@ class MeasuredPiece:
     def figure(self) -> str:
         """The figure in the build's unit; "" where it was gauged."""
         return "" if self.millimetres is None else figure_in_words(self.millimetres, self.unit)
+
+    @property
+    def told(self) -> str:
+        """The figure, or what the gauge said in its place."""
+        return self.figure or self.words
 
     @property
     def words(self) -> str:
@@ -155,8 +161,21 @@ def uncertainty_of(instrument: Instrument | None) -> float:
 
 def figure_in_words(millimetres: float, unit: LengthUnit) -> str:
     """A figure in a build's unit, to a tenth of a micrometre or a hundredth of a thou: more than is read off."""
+    return _in_unit(millimetres, unit, round)
+
+
+def limit_in_words(found: Conformity, unit: LengthUnit) -> str:
+    """The limit beyond which a piece was found, rounded inwards as limits are; "" where it is within."""
+    if found.beyond > 0 and found.upper is not None:
+        return _in_unit(found.upper, unit, math.floor)
+    return _in_unit(found.lower, unit, math.ceil) if found.beyond < 0 and found.lower is not None else ""
+
+
+def _in_unit(millimetres: float, unit: LengthUnit, to_whole: Callable[[float], int]) -> str:
     figure, places = (millimetres / INCH, 5) if unit == "in" else (millimetres, 4)
-    return f"{figure:.{places}f}".rstrip("0").rstrip(".") + f" {unit}"
+    # First what floats leave behind, so that a limit of whole steps stays where it is.
+    steps = to_whole(round(figure * 10**places, 4))
+    return f"{steps / 10**places:.{places}f}".rstrip("0").rstrip(".") + f" {unit}"
 
 
 def verdict_in_words(found: Conformity, unit: LengthUnit) -> str:
@@ -165,7 +184,7 @@ def verdict_in_words(found: Conformity, unit: LengthUnit) -> str:
         away = figure_in_words(abs(found.beyond), unit)
         return _("out, {away} over", away=away) if found.beyond > 0 else _("out, {away} under", away=away)
     return {
-        Verdict.IN: _("in"),
+        Verdict.IN: _("within"),
         Verdict.NOT_DECIDED: _("not decided"),
         Verdict.NO_LIMITS: _("no limits"),
         Verdict.GO: _("goes"),

@@ -11,7 +11,7 @@ from builds.queries.repeats.measured import (
     MeasuredPiece,
     MeasuredSize,
     PieceKey,
-    figure_in_words,
+    limit_in_words,
     measured,
 )
 from calcs.messages import _
@@ -158,10 +158,8 @@ def measured_meanwhile(page: MeasuringPage, pieces: list[int], seen: int, token:
 
 
 def _reason(size: MeasuredSize, one: MeasuredPiece) -> str:
-    found = one.found
-    limit = found.upper if found.beyond > 0 else found.lower
-    if one.verdict is not Verdict.OUT or limit is None:
+    if one.verdict is not Verdict.OUT:
         return _("{size} out by the gauge", size=size.size.name)
-    words = {"size": size.size.name, "figure": one.figure, "limit": figure_in_words(limit, one.unit)}
+    words = {"size": size.size.name, "figure": one.figure, "limit": limit_in_words(one.found, one.unit)}
     over, under = _("{size} {figure} over {limit}", **words), _("{size} {figure} under {limit}", **words)
-    return over if found.beyond > 0 else under
+    return over if one.found.beyond > 0 else under

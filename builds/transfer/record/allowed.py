@@ -2,7 +2,7 @@
 
 from django.db.models import TextChoices
 
-from builds.models.choices import Activity, Basis, BuildState, Kind, Origin, Role, TimeIs, Units, WaitingFor
+from builds.models.choices import Activity, Basis, BuildState, Gauged, Kind, Origin, Role, TimeIs, Units, WaitingFor
 from builds.transfer.complaints import NOT_SHOP_TIME
 from builds.transfer.record.fields import choice
 from calcs.messages import gettext_noop
@@ -28,6 +28,8 @@ Awaited = choice(WaitingFor, gettext_noop("{value} is not something a part waits
 KindOfOperation = choice(Kind, gettext_noop("{value} is not a kind of operation. Known kinds: {known}."))
 Counted = choice(Basis, gettext_noop("{value} is not something an operation is counted by. Known bases: {known}."))
 OriginOfFigure = choice(Origin, gettext_noop("{value} is not where a figure can come from. Known origins: {known}."))
+SaidByGauge = choice(Gauged, gettext_noop("{value} is nothing that a limit gauge says. Known: {known}."))
+ONE_FIGURE = gettext_noop("Give the figure in millimetres, or say whether the gauge went: one of the two.")
 UNKNOWN_FORMAT = gettext_noop('{value} is not known. A record of a build says "format": "{known}".')
 UNKNOWN_VERSION = gettext_noop("Version {value} is not known here. This program reads version {known}.")
 SureOfTime = choice(TimeIs, gettext_noop("{value} is not how a time can be known. Known ways: {known}."))

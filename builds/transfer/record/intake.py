@@ -20,6 +20,7 @@ from builds.models import (
     Entry,
     Event,
     Exhibit,
+    Instrument,
     Machine,
     Material,
     Milestone,
@@ -68,6 +69,7 @@ class Intake:
         self.registers: dict[str, Register[Any]] = {
             "machines": Register(_("machine")),
             "materials": Register(_("material")),
+            "instruments": Register(_("measuring instrument")),
             "assemblies": Register(_("assembly")),
             "sheets": Register(_("sheet")),
             "parts": Register(_("part")),
@@ -76,24 +78,26 @@ class Intake:
         }
         self.routes: dict[Part | None, Register[Operation]] = defaultdict(lambda: Register(_("operation")))
         self.batches: dict[Part | None, Register[Batch]] = defaultdict(lambda: Register(_("batch")))
+        self.sizes: dict[Part | None, Register[Size]] = defaultdict(lambda: Register(_("size")))
 
     def take(self, record: schema.Record, entries_as_written: Sequence[Mapping[str, Any]]) -> None:
         """Take everything in but the photos."""
         self._take_shop(Machine, "machines", record.machines)
         self._take_shop(Material, "materials", record.materials)
-        self._save(Stock, self._new_in_shop(Stock, "stock", record.stock))
+        self._take_shop(Instrument, "instruments", record.instruments)
+        self.save(Stock, self._new_in_shop(Stock, "stock", record.stock))
         Offer.objects.bulk_create(self._new_in_shop(Offer, "offers", record.offers))
         self._take_assemblies(record.assemblies)
         sheets = list(self._section(Sheet, "sheets", record.sheets))
-        self._save(Sheet, (sheet for path, row, sheet in sheets))
-        self._save(Remark, (made(Remark, remark, sheet=sheet) for path, row, sheet in sheets for remark in row.remarks))
+        self.save(Sheet, (sheet for path, row, sheet in sheets))
+        self.save(Remark, (made(Remark, remark, sheet=sheet) for path, row, sheet in sheets for remark in row.remarks))
         self._take_parts(record.parts)
         self._take_batches(record.batches)
-        self._save(Closure, (made(Closure, row, build=self.build) for row in record.closures))
+        self.save(Closure, (made(Closure, row, build=self.build) for row in record.closures))
         self._take_milestones(record.milestones)
         self._take_entries(record.entries, entries_as_written)
         if record.exhibit is not None:
-            self._save(Exhibit, [made(Exhibit, record.exhibit, build=self.build)])
+            self.save(Exhibit, [made(Exhibit, record.exhibit, build=self.build)])
 
     def tied(self, model: type[Kept], path: str, row: Row, **links: Any) -> Kept:
         """A record of the build that is not saved yet, with what its row points at."""
@@ -103,7 +107,7 @@ class Intake:
                 links[name] = self.registers[section].find(f"{path}.{name}", said[name])
         return made(model, row, build=self.build, **links)
 
-    def _save(self, model: type[Kept], records: Iterable[Kept]) -> None:
+    def save(self, model: type[Kept], records: Iterable[Kept]) -> None:
         save_all(model, records, self.event)
 
     def _section(
@@ -118,7 +122,7 @@ class Intake:
             yield path, row, record
 
     def _take_shop(self, model: type[Any], section: str, rows: Sequence[Any]) -> None:
-        """Machines and materials are shared by all builds, so a row that the shop has keeps the shop's figures."""
+        """What is shared by all builds: a row that the shop has already keeps the shop's figures."""
         register = self.registers[section]
         of_shop = {record.name: record for record in model.objects.filter(name__in=[row.name for row in rows])}
         for place, row in enumerate(rows):
@@ -136,7 +140,8 @@ class Intake:
                 self.notes.append(note)
         if model.objects.bulk_create(record for record in register.by_key.values() if record.pk is None):
             Shop.raise_revision()
-        getattr(self.build, section).set(register.by_key.values())
+        if hasattr(self.build, section):
+            getattr(self.build, section).set(register.by_key.values())
 
     def _new_in_shop(self, model: type[Kept], section: str, rows: Sequence[Any]) -> list[Kept]:
         """Stock, or lengths on sale, of which the shop has no row yet: where it has one, that stays as it is."""
@@ -146,7 +151,7 @@ class Intake:
             path = f"{section}[{place}]"
             material = self.registers["materials"].at(f"{path}.material", row.material)
             record = made(model, row, material=material)
-            _checked(path, type(row), record.clean)
+            checked(path, type(row), record.clean)
             if (material.pk, row.section, row.length, row.units) not in known:
                 fresh.append(record)
         if fresh:
@@ -165,27 +170,24 @@ class Intake:
                 above = above.parent
         waiting = [assembly for path, row, assembly in taken]
         while waiting:
-            self._save(Assembly, [a for a in waiting if a.parent is None or a.parent.pk is not None])
+            self.save(Assembly, [a for a in waiting if a.parent is None or a.parent.pk is not None])
             waiting = [a for a in waiting if a.pk is None]
 
     def _take_parts(self, rows: Sequence[schema.Part]) -> None:
         taken = list(self._section(Part, "parts", rows))
-        self._save(Part, (part for path, row, part in taken))
-        sizes: list[Size] = []
+        self.save(Part, (part for path, row, part in taken))
         for path, row, part in taken:
-            register: Register[Size] = Register(_("size"))
             for place, size in enumerate(row.sizes):
-                register.add(f"{path}.sizes[{place}].name", made(Size, size, part=part), size.name)
-            sizes.extend(register.by_key.values())
+                self.sizes[part].add(f"{path}.sizes[{place}].name", made(Size, size, part=part), size.name)
             last = 0
             for place, operation in enumerate(row.operations):
                 at = f"{path}.operations[{place}]"
                 last = last + 10 if operation.number is None else operation.number
                 record = self.tied(Operation, at, operation, part=part, number=last)
                 self.routes[part].add(f"{at}.number", record, str(last), operation.title, operation.kind)
-        self._save(Operation, (operation for route in self.routes.values() for operation in route.by_key.values()))
-        self._save(Size, sizes)
-        self._save(Need, tied_needs(taken, self.registers["parts"], self.routes))
+        self.save(Operation, (operation for route in self.routes.values() for operation in route.by_key.values()))
+        self.save(Size, (size for of_part in self.sizes.values() for size in of_part.by_key.values()))
+        self.save(Need, tied_needs(taken, self.registers["parts"], self.routes))
 
     def _take_batches(self, rows: Sequence[schema.Batch]) -> None:
         for place, row in enumerate(rows):
@@ -194,9 +196,9 @@ class Intake:
             there = self.batches[part]
             number = max(map(int, there.by_key), default=0) + 1 if row.number is None else row.number
             batch = made(Batch, row, part=part, number=number)
-            _checked(path, schema.Batch, batch.clean)
+            checked(path, schema.Batch, batch.clean)
             there.add(f"{path}.number", batch, str(number))
-        self._save(Batch, (batch for of_part in self.batches.values() for batch in of_part.by_key.values()))
+        self.save(Batch, (batch for of_part in self.batches.values() for batch in of_part.by_key.values()))
 
     def _take_milestones(self, rows: Sequence[schema.Milestone]) -> None:
         for path, row, milestone in self._section(Milestone, "milestones", rows):
@@ -211,10 +213,7 @@ class Intake:
         return self.routes[self.registers["parts"].at(f"{path}.part", row.part)].at(f"{path}.operation", row.operation)
 
     def _take_entries(self, rows: Sequence[schema.Entry], as_written: Sequence[Mapping[str, Any]]) -> None:
-        names = dict.fromkeys(row.builder for row in rows if row.builder and row.builder.strip())
-        builders = {builder.name: builder for builder in Builder.objects.filter(name__in=names)}
-        new = Builder.objects.bulk_create(Builder(name=name) for name in names if name not in builders)
-        builders |= {builder.name: builder for builder in new}
+        builders = builders_named(row.builder for row in rows)
         register = self.registers["entries"]
         for place, row in enumerate(rows):
             path = f"entries[{place}]"
@@ -223,9 +222,9 @@ class Intake:
             entry = self.tied(Entry, path, row, token=token, builder=builder, operation=None, batch=None)
             entry.operation = self._operation(path, row, entry.part)
             entry.batch = None if row.batch is None else self.batches[entry.part].at(f"{path}.batch", str(row.batch))
-            _checked(path, schema.Entry, partial(check_entry, entry, self.today))
+            checked(path, schema.Entry, partial(check_entry, entry, self.today))
             register.add(f"{path}.token", entry, token)
-        self._save(Entry, register.by_key.values())
+        self.save(Entry, register.by_key.values())
 
     def _operation(self, path: str, row: schema.Entry, part: Part | None) -> Operation | None:
         route = self.routes[part]
@@ -236,7 +235,15 @@ class Intake:
         return next(iter(route.by_key.values())) if only else None
 
 
-def _checked(path: str, kind: type[Row], check: Callable[[], None]) -> None:
+def builders_named(said: Iterable[str | None]) -> dict[str, Builder]:
+    """The builders of these names, those that nobody knew yet among them."""
+    names = dict.fromkeys(name for name in said if name and name.strip())
+    builders = {builder.name: builder for builder in Builder.objects.filter(name__in=names)}
+    new = Builder.objects.bulk_create(Builder(name=name) for name in names if name not in builders)
+    return builders | {builder.name: builder for builder in new}
+
+
+def checked(path: str, kind: type[Row], check: Callable[[], None]) -> None:
     """Raise RecordError with the path of the field that a check of the record refuses."""
     try:
         check()

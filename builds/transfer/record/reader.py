@@ -18,6 +18,7 @@ from builds.transfer.complaints import RecordError, known, quoted
 from builds.transfer.files import read_bytes
 from builds.transfer.record.data import plain_data
 from builds.transfer.record.intake import Intake, made
+from builds.transfer.record.measurements import take_measurements
 from builds.transfer.record.photos import take_photos
 from builds.transfer.record.refusals import refusal_of
 from builds.transfer.record.schema import Record
@@ -95,6 +96,7 @@ def import_record(
             intake = Intake(build, event, today)
             intake.take(record, data.get("entries") or ())
             if not only_look:
+                take_measurements(intake, record.measurements)
                 take_photos(intake, record.photos)
         transaction.set_rollback(only_look)
     return Imported(

@@ -33,8 +33,9 @@ from builds.transfer.record.fields import (
     text,
     whole,
 )
+from builds.transfer.record.measured import Measurement
 from builds.transfer.record.row import Row, Rule
-from builds.transfer.record.shop import Machine, Material, Offer, Stock
+from builds.transfer.record.shop import Instrument, Machine, Material, Offer, Stock
 from calcs.messages import gettext_noop
 
 FORMAT = "swarfbook-record"
@@ -48,6 +49,9 @@ class Build(Row):
     subject: text(models.Build.subject) = ""
     scale: text(models.Build.scale) = ""
     units: allowed.UnitsOfBuild = Units.MM.value
+    general_tolerance: text(models.Build.general_tolerance) = optional(
+        "", description="of sizes without limits: a class of ISO 2768, or so much either way; as typed"
+    )
     started_on: Day | None = None
     wished_finish_on: Day | None = None
     state: allowed.StateOfBuild = optional(BuildState.ACTIVE.value)
@@ -311,6 +315,7 @@ class Record(Row):
     materials: rows(Material) = []
     stock: rows(Stock) = optional([])
     offers: rows(Offer) = optional([])
+    instruments: rows(Instrument) = optional([])
     assemblies: rows(Assembly) = []
     sheets: rows(Sheet) = []
     parts: rows(Part) = []
@@ -318,5 +323,6 @@ class Record(Row):
     closures: rows(Closure) = []
     milestones: rows(Milestone) = []
     entries: rows(Entry) = []
+    measurements: rows(Measurement) = optional([])
     exhibit: Exhibit | None = optional()
     photos: rows(Photo) = optional([])

@@ -38,6 +38,14 @@ class Material(Row):
     note: text(models.Material.note) = optional("")
 
 
+class Instrument(Row):
+    """What the shop measures with. Where the shop has one of that name already, its own figures stay."""
+
+    name: text(models.Instrument.name, needed=True)
+    uncertainty: text(models.Instrument.uncertainty) = optional("", description="each way, as typed: `0.002 mm`")
+    note: text(models.Instrument.note) = optional("")
+
+
 class OfSection(Row):
     """Stock of a material, with its section and its length as typed. Of plate the length is the two sides of a face."""
 

@@ -20,8 +20,10 @@ from builds.models import (
     Builder,
     Entry,
     Exhibit,
+    Instrument,
     Machine,
     Material,
+    Measurement,
     Need,
     Offer,
     Operation,
@@ -73,6 +75,7 @@ def _sections(build: Build, photos: bool) -> dict[str, Any]:
         "materials": _by_name(schema.Material, Material.objects.filter(pk__in=materials)),
         "stock": _of_sections(schema.Stock, Stock.objects.filter(material__in=materials), names),
         "offers": _of_sections(schema.Offer, Offer.objects.filter(material__in=materials), names),
+        "instruments": _by_name(schema.Instrument, _instruments(build)),
         "assemblies": _lines(schema.Assembly, _read(schema.Assembly, build.assemblies.all(), names)),
         "sheets": _sheets(build),
         "parts": _parts(build, names, routes),
@@ -80,6 +83,7 @@ def _sections(build: Build, photos: bool) -> dict[str, Any]:
         "closures": _lines(schema.Closure, _read(schema.Closure, build.closures.order_by("from_on", "pk"))),
         "milestones": _milestones(build),
         "entries": _entries(build, names, {names["part"][part] for part, route in routes.items() if len(route) == 1}),
+        "measurements": _measurements(build, names),
         "exhibit": next(iter(_lines(schema.Exhibit, _read(schema.Exhibit, Exhibit.objects.filter(build=build)))), None),
         "photos": _photos(build, names) if photos else [],
     }
@@ -90,10 +94,14 @@ def _names(build: Build) -> dict[str, dict[int, Any]]:
     assemblies = dict(build.assemblies.values_list("pk", "name"))
     parts = dict(build.parts.values_list("pk", "number"))
     operations = dict(Operation.objects.filter(part__build=build).order_by().values_list("pk", "number"))
+    builders = dict(Builder.objects.values_list("pk", "name"))
     return {
         "machine": dict(Machine.objects.values_list("pk", "name")),
         "material": dict(Material.objects.values_list("pk", "name")),
-        "builder": dict(Builder.objects.values_list("pk", "name")),
+        "instrument": dict(Instrument.objects.values_list("pk", "name")),
+        "builder": builders,
+        "by": builders,
+        "size": dict(Size.objects.filter(part__build=build).order_by().values_list("pk", "name")),
         "assembly": assemblies,
         "parent": assemblies,
         "sheet": dict(build.sheets.values_list("pk", "number")),
@@ -237,6 +245,17 @@ def _entries(build: Build, names: Mapping[str, Mapping[int, Any]], single: set[s
     # Left out on a route of one operation, it would be taken for that one; so there "none" is said aloud.
     said = [UNSAID if operation is None and part not in single else operation for part, operation in at]
     return _lines(schema.Entry, columns | {"operation": said})
+
+
+def _instruments(build: Build) -> "QuerySet[Instrument]":
+    """What was measured with in a build."""
+    return Instrument.objects.filter(measurements__size__part__build=build).distinct()
+
+
+def _measurements(build: Build, names: Mapping[str, Mapping[int, Any]]) -> list[str]:
+    records = Measurement.objects.filter(size__part__build=build).order_by("pk")
+    columns = _read(schema.Measurement, records, names, "size__part")
+    return _lines(schema.Measurement, columns | {"part": [names["part"][key] for key in columns["size__part"]]})
 
 
 def _photos(build: Build, names: Mapping[str, Mapping[int, Any]]) -> list[str]:

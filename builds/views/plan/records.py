@@ -116,6 +116,8 @@ def edit_record(request: HttpRequest, slug: str, kind: str, pk: int) -> HttpResp
     build, what = the_build(slug), the_kind(kind)
     record = get_object_or_404(what.of_build(build), pk=pk)
     form = what.form(request.POST or None, build=build, instance=record)
+    if isinstance(form, SizeForm) and not form.is_bound and (made := request.GET.get("made")):
+        form.offer(made)
     if request.method == "POST" and form.is_valid() and _saved(form, the_builder(request)):
         return redirect("builds:records", slug, kind)
     title = _("Edit this {record}", record=what.one)

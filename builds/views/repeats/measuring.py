@@ -4,7 +4,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse, QueryDict
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -31,18 +31,24 @@ def measure(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     typed so far in place; `then` for another size once these are kept.
     """
     part = the_part(slug, pk)
-    today = evening_of(timezone.now())
-    sent = request.POST.copy() if request.method == "POST" else None
-    if sent is not None and "turn_to" in sent:
-        sent["way"] = sent["turn_to"]
-    page = measuring_page(part, request.GET.dict() if sent is None else sent.dict())
-    form = MeasuringForm(sent, page=page, initial=fresh_initial(page, today))
-    if sent is not None and "turn_to" not in sent and page.size is not None and form.is_valid():
+    if request.method != "POST":
+        return _page(request, measuring_page(part, request.GET.dict()), {})
+    sent = request.POST.dict()
+    if way := sent.pop("turn_to", ""):
+        return _page(request, measuring_page(part, sent | {"way": way}), sent)
+    page = measuring_page(part, sent)
+    form = MeasuringForm(sent, page=page, initial={})
+    if page.size is not None and form.is_valid():
         with refusals_beside(form):
             _say(request, page, _kept(request, page, page.size.size, form), form)
-            return redirect(_address(page, sent))
-    refused = sent is not None and "turn_to" not in sent
-    return _page(request, page, form if page.size is not None else None, 422 if refused else 200)
+            return redirect(_address(page, sent.get("then", "")))
+    return _shown(request, page, form, status=422)
+
+
+def _page(request: HttpRequest, page: MeasuringPage, typed: dict[str, str]) -> HttpResponse:
+    """The form with nothing refused yet. typed: what stood in it before, another way of reading off."""
+    form = MeasuringForm(None, page=page, initial=fresh_initial(page, evening_of(timezone.now())) | typed)
+    return _shown(request, page, form)
 
 
 def _kept(request: HttpRequest, page: MeasuringPage, size: Size, form: MeasuringForm) -> Measured:
@@ -76,20 +82,20 @@ def _say(request: HttpRequest, page: MeasuringPage, kept: Measured, form: Measur
         messages.warning(request, words.format(piece=other.piece, figure=figure))
 
 
-def _address(page: MeasuringPage, sent: QueryDict) -> str:
+def _address(page: MeasuringPage, then: str) -> str:
+    """The page again. then: the key of the size that comes next, "" for the same."""
     where = {"size": page.size.size.pk if page.size else "", "way": page.way, "first": page.first}
     where |= {"batch": page.batch.pk if page.batch else "", "operation": page.operation.pk if page.operation else ""}
-    then = sent.get("then", "")
     to = where | ({"size": then} if then else {})
     return f"{reverse('builds:measure', args=[page.build.slug, page.part.pk])}?{urlencode(to)}"
 
 
-def _page(request: HttpRequest, page: MeasuringPage, form: MeasuringForm | None, status: int) -> HttpResponse:
+def _shown(request: HttpRequest, page: MeasuringPage, form: MeasuringForm, status: int = 200) -> HttpResponse:
     context = {
         "build": page.build,
         "part": page.part,
         "page": page,
-        "form": form,
+        "form": form if page.size is not None else None,
         "ways": [(way, words) for way, words in zip(WAYS, _ways(), strict=True)],
         "out": [(one, _at_the_bench(page, [one.reason])) for one in page.out],
         "all_out": _at_the_bench(page, [one.reason for one in page.out]),
