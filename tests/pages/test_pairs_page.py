@@ -119,9 +119,13 @@ def test_a_clearance_that_the_instruments_leave_in_doubt_is_marked(signed_in: Cl
     ("fields", "words"),
     [
         ({"least": "some"}, "not understood"),
+        ({"least": "0.01 to 0.02"}, "Give one clearance, such as 0.01 mm, .0005 in."),
+        ({"most": "--1"}, "Give one clearance"),
+        ({"most": "-"}, "Give one clearance"),
+        ({"wanted": "tba"}, "Give one clearance, such as 0.02 mm."),
         ({"least": "0.05"}, "smaller than the smallest"),
         ({"wanted": "0.2"}, "must lie between"),
-        ({"most": ""}, "Give a clearance, such as 0.03 mm, .001 in."),
+        ({"most": ""}, "Give one clearance, such as 0.03 mm, .001 in."),
         ({"outer": "999"}, "Select a valid choice"),
         ({"inner": "x" * 50}, "Select a valid choice"),
     ],
@@ -137,6 +141,13 @@ def test_what_cannot_be_answered_is_told_beside_what_was_typed(
     for name in ("least", "most", "wanted"):
         typed = {"least": "0.01 mm", "most": "0.03", "wanted": "", **fields}[name]
         assert answer.context["form"][name].value() == typed
+
+
+def test_a_form_sent_empty_says_what_it_wants(signed_in: Client, sizes: tuple[Size, Size]) -> None:
+    factories.make_measurements(sizes[0], {1: "12.004"})
+    answer = ask(signed_in, sizes, least="", most="")
+    assert answer.status_code == 422
+    assert text_of(answer).count("Give one clearance") >= 2
 
 
 def test_a_part_does_not_go_into_itself(signed_in: Client, sizes: tuple[Size, Size]) -> None:

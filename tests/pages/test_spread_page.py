@@ -144,3 +144,15 @@ def test_the_yield_of_a_part_and_its_sizes_lead_to_it(signed_in: Client, bore: S
     factories.make_measurements(bore, {1: "12.01"})
     assert door in signed_in.get(f"{at}yield/").content.decode()
     assert door in signed_in.get(f"{at}measure/").content.decode()
+
+
+def test_of_very_many_pieces_the_last_are_drawn_and_called_so(
+    signed_in: Client, bore: Size, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    measure(bore, GOOD)
+    monkeypatch.setattr("builds.charts.repeats.run_of_sizes.MOST_PIECES", 5)
+    chart = signed_in.get(where(bore)).context["chart"]
+    assert chart.description.startswith("The last 5 of 12: 5 pieces, 12.008 mm to 12.01 mm.")
+    assert [row[0] for row in chart.rows] == ["8", "9", "10", "11", "12"]
+    assert ">12</text>" in chart.wide
+    assert ">1</text>" not in chart.wide

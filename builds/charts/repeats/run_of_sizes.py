@@ -24,7 +24,7 @@ from builds.charts.drawing import (
     write,
 )
 from builds.queries.repeats.measured import INCH, MeasuredPiece
-from builds.queries.repeats.spread import SpreadPage, batch_in_words
+from builds.queries.repeats.spread import SpreadPage, batch_in_words, piece_in_words
 from calcs.messages import _, listed, ngettext
 from calcs.parts.conformity import Verdict
 
@@ -44,8 +44,12 @@ MARKS: dict[str, dict[str, Any]] = {
 
 @dataclass(frozen=True)
 class RunOfSizes:
-    """Figures in the build's unit: marks as (figure, key of `MARKS`), borders as (place of its first piece, name)."""
+    """Figures in the build's unit: marks as (figure, key of `MARKS`), borders as (place of its first piece, name).
 
+    before: so many pieces came before the first that is drawn.
+    """
+
+    before: int
     marks: tuple[tuple[float, str], ...]
     borders: tuple[tuple[int, str], ...]
     lower: float | None
@@ -64,7 +68,7 @@ def run_of_sizes(page: SpreadPage, *, name: str = "run-of-sizes") -> Chart | Non
         title=_("Piece after piece: {size}", size=page.size.name),
         description=_in_words(page, pieces),
         heads=(_("Piece"), _("Measured"), _("Verdict")),
-        rows=tuple((_named(piece), piece.figure, piece.words) for piece in pieces),
+        rows=tuple((piece_in_words(piece), piece.figure, piece.words) for piece in pieces),
         data=_data(page, pieces),
         draw=_draw,
     )
@@ -74,7 +78,9 @@ def _in_words(page: SpreadPage, pieces: tuple[MeasuredPiece, ...]) -> str:
     out = sum(piece.verdict is Verdict.OUT for piece in pieces)
     undecided = sum(piece.verdict is Verdict.NOT_DECIDED for piece in pieces)
     smallest, largest = min(pieces, key=_millimetres), max(pieces, key=_millimetres)
-    words = [
+    all_pieces = len(page.together.pieces) if page.together else 0
+    words = [_("The last {n} of {all}:", n=len(pieces), all=all_pieces)] if all_pieces > len(pieces) else []
+    words += [
         ngettext("{n} piece, {low} to {high}.", "{n} pieces, {low} to {high}.", len(pieces),
                  low=smallest.figure, high=largest.figure),
     ]  # fmt: skip
@@ -97,7 +103,8 @@ def _data(page: SpreadPage, pieces: tuple[MeasuredPiece, ...]) -> RunOfSizes:
     marks = tuple((round(_millimetres(piece) / by, 7), _mark(piece.verdict)) for piece in pieces)
     starts = [place for place, piece in enumerate(pieces) if place == 0 or piece.batch != pieces[place - 1].batch]
     borders = tuple((place, batch_in_words(pieces[place].batch)) for place in starts) if len(starts) > 1 else ()
-    return RunOfSizes(marks, borders, lower, upper, wanted, unit)
+    before = len(page.together.pieces) - len(pieces) if page.together else 0
+    return RunOfSizes(before, marks, borders, lower, upper, wanted, unit)
 
 
 def _wanted(page: SpreadPage) -> float | None:
@@ -118,12 +125,6 @@ def _millimetres(piece: MeasuredPiece) -> float:
     return piece.millimetres or 0.0
 
 
-def _named(piece: MeasuredPiece) -> str:
-    if piece.batch is None:
-        return str(piece.piece)
-    return _("batch {batch}, {piece}", batch=piece.batch, piece=piece.piece)
-
-
 def _draw(layout: Layout, run: RunOfSizes) -> Figure:
     height = 280 if layout.narrow else 340
     figure, axes = new_figure(layout, height, left=96, right=20, top=34, bottom=52)
@@ -132,7 +133,7 @@ def _draw(layout: Layout, run: RunOfSizes) -> Figure:
     shown += [size for size in (run.lower, run.upper, run.wanted) if size is not None]
     low, high = min(shown), max(shown)
     pad = (high - low) * 0.08 or abs(high) * 0.001 or 1.0
-    axes.set_xlim(0.3, len(run.marks) + 0.7)
+    axes.set_xlim(run.before + 0.3, run.before + len(run.marks) + 0.7)
     axes.set_ylim(low - pad, high + pad)
     _scales(axes, layout, run)
     for limit in (run.lower, run.upper):
@@ -152,15 +153,15 @@ def _draw_borders(axes: Axes, layout: Layout, run: RunOfSizes) -> None:
     named_to = 0.0
     for place, words in run.borders:
         if place:
-            axes.axvline(place + 0.5, color=QUIET, linewidth=THIN, zorder=1)
+            axes.axvline(run.before + place + 0.5, color=QUIET, linewidth=THIN, zorder=1)
         # A name is left out where it would stand on the one before.
         if place >= named_to:
-            write(axes, layout, place + 0.5, top, words, ha="left", va="bottom")
+            write(axes, layout, run.before + place + 0.5, top, words, ha="left", va="bottom")
             named_to = place + wide
 
 
 def _draw_pieces(axes: Axes, run: RunOfSizes) -> None:
-    places = range(1, len(run.marks) + 1)
+    places = range(run.before + 1, run.before + len(run.marks) + 1)
     axes.plot(places, [figure for figure, _key in run.marks], color=RULE, linewidth=1.2, zorder=3)
     size = 9 if len(run.marks) <= 60 else 5
     for key, how in MARKS.items():
@@ -172,9 +173,10 @@ def _draw_pieces(axes: Axes, run: RunOfSizes) -> None:
 def _scales(axes: Axes, layout: Layout, run: RunOfSizes) -> None:
     from matplotlib.ticker import MaxNLocator
 
-    count = len(run.marks)
+    first, last = run.before + 1, run.before + len(run.marks)
     steps = MaxNLocator(5 if layout.narrow else 12, integer=True, steps=[1, 2, 5, 10])
-    places = sorted({1.0, *(place for place in steps.tick_values(1, count) if 1 <= place <= count)})
+    places = [place for place in steps.tick_values(first, last) if first <= place <= last]
+    places = sorted({1.0, *places}) if first == 1 else places
     axes.set_xticks(places, [f"{place:.0f}" for place in places], parse_math=False)
     low, high = axes.get_ylim()
     heights = MaxNLocator(5, steps=[1, 2, 5, 10]).tick_values(low, high)

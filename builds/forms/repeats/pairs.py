@@ -11,6 +11,7 @@ from builds.models import Build, Size
 from builds.queries.repeats.pairs import Question
 from builds.queries.repeats.spread import sizes_with_figures
 from calcs.messages import _
+from calcs.typed.lengths import read_length
 
 MINUS_SIGNS = "-−–"
 
@@ -18,14 +19,20 @@ MINUS_SIGNS = "-−–"
 class ClearanceField(LengthField):
     """A clearance in millimetres; below 0 it is an interference. Empty is None where the form says so."""
 
+    def __init__(self, *, example: str, **kwargs: Any) -> None:
+        self.example = example
+        super().__init__(**{"help_text": example, **kwargs})
+
     def clean(self, value: Any) -> float | None:  # type: ignore[override]
         text = str(value or "").strip()
         if not text and not self.required:
             return None
-        if text[:1] and text[0] in MINUS_SIGNS:
-            # Nothing below nothing: 0, not -0.
-            return -super().clean(text[1:].strip()) + 0.0
-        return super().clean(text)
+        below = text[:1] in MINUS_SIGNS and bool(text)
+        size = text[1:].strip() if below else text
+        if size[:1] in MINUS_SIGNS or read_length(size[: self.max_length], self.unit).status in ("range", "unknown"):
+            raise ValidationError(_("Give one clearance, such as {example}.", example=self.example))
+        # Nothing below nothing: 0, not -0.
+        return -super().clean(size) + 0.0 if below else super().clean(size)
 
 
 class SizeField(forms.ModelChoiceField):
@@ -36,23 +43,25 @@ class SizeField(forms.ModelChoiceField):
 class PairsForm(forms.Form):
     outer = SizeField(queryset=Size.objects.none(), label=gettext_lazy("Goes round the other, such as a bore"))
     inner = SizeField(queryset=Size.objects.none(), label=gettext_lazy("Goes into it, such as a piston"))
-    least = ClearanceField(label=gettext_lazy("Smallest clearance"), help_text=gettext_lazy("0.01 mm, .0005 in"))
-    most = ClearanceField(label=gettext_lazy("Largest clearance"), help_text=gettext_lazy("0.03 mm, .001 in"))
+    least = ClearanceField(label=gettext_lazy("Smallest clearance"), example="0.01 mm, .0005 in")
+    most = ClearanceField(label=gettext_lazy("Largest clearance"), example="0.03 mm, .001 in")
     wanted = ClearanceField(
-        label=gettext_lazy("Wanted clearance"), help_text=gettext_lazy("Empty: the middle"), required=False
+        label=gettext_lazy("Wanted clearance"),
+        example="0.02 mm",
+        help_text=gettext_lazy("Empty: the middle"),
+        required=False,
     )
 
     def __init__(self, data: Any, *, build: Build) -> None:
-        # A visit that brings no figures asks nothing yet, so nothing is wrong with it; what it chose is kept.
-        asked = any(data.get(name) for name in ("least", "most", "wanted"))
+        # A visit that brings no clearances asks nothing yet, so nothing is wrong with it; what it chose is kept.
+        asked = any(name in data for name in ("least", "most", "wanted"))
         super().__init__(data if asked else None, initial=None if asked else {name: data[name] for name in data})
         sizes = sizes_with_figures(part__build=build)
         for field in self.fields.values():
             if isinstance(field, SizeField):
                 field.queryset = sizes
-            elif isinstance(field, LengthField):
+            elif isinstance(field, ClearanceField):
                 field.unit = build.length_unit
-                field.error_messages["required"] = _("Give a clearance, such as {example}.", example=field.help_text)
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or {}

@@ -16,6 +16,7 @@ from builds.queries.repeats.measured import (
     measured_sizes,
     verdict_in_words,
 )
+from builds.queries.repeats.spread import piece_in_words
 from calcs.messages import _, ngettext
 from calcs.parts.conformity import Verdict, conformity
 
@@ -207,10 +208,3 @@ def _more(left: Sequence[Unpaired], other: Side) -> str:
         "To pair all of them it takes {n} more of {what}.", "To pair all of them it takes {n} more of {what}.",
         len(left), what=what,
     )  # fmt: skip
-
-
-def piece_in_words(piece: MeasuredPiece) -> str:
-    """A piece by its batch and its number there, such as "batch 2, 7"; the number alone where it is in no batch."""
-    if piece.batch is None:
-        return str(piece.piece)
-    return _("batch {batch}, {piece}", batch=piece.batch, piece=piece.piece)

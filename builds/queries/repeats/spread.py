@@ -209,6 +209,13 @@ def batch_in_words(number: int | None) -> str:
     return _("in no batch") if number is None else _("batch {number}", number=number)
 
 
+def piece_in_words(piece: MeasuredPiece) -> str:
+    """A piece by its batch and its number there, such as "batch 2, 7"; the number alone where it is in no batch."""
+    if piece.batch is None:
+        return str(piece.piece)
+    return _("batch {batch}, {piece}", batch=piece.batch, piece=piece.piece)
+
+
 def small_in_words(millimetres: float, unit: LengthUnit) -> str:
     """A small length in the digits that tell something: 0.0042 mm, 0.00017 in."""
     value = millimetres / INCH if unit == "in" else millimetres
