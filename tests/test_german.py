@@ -12,8 +12,12 @@ from django.test import Client
 from django.utils.translation import trans_real
 
 from builds.arithmetic.sheets import SHEETS
+from builds.management.demonstration import RECORD
+from builds.models import Build, Exhibit
 from builds.queries.plan import worksheet
+from builds.transfer.record.reader import import_record, load_record
 from tests import factories
+from tests.factories import TODAY, make_build
 from tests.test_translation import Bracketed
 
 pytestmark = pytest.mark.django_db
@@ -124,3 +128,31 @@ def texts_of(po: str) -> dict[str, str]:
 
 def _unescaped(text: str) -> str:
     return re.sub(r"\\(.)", lambda sign: {"n": "\n", "t": "\t"}.get(sign[1], sign[1]), text)
+
+
+@pytest.fixture
+def demonstration() -> Build:
+    import_record(load_record(RECORD), today=TODAY)
+    return Build.objects.get()
+
+
+def test_what_hangs_from_the_board_is_german(client: Client, signed_in: Client, demonstration: Build) -> None:
+    slug = demonstration.slug
+    for address in (f"/board/{slug}/", f"/board/{slug}/facts/", "/board/"):
+        assert missing(asked(client, address)) == [], address
+    for address in (f"/builds/{slug}/placard/", f"/builds/{slug}/talk/"):
+        assert missing(asked(signed_in, address)) == [], address
+
+
+@pytest.mark.parametrize("state", ["empty", "resting", "finished", "hidden"])
+def test_a_board_in_any_state_is_german(client: Client, demonstration: Build, state: str) -> None:
+    build = demonstration
+    if state == "empty":
+        build = make_build("Beam", on_board=True)
+    elif state == "hidden":
+        Exhibit.objects.update(hours_shown=False, scrap_shown=False, photos_shown=False)
+        Build.objects.update(date_on_board=False)
+    else:
+        Build.objects.update(state=state)
+    for address in (f"/board/{build.slug}/", f"/board/{build.slug}/facts/"):
+        assert missing(asked(client, address)) == [], address

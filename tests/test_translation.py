@@ -21,7 +21,7 @@ from builds.management.demonstration import RECORD
 from builds.models import Build, Part
 from builds.queries.forecast.replay_work import replay_of
 from builds.transfer.record.reader import import_record, load_record
-from tests.factories import TODAY, make_batch, make_build, make_measurements, make_part, make_size
+from tests.factories import TODAY, make_batch, make_build, make_instrument, make_measurements, make_part, make_size
 
 pytestmark = pytest.mark.django_db
 
@@ -105,13 +105,18 @@ def texts_of_the_records() -> list[str]:
     """Every text that somebody typed into a record, the longest first."""
     from django.apps import apps
 
+    from builds import models as models_of
+
     texts: set[str] = set()
     for model in apps.get_app_config("builds").get_models():
         names = [field.name for field in model._meta.fields if isinstance(field, models.CharField | models.TextField)]
         names = [name for name in names if not model._meta.get_field(name).choices]
         for row in model.objects.values_list(*names) if names else ():
-            texts.update(text.strip() for text in row if text)
-    return sorted(texts | cited_sources(), key=len, reverse=True)
+            texts.update(line.strip() for text in row if text for line in (text, *text.splitlines()))
+            # Visitors read a material without its form: "Mild steel, bright drawn" is mild steel to them.
+            texts.update(text.partition(",")[0].strip() for text in row if text and model is models_of.Material)
+    # Languages are offered by their own names.
+    return sorted(texts | cited_sources() | {"Nowhere", "Deutsch", "English"}, key=len, reverse=True)
 
 
 def cited_sources() -> set[str]:
@@ -138,6 +143,7 @@ def forgotten(html: str, typed: list[str]) -> list[str]:
 @pytest.fixture
 def pages(nowhere: None, signed_in_owner: Client) -> Callable[[str], str]:
     import_record(load_record(RECORD), today=TODAY)
+    make_measurements(make_size(repeated_part()), {1: "12.01", 2: "12.03", 3: "no go"}, instrument=make_instrument())
 
     def page(address: str, **query: str) -> str:
         response = signed_in_owner.get(address, query, headers={"Accept-Language": NOWHERE})
@@ -147,11 +153,16 @@ def pages(nowhere: None, signed_in_owner: Client) -> Callable[[str], str]:
     return page
 
 
+def repeated_part() -> Part:
+    ring = Part.objects.filter(batches__isnull=False).order_by("pk").first()
+    assert ring is not None
+    return ring
+
+
 def addresses() -> list[str]:
     build = Build.objects.get()
     here = f"/builds/{build.slug}"
-    ring = Part.objects.filter(batches__isnull=False).order_by("pk").first()
-    assert ring is not None
+    ring = repeated_part()
     turned = ring.operations.order_by("number").first()
     entry, batch = build.entries.order_by("-pk").first(), ring.batches.first()
     assert turned is not None
@@ -159,10 +170,11 @@ def addresses() -> list[str]:
     assert batch is not None
     of_the_build = (
         "", "edit/", "bench/", "log/", "forecast/", "rates/", "replay/", "repeats/", "events/", "photos/", "counter/",
-        "parts/take-in/", "log/take-in/", "to-buy/",
-        "parts/new/", "assemblies/", "sheets/", "closures/", "milestones/", f"log/{entry.pk}/amend/",
+        "parts/take-in/", "log/take-in/", "to-buy/", "visitors/", "placard/", "talk/",
+        "book/", "parts/new/", "assemblies/", "sheets/", "closures/", "milestones/", f"log/{entry.pk}/amend/",
         f"parts/{ring.pk}/", f"parts/{ring.pk}/edit/", f"parts/{ring.pk}/yield/",
-        f"parts/{ring.pk}/blanks/", f"parts/{ring.pk}/worksheet/", f"parts/{ring.pk}/batches/new/",
+        f"parts/{ring.pk}/blanks/", f"parts/{ring.pk}/measure/", f"parts/{ring.pk}/worksheet/",
+        f"parts/{ring.pk}/batches/new/",
         f"batches/{batch.pk}/grid/", f"operations/{turned.pk}/edit/", f"operations/{turned.pk}/work-out/",
     )  # fmt: skip
     sheets = (
@@ -174,9 +186,9 @@ def addresses() -> list[str]:
         "star-engine/?what=order", "star-engine/?what=cam", "flywheel/?what=rim",
     )  # fmt: skip
     return [
-        "/", "/builds/new/", f"/board/{build.slug}/",
+        "/", "/builds/new/", f"/board/{build.slug}/", f"/board/{build.slug}/facts/",
         "/shop/people/", "/shop/backups/", "/shop/machines/", "/shop/materials/", "/shop/rack/",
-        "/shop/on-sale/", "/password/",
+        "/shop/on-sale/", "/shop/instruments/", "/password/",
         *(f"{here}/{page}" for page in of_the_build), *(f"/arithmetic/{sheet}" for sheet in sheets),
     ]  # fmt: skip
 

@@ -55,6 +55,7 @@ def find_typed(typed: str, default_unit: LengthUnit | None, *, lone_deviation: b
     """
     check_size(typed)
     plain = in_english(plain_text(typed))
+    check_size(plain)
     if _UNKNOWN.fullmatch(plain):
         return None
     figures = words_to_figures(plain.rstrip(" ,;.:"))

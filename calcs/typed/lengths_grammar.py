@@ -12,7 +12,7 @@ from fractions import Fraction
 from calcs.messages import _
 from calcs.typed.lengths_parts import read_parts
 from calcs.typed.lengths_sizes import named_size
-from calcs.typed.lengths_tolerances import UNIT, split_tolerance
+from calcs.typed.lengths_tolerances import LONGEST, UNIT, split_tolerance
 from calcs.typed.reading import Bound, Refusal
 from calcs.typed.text import NUMBER, decimal_places, exact_number, in_figures
 from calcs.typed.words_around import (
@@ -30,6 +30,8 @@ from calcs.typed.words_around import (
 from calcs.units.kinds import INCH, LENGTH
 
 _PLAIN = re.compile(rf"({NUMBER})(?:ths)?\s*({UNIT})?")
+# 1 250 mm, with the space that parts thousands; never before an inch, where 1 250 may be anything.
+_PARTED = re.compile(r"^([1-9]\d{0,2}(?: \d{3})+)(?=(?:[.,]\d+)? ?mm$)")
 _FEET_INCHES = re.compile(rf"(\d+)\s*(?:'|ft\.?|foot|feet)\s*-?\s*({NUMBER})\s*(?:\"|in\.?|ins\.?|inch|inches)?")
 _RANGE = re.compile(rf"(?:between\s+)?({NUMBER})\s*({UNIT})?\s*(?:-|\bto\b|\band\b)\s*({NUMBER})\s*({UNIT})?")
 _LIMITS = re.compile(rf"(\d*\.\d+)\s*({UNIT})?\s*/\s*(\d*\.\d+)\s*({UNIT})?")
@@ -70,12 +72,12 @@ class Found:
 
 
 def find_length(plain: str, default_unit: str | None) -> Found:
-    """The length in a plain text with figures for number words; raises Refusal when there is none.
+    """The length in a plain text of 200 characters or less, with figures for number words; Refusal when there is none.
 
     >>> find_length("2-1/2", "in").mm
     Fraction(127, 2)
     """
-    plain = behind_unit(plain)
+    plain = behind_unit(_PARTED.sub(lambda found: found[1].replace(" ", ""), plain))
     if not _RANGE.fullmatch(plain) and (found := _surrounded(plain, default_unit)):
         return found
     bracketed = re.fullmatch(r"[(\[]\s*([^()\[\]]+?)\s*[)\]]", plain)
@@ -86,7 +88,7 @@ def find_length(plain: str, default_unit: str | None) -> Found:
 
 def _surrounded(plain: str, default_unit: str | None) -> Found | None:
     """The size with words round it, each with its meaning; None where there are none."""
-    if named_size(plain):
+    if named_size(plain) or len(plain) > LONGEST:
         return None
     if tolerance := split_tolerance(plain):
         found = find_length(tolerance.size, default_unit)
@@ -97,6 +99,10 @@ def _surrounded(plain: str, default_unit: str | None) -> Found | None:
     for pattern, bound in _SURE:
         if inner := pattern.fullmatch(plain):
             found = find_length(inner[1] or inner[2], default_unit)
+            if bound and found.bound not in ("", bound):
+                raise Refusal(
+                    _("This says at least and at most of one size. Write the one meant, or a range like 3-4 mm.")
+                )
             return replace(found, rough=True, bound=bound or found.bound)
     for words in MEANINGS:
         if inner := words.pattern.fullmatch(plain):
@@ -182,7 +188,8 @@ def _limit_pair(first: str, second: str, unit: str | None, default_unit: str | N
 
 def _agreed(one: Found, other: Found) -> Found:
     """The first of two figures for one size, when the second, in the other system, says the same."""
-    if one.inch == other.inch or abs(one.mm - other.mm) > _AGREEMENT:
+    apart = abs(one.mm - other.mm)
+    if one.inch == other.inch or apart > _AGREEMENT or 4 * apart > max(one.mm, other.mm):
         unlike = _("{first} and {second} are not one size in the two systems. Write the one that was meant.")
         raise Refusal(unlike.format(first=in_words(one), second=in_words(other)))
     return one.noting(_("the second figure agrees"))

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from calcs.messages import _
 from calcs.typed.reading import Refusal
-from calcs.typed.text import NUMBER
+from calcs.typed.text import NUMBER, exact_number
 from calcs.units.kinds import LENGTH
 
 UNIT = r"(?:" + "|".join(sorted(map(re.escape, LENGTH.spelled), key=len, reverse=True)) + r")(?![a-z])\.?"
@@ -31,7 +31,13 @@ _CLASS = (
     r"|(?<=\d)(?P<close_fit>(?:js|[fghknprs])(?:1[0-2]|[5-9]))"
 )
 _BEHIND = re.compile(rf"(?P<size>.+?)\s*(?:{_EACH_WAY}|{_UP_AND_DOWN}|{_ONE_SIDE}|{_CLASS})")
+# 12 +1-1/2, which adds a mixed number or gives two limits.
+_SUM_OF_MIXED = re.compile(r"\+\s*\d+\s*-\s*\d+\s?/\s?\d")
+# Words that make a longer text stand round no size.
+LONGEST = 80
 _SIGNED = ("up", "down", "below", "above", "first", "second", "none", "other")
+_FIGURE_OF = re.compile(rf"[+-]?\s*({NUMBER})")
+_UNIT_OF = re.compile(rf"{UNIT}$")
 _LONE = re.compile(rf"(.*[\d\"a-z.)])\s+([+-])(?=[\d.,])({FIGURE})")
 
 
@@ -45,14 +51,16 @@ class Tolerance:
 
 
 def split_tolerance(plain: str) -> Tolerance | None:
-    """The size and the tolerance behind it in a plain text; None where there is none.
+    """The size and the tolerance behind it in a plain text; None where there is none, Refusal where it is no figure.
 
     >>> split_tolerance("12 +0.1/0"), split_tolerance("12 h6").fit
     (Tolerance(size='12', deviations=('+0.1', '0'), fit=''), 'h6')
     """
-    found = _BEHIND.fullmatch(plain)
+    found = _BEHIND.fullmatch(plain) if len(plain) <= LONGEST else None
     if not found:
         return None
+    if _SUM_OF_MIXED.search(plain):
+        raise Refusal(_("This may be a tolerance or a sum. Write the size alone, like 12 mm, or what it comes to."))
     deviations = tuple(found[name] for name in _SIGNED if found[name])
     if each := found["each"]:
         deviations = (f"+{each}", f"-{each}")
@@ -71,7 +79,11 @@ def completed(plain: str) -> str:
 
 def _with_unit(size: str, deviations: tuple[str, ...]) -> str:
     """The size, with the unit behind its deviations where it has none itself."""
-    units = [found[0] for one in deviations if (found := re.search(rf"{UNIT}$", one.strip()))]
+    for figure in (found for one in deviations if (found := _FIGURE_OF.match(one))):
+        exact_number(figure[1])
+    units = [found[0] for one in deviations if (found := _UNIT_OF.search(one))]
+    if len({LENGTH.spelled[unit.rstrip(".")] for unit in units}) > 1:
+        raise Refusal(_("The two limits have different units. Write the size alone, like 12 mm."))
     if not units or not size[-1:].isdigit():
         return size
     if LENGTH.spelled[units[-1].rstrip(".")].size >= 1:

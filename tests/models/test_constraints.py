@@ -19,8 +19,10 @@ from builds.models import (
     Closure,
     Entry,
     Event,
+    Instrument,
     Machine,
     Material,
+    Measurement,
     Milestone,
     Need,
     Offer,
@@ -54,10 +56,12 @@ def good_records() -> dict[type[models.Model], Any]:
         Part: part,
         Operation: operation,
         Need: Need.objects.create(part=part, needed_part=other),
-        Size: Size.objects.create(part=part, name="bore"),
+        Size: (size := Size.objects.create(part=part, name="bore")),
         Milestone: Milestone.objects.create(build=build, name="First turn on air"),
         Batch: Batch.objects.create(part=part, number=1, blanks=10, started_on=DAY),
         Machine: factories.make_machine(),
+        Instrument: factories.make_instrument(),
+        Measurement: Measurement.objects.create(size=size, piece=1, millimetres=12.0, measured_on=DAY, token="form-1"),
         Material: (material := factories.make_material()),
         Stock: Stock.objects.create(material=material, section="20 dia", length="1000"),
         Offer: Offer.objects.create(material=material, section="20 dia", length="1000"),
@@ -148,6 +152,10 @@ SPOILT: list[tuple[str, type[models.Model], dict[str, Any], str]] = [
     ("clock_activity_known", Clock, {"part": None, "activity": "sleeping"}, "Choose one of: "),
     ("clock_part_or_activity", Clock, {"activity": "tidying"}, "choose one of the two"),
     ("clock_part_or_activity", Clock, {"part": None}, "choose one of the two"),
+    ("measurement_gauged_known", Measurement, {"millimetres": None, "gauged": "nearly"}, "Choose one of: "),
+    ("measurement_piece_counted", Measurement, {"piece": 0}, "Pieces are counted from 1."),
+    ("measurement_says_one_thing", Measurement, {"gauged": "go"}, "one of the two"),
+    ("measurement_says_one_thing", Measurement, {"millimetres": None}, "one of the two"),
     ("event_type_known", Event, {"type": "guess"}, "Choose one of: "),
 ]
 
@@ -199,6 +207,12 @@ TWICE: list[tuple[str, Callable[[dict[type[models.Model], Any]], models.Model], 
     ),
     ("event", lambda r: Event(build=r[Build], revision=r[Event].revision, type="edit build"), "already exists"),
     ("machine", lambda r: Machine(name="Lathe"), "The shop has a machine of that name already."),
+    ("instrument", lambda r: Instrument(name="Micrometer"), "already exists"),
+    (
+        "measurement token",
+        lambda r: Measurement(size=r[Size], piece=2, millimetres=12.0, measured_on=DAY, token="form-1"),
+        "already exists",
+    ),
     ("material", lambda r: Material(name="Cast iron"), "The shop has a material of that name already."),
     (
         "clock",
@@ -251,6 +265,15 @@ def test_a_build_without_a_name_is_refused_by_the_form_and_by_the_database(db: N
         build.full_clean()
 
 
+def test_an_instrument_without_a_name_is_refused_by_the_form_and_by_the_database(db: None) -> None:
+    instrument = factories.make_instrument()
+    with pytest.raises(IntegrityError, match="instrument_named"), transaction.atomic():
+        Instrument.objects.filter(pk=instrument.pk).update(name="")
+    instrument.name = ""
+    with pytest.raises(ValidationError, match="cannot be blank"):
+        instrument.full_clean()
+
+
 def test_every_constraint_of_every_model_is_spoilt_here(db: None) -> None:
     there = {
         constraint.name
@@ -268,12 +291,13 @@ def test_every_constraint_of_every_model_is_spoilt_here(db: None) -> None:
         "size_name_once",
         "need_once",
         "entry_token_once",
+        "measurement_token_once",
         "event_one_a_revision",
         "total_once_an_operation",
         "total_once_a_part",
     }
 
-    assert there == {name for name, *_ in SPOILT} | unique | {"build_named"}
+    assert there == {name for name, *_ in SPOILT} | unique | {"build_named", "instrument_named"}
 
 
 @pytest.mark.parametrize("field", ["good", "reworked", "scrap", "unattended_minutes", "bench_minutes"])

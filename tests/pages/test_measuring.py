@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from builds.models import Entry, Measurement, Size
 from builds.services.log.clock import evening_of
+from builds.services.shop.builders import add_builder
 from tests import factories
 
 
@@ -268,3 +269,20 @@ def test_an_instrument_says_how_sure_it_is(signed_in: Client, typed: str, kept: 
     answer = signed_in.post("/shop/instruments/", {"name": "Plug", "uncertainty": typed, "note": ""}, follow=True)
     assert ("The measuring instrument is kept." in text_of(answer)) is kept
     assert ("has no unit" in text_of(answer)) is not kept
+
+
+def test_an_onlooker_reads_what_was_measured_and_finds_no_form(bore: Size) -> None:
+    factories.make_measurements(bore, {1: "12.03"})
+    onlooker = Client()
+    user = add_builder(username="guest", password="turned between centres", role="onlooker")
+    onlooker.force_login(user, backend="builds.permissions.PeopleBackend")
+    page = onlooker.get(where(bore))
+    assert "out, 0.012 mm over" in text_of(page)
+    assert not [door for door in ("data-once", "/bench/?", "/remove/") if door in page.content.decode()]
+
+
+def test_what_was_measured_at_another_batch_stands_on_its_own_page(signed_in: Client, bore: Size) -> None:
+    first, second = factories.make_batch(bore.part), factories.make_batch(bore.part, number=2)
+    factories.make_measurements(bore, {1: "12.03"}, batch=first)
+    assert "12.03 mm over" in text_of(signed_in.get(where(bore), {"batch": first.pk}))
+    assert "12.03 mm over" not in text_of(signed_in.get(where(bore), {"batch": second.pk}))

@@ -155,7 +155,7 @@ def test_the_route_card_has_the_limits(signed_in: Client) -> None:
     kept(build, name="bore", full_size="12 H7")
     text = page(signed_in, f"/builds/{build.slug}/parts/{size.part.pk}/card/")
     assert "shaft – – 12 h6 11.989 to 12.000 mm" in text
-    assert "bore 12 H7 2 mm – not settled" in text
+    assert "bore 12 H7 2 mm – limits not settled" in text
 
 
 def test_limits_of_many_sizes_take_no_query_of_their_own(signed_in: Client, django_assert_num_queries: Any) -> None:

@@ -111,3 +111,9 @@ def test_limits_that_nobody_can_take_leave_the_size_as_it_was(db: None) -> None:
     assert (line.scaled, line.departs) == ("12.5 mm", "−0.5 mm")
     assert "hole and its shaft" in line.message
     assert line.limits.source == "none"
+
+
+def test_what_is_worked_to_stands_with_its_limits(db: None) -> None:
+    build = factories.make_build(scale="1:6", general_tolerance="ISO 2768-m")
+    size(build, made="12 h6"), plan.save(record=Size(part=build.parts.get(), name="length", full_size="60 mm"), by=None)
+    assert [row.worked_to for row in sizes_of(build.parts.get())] == ["12 h6, 11.989 to 12.000 mm", "9.8 to 10.2 mm"]

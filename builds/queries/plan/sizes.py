@@ -56,10 +56,15 @@ class SizeRow:
     limits_from: str
     offers: tuple[LimitOffer, ...]
 
+    @property
+    def worked_to(self) -> str:
+        """What is worked to, as typed, and its limits."""
+        return ", ".join(text for text in (self.size.made, self.limits.words) if text)
+
 
 def sizes_of(part: Part) -> tuple[SizeRow, ...]:
     """The sizes of a part. One query."""
-    return tuple(_line(size, part.build) for size in part.sizes.all())
+    return tuple(size_row(size, part.build) for size in part.sizes.all())
 
 
 def limits_of(size: Size) -> SizeLimits:
@@ -135,7 +140,8 @@ class _Typed:
         return SizeLimits(size, low, high, source, limits_in_words(lower, upper, self.unit))
 
 
-def _line(size: Size, build: Build) -> SizeRow:
+def size_row(size: Size, build: Build) -> SizeRow:
+    """One size of a part of this build."""
     read = _Typed(size, build)
     limits = read.limits
     scaled = departs = stock = ""

@@ -5,7 +5,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from django.db.models import QuerySet
 
@@ -141,11 +141,6 @@ def every_measurement(build: Build) -> QuerySet[Measurement]:
     return named.order_by("size__part__position", "size", "measured_on", "pk")
 
 
-def found_of(one: Measurement) -> Conformity:
-    """What one measurement says of its piece."""
-    return found_at(one.millimetres, one.gauged, limits_of(one.size), uncertainty_of(one.instrument))
-
-
 def found_at(millimetres: float | None, gauged: str, limits: SizeLimits, uncertainty: float) -> Conformity:
     """What a figure, or a gauge where there is none, says of a piece."""
     if millimetres is None:
@@ -155,7 +150,12 @@ def found_at(millimetres: float | None, gauged: str, limits: SizeLimits, uncerta
 
 def uncertainty_of(instrument: Instrument | None) -> float:
     """In mm each way; 0 where it is not known."""
-    reading = read_uncertainty("" if instrument is None else instrument.uncertainty)
+    return 0.0 if instrument is None else _uncertainty(instrument.uncertainty)
+
+
+@lru_cache(maxsize=200)
+def _uncertainty(text: str) -> float:
+    reading = read_uncertainty(text)
     return 0.0 if reading.value is None else float(reading.value.magnitude)
 
 

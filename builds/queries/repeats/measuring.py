@@ -10,7 +10,6 @@ from builds.queries.repeats.measured import (
     Measured,
     MeasuredPiece,
     MeasuredSize,
-    PieceKey,
     limit_in_words,
     measured,
 )
@@ -29,8 +28,13 @@ WAYS = (FIGURE, DIFFERENCE, GAUGE)
 class PieceRow:
     """One piece across the sizes of its part; a size that was not measured at it is None."""
 
-    key: PieceKey
+    piece: int
     cells: tuple[tuple[MeasuredSize, MeasuredPiece | None], ...]
+
+    @property
+    def bad(self) -> list[tuple[MeasuredSize, MeasuredPiece]]:
+        """The sizes that it is out of."""
+        return [(size, one) for size, one in self.cells if one is not None and one.verdict.is_bad]
 
 
 @dataclass(frozen=True)
@@ -95,18 +99,17 @@ class MeasuringPage:
             return None
         return self.measured.sizes[keys.index(self.size.size.pk) + 1]
 
-    @property
-    def rows(self) -> list[PieceRow]:
-        """Every piece of which anything was measured."""
-        sizes = self.measured.sizes
-        return [PieceRow(key, tuple((size, size.by_key.get(key)) for size in sizes)) for key in self.measured.keys]
-
     @cached_property
+    def rows(self) -> list[PieceRow]:
+        """Every piece of the chosen batch of which anything was measured."""
+        sizes = self.measured.sizes
+        keys = [key for key in self.measured.keys if key[0] == self.batch_number]
+        return [PieceRow(key[1], tuple((size, size.by_key.get(key)) for size in sizes)) for key in keys]
+
+    @property
     def out(self) -> list[OutPiece]:
         """The pieces of the chosen batch that are out of any size."""
-        of_batch = [row for row in self.rows if row.key[0] == self.batch_number]
-        reasons = [(row.key[1], [_reason(size, one) for size, one in row.cells if one and one.verdict.is_bad])
-                   for row in of_batch]  # fmt: skip
+        reasons = ((row.piece, [_reason(*cell) for cell in row.bad]) for row in self.rows)
         return [OutPiece(piece, "; ".join(why)) for piece, why in reasons if why]
 
     @property

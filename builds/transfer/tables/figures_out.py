@@ -6,9 +6,9 @@ from datetime import date
 from builds.models import Build
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of, left_of
 from builds.queries.log.year import YearInShop, read_years
-from builds.queries.plan.sizes import limits_of
+from builds.queries.plan.sizes import SizeLimits, limits_of
 from builds.queries.rates.comparison import CUTS, rates_page
-from builds.queries.repeats.measured import every_measurement, found_of, uncertainty_of, verdict_in_words
+from builds.queries.repeats.measured import every_measurement, found_at, uncertainty_of, verdict_in_words
 from builds.queries.repeats.overview import RepeatsPage, repeats_page
 from builds.transfer.tables.out import TableOut, Value
 from calcs.forecast.result import FinishDates, Spread
@@ -60,13 +60,17 @@ def measurements_table(build: Build) -> TableOut:
 
 
 def _measurements(build: Build) -> Iterator[tuple[Value, ...]]:
+    limits_by_size: dict[int, SizeLimits] = {}
     for one in every_measurement(build):
-        limits, found = limits_of(one.size), found_of(one)
+        if one.size_id not in limits_by_size:
+            limits_by_size[one.size_id] = limits_of(one.size)
+        limits, doubt = limits_by_size[one.size_id], uncertainty_of(one.instrument)
+        found = found_at(one.millimetres, one.gauged, limits, doubt)
         gauge = str(one.get_gauged_display()) if one.gauged else None
         named = (one.size.part.number, one.size.part.name, one.size.name, limits.lower, limits.upper)
         piece = (None if one.batch is None else one.batch.number, one.piece, one.measured_on)
         figure = (one.typed, one.millimetres, gauge, verdict_in_words(found, build.length_unit))
-        with_what = (None, None) if one.instrument is None else (one.instrument.name, uncertainty_of(one.instrument))
+        with_what = (None, None) if one.instrument is None else (one.instrument.name, doubt or None)
         after = None if one.operation is None else one.operation.number
         yield (*named, *piece, *figure, *with_what, after, None if one.by is None else one.by.name)
 

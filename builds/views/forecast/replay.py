@@ -14,9 +14,7 @@ from builds.models import Build
 from builds.permissions import the_build
 from builds.queries.forecast.replay import DRAWS, Replay, progress_of, replay_at_hand
 from builds.queries.forecast.replay_work import ask_for
-
-# A page that stays open looks so many times by itself, every two seconds: ten minutes.
-LOOKS = 300
+from builds.views.looks import LOOKS, looks_of
 
 
 @require_safe
@@ -37,11 +35,5 @@ def charts_of(replay: Replay) -> list[Chart]:
 def waiting_for_months(request: HttpRequest, build: Build, today: date) -> dict[str, object]:
     """Has the months worked out, and says how far that is: the context of forecast/months_waiting.html."""
     ask_for(build, today)
-    looks = {"next_look": _looks(request) + 1, "looks": LOOKS}
+    looks = {"next_look": looks_of(request) + 1, "looks": LOOKS}
     return {"progress": progress_of(build, today), "to": request.path, **looks}
-
-
-def _looks(request: HttpRequest) -> int:
-    """How often the page has looked by itself."""
-    typed = request.GET.get("look", "")
-    return int(typed) if typed.isascii() and typed.isdigit() and len(typed) < 6 else 0

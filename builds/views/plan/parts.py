@@ -16,12 +16,12 @@ from builds.models import Operation, Part
 from builds.models.choices import Kind
 from builds.permissions import for_builders, the_build, the_builder
 from builds.queries.plan.build_page import part_page as read_part_page
+from builds.queries.plan.titleblock import part_block
 from builds.queries.plan.worksheet import LEVELS
 from builds.queries.plan.worksheet import sums_sheet as read_sums
 from builds.queries.repeats.overview import is_repeated, repeated_part
 from builds.services.plan import records as plan_services
 from builds.services.plan.split import rough_making
-from builds.views.plan.titleblock import part_block
 from builds.views.put_back import say_removed
 from builds.views.refusals import refusals_beside, refusals_on_top
 from calcs.messages import _
