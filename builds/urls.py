@@ -22,7 +22,7 @@ from builds.views.plan import (
     waiting,
     work_out,
 )
-from builds.views.repeats import batches, blanks, measuring, overview, part_yield, shop_counter
+from builds.views.repeats import batches, blanks, measuring, overview, pairs, part_yield, shop_counter, spread
 from builds.views.shop import account, backups, items, people, to_buy
 from builds.views.shop import visitors as shop_visitors
 from builds.views.visitors import facts, placard, talk
@@ -92,6 +92,8 @@ build_pages = [
     path("parts/<int:pk>/measure/", measuring.measure, name="measure"),
     path("parts/<int:pk>/measure/reading/", measuring.reading, name="read_figure"),
     path("measurements/<int:pk>/remove/", measuring.remove_measurement, name="remove_measurement"),
+    path("sizes/<int:pk>/spread/", spread.spread_page, name="spread"),
+    path("pairs/", pairs.pairs_page, name="pairs"),
     path("counter/", shop_counter.counter_page, name="shop_counter"),
     path("parts/<int:pk>/operations/new/", parts.new_operation, name="new_operation"),
     path("operations/<int:pk>/work-out/", work_out.work_out, name="work_out"),

@@ -21,7 +21,7 @@ from builds.management.demonstration import RECORD
 from builds.models import Build, Part
 from builds.queries.forecast.replay_work import replay_of
 from builds.transfer.record.reader import import_record, load_record
-from tests.factories import TODAY, make_build, make_instrument, make_measurements, make_size
+from tests.factories import TODAY, make_batch, make_build, make_instrument, make_measurements, make_part, make_size
 
 pytestmark = pytest.mark.django_db
 
@@ -205,6 +205,22 @@ def test_a_preview_has_no_word_that_cannot_be_translated(nowhere: None, signed_i
         assert "⟦" in response.content.decode()
         own += ["Hours", "Part", "Name", "Qty"]
         assert forgotten(response.content.decode(), sorted(own, key=len, reverse=True)) == [], where
+
+
+def test_what_measurements_say_has_no_word_that_cannot_be_translated(nowhere: None, signed_in_owner: Client) -> None:
+    build = make_build("Beam")
+    bore = make_size(make_part(build, "1", "Datum"), "xyzzy", "12 H7")
+    piston = make_size(make_part(build, "2", "Grault"), "plugh", "11.98 ±0.01")
+    batch = make_batch(bore.part, blanks=9)
+    make_measurements(bore, {1: "12.002", 2: "12.004", 3: "12.006", 4: "12.008", 5: "12.010", 6: "go", 7: "12.1"})
+    make_measurements(bore, {1: "12.017", 2: "12.012", 3: "12.016"}, batch=batch)
+    make_measurements(piston, {1: "11.984", 2: "11.98", 3: "12.2"})
+    asked = f"outer={bore.pk}&inner={piston.pk}&least=0.01&most=0.03"
+    for where in (f"sizes/{bore.pk}/spread/", f"sizes/{piston.pk}/spread/", "pairs/?" + asked, "pairs/?least=some"):
+        response = signed_in_owner.get(f"/builds/{build.slug}/{where}", headers={"Accept-Language": NOWHERE})
+        own = ["Beam", "Datum", "Grault", "xyzzy", "plugh", "owner", "Cpk", "Cp"]
+        assert "⟦" in response.content.decode()
+        assert forgotten(response.content.decode(), own) == [], where
 
 
 def test_no_page_has_a_word_that_cannot_be_translated(pages: Callable[[str], str]) -> None:

@@ -21,7 +21,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import NormalDist, fmean, stdev
 
 from calcs.messages import _
@@ -41,6 +41,8 @@ FEWEST_FOR_DRIFT = 5
 """Of four pieces even the steadiest order comes up by chance once in twelve (2 of 24), which is no sign of anything."""
 FAR_LIMIT = 100.0
 """From so many spreads on, the doubt in the mean adds about 1/10,000 to that in the spread, and is left out."""
+MOST_TO_TELL = 100
+"""At the usual confidence a dozen pieces are enough, wherever the mean stands; a greater one may ask for more."""
 DECIMALS = 9
 """Far below what anybody can measure in millimetres or inches, far above what a computer's sums leave behind."""
 LARGEST_SIZE = 100_000.0
@@ -112,25 +114,14 @@ def capability(
     >>> round(found.cp, 2), round(found.cpk, 2), [round(end, 2) for end in found.cpk_range], found.too_few_to_tell
     (1.18, 1.18, [0.64, 1.79], True)
     """
-    if not len(values):
-        raise ValueError(_("At least one measured piece is needed."))
-    # Rounded, so that one reading that was worked out in two ways does not pass for a spread.
-    sizes = [round(ratio(value, _("measured size"), -LARGEST_SIZE, LARGEST_SIZE), DECIMALS) for value in values]
-    low, high = _limits(lower, upper)
-    tail = (1 - ratio(confidence, _("confidence"), 0.01, 0.9999)) / 2
-    n, mean = len(sizes), fmean(sizes)
-    spread = stdev(sizes) if n > 1 else None
-    drift = drift_of(sizes, confidence)
+    found, (low, high) = without_limits(values, confidence), _limits(lower, upper)
+    tail = (1 - confidence) / 2
+    n, spread, margins = found.n, found.spread, margins_of(found, low, high)
     if not spread:
-        return Capability(n, mean, spread, drift=drift)
-    # How many spreads the mean stands inside of each limit that there is.
-    margins = [(mean - low) / spread] if low is not None else []
-    margins += [(high - mean) / spread] if high is not None else []
+        return found
     cp = None if low is None or high is None else (high - low) / (6 * spread)
-    return Capability(
-        n,
-        mean,
-        spread,
+    return replace(
+        found,
         outside=sum(NormalDist().cdf(-margin) for margin in margins),
         outside_range=_outside_range(n, margins, tail),
         next_outside=_next_outside(n, margins),
@@ -138,8 +129,44 @@ def capability(
         cp_range=None if cp is None else (cp * _spread_ratio(n, 1 - tail), cp * _spread_ratio(n, tail)),
         cpk=min(margins) / 3,
         cpk_range=_cpk_range(n, margins, tail),
-        drift=drift,
     )
+
+
+def without_limits(values: Sequence[float], confidence: float = INTERVAL) -> Capability:
+    """Return what the pieces say where there is no limit to hold them against: mean, spread and drift.
+
+    ValueError as for `capability`.
+    """
+    if not len(values):
+        raise ValueError(_("At least one measured piece is needed."))
+    confidence = ratio(confidence, _("confidence"), 0.01, 0.9999)
+    # Rounded, so that one reading that was worked out in two ways does not pass for a spread.
+    sizes = [round(ratio(value, _("measured size"), -LARGEST_SIZE, LARGEST_SIZE), DECIMALS) for value in values]
+    spread = stdev(sizes) if len(sizes) > 1 else None
+    return Capability(len(sizes), fmean(sizes), spread, drift=drift_of(sizes, confidence))
+
+
+def margins_of(found: Capability, lower: float | None, upper: float | None) -> list[float]:
+    """Return how many spreads the mean stands inside of each limit that there is; nothing without a spread."""
+    if not found.spread:
+        return []
+    inside = [] if lower is None else [found.mean - lower]
+    inside += [] if upper is None else [upper - found.mean]
+    return [away / found.spread for away in inside]
+
+
+def pieces_to_tell(
+    found: Capability, lower: float | None, upper: float | None, confidence: float = INTERVAL
+) -> int | None:
+    """Return from how many pieces of this mean and spread on the range of Cpk would be narrow enough (`WIDEST`).
+
+    None where it is so already, where there is no spread, and where it would take more than `MOST_TO_TELL`.
+    """
+    margins, tail = margins_of(found, lower, upper), (1 - confidence) / 2
+    if not margins or not found.too_few_to_tell:
+        return None
+    tried = (replace(found, n=n, cpk_range=_cpk_range(n, margins, tail)) for n in range(found.n + 1, MOST_TO_TELL + 1))
+    return next((one.n for one in tried if not one.too_few_to_tell), None)
 
 
 def drift_of(sizes: Sequence[float], confidence: float = INTERVAL) -> Drift | None:

@@ -92,6 +92,8 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:repeats": (ONLOOKER, NEVER),
     "builds:yield_table": (ONLOOKER, BUILDER),
     "builds:part_yield": (ONLOOKER, BUILDER),
+    "builds:spread": (ONLOOKER, NEVER),
+    "builds:pairs": (ONLOOKER, NEVER),
     "builds:blanks": (ONLOOKER, BUILDER),
     "builds:start_batch": (BUILDER, BUILDER),
     "builds:batch_grid": (ONLOOKER, BUILDER),
@@ -157,6 +159,7 @@ def walk() -> dict[str, str]:
         "edit_record": factories.make_assembly(build), "entry_photos": entry,
         "remove_measurement": factories.make_measurements(factories.make_size(part), {1: "12.01"})[0],
         "remove_need": factories.make_need(part, factories.make_part(build, "15")),
+        "spread": factories.make_size(part, "width", "3 ±0.05"),
     }  # fmt: skip
     found = {}
     for route, name in every_pattern():

@@ -5,13 +5,14 @@ from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from builds.models import Part
+from builds.models import Part, Size
 from builds.queries.forecast.build_forecast import forecast_of
 from builds.queries.repeats.batches import BatchRow, batches_of
 from builds.queries.repeats.blanks import beliefs_of, expected_yield
 from builds.queries.repeats.learning_curve import LearnedOperation, learned_by
 from builds.queries.repeats.next_piece import NextPiece, next_piece
 from builds.queries.repeats.overview import NO_REASON, OperationYield, RepeatedPart, repeated_part
+from builds.queries.repeats.spread import sizes_with_figures
 from builds.queries.snapshot import BuildSnapshot, PartRow
 from calcs.messages import _, gettext_noop
 from calcs.parts.yields import YieldEstimate
@@ -52,7 +53,10 @@ class Reason:
 
 @dataclass(frozen=True)
 class YieldPage:
-    """`expected` is the yield of the next blank, `repeated.rolled` the one counted so far."""
+    """`expected` is the yield of the next blank, `repeated.rolled` the one counted so far.
+
+    measured: the sizes that any piece has a figure of.
+    """
 
     snapshot: BuildSnapshot
     repeated: RepeatedPart
@@ -62,6 +66,7 @@ class YieldPage:
     expected: float
     next_piece: NextPiece
     learned: tuple[LearnedOperation, ...]
+    measured: tuple[Size, ...]
 
     @property
     def line(self) -> PartRow:
@@ -93,7 +98,7 @@ class YieldPage:
 
 
 def yield_page(part: Part, today: date) -> YieldPage:
-    """Everything about one part's yield. Ten queries."""
+    """Everything about one part's yield. Eleven queries."""
     from calcs.parts.trend import yield_trend
 
     build_forecast = forecast_of(part.build, today)
@@ -110,6 +115,7 @@ def yield_page(part: Part, today: date) -> YieldPage:
         expected=expected_yield(beliefs_of(snapshot, line)),
         next_piece=next_piece(build_forecast, line),
         learned=learned_by(snapshot, line),
+        measured=tuple(sizes_with_figures(part=part)),
     )
 
 
