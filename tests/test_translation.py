@@ -165,7 +165,9 @@ def addresses() -> list[str]:
         f"parts/{ring.pk}/blanks/", f"parts/{ring.pk}/worksheet/", f"parts/{ring.pk}/batches/new/",
         f"batches/{batch.pk}/grid/", f"operations/{turned.pk}/edit/", f"operations/{turned.pk}/work-out/",
     )  # fmt: skip
-    sheets = ("", "speeds/", "stock/", "scale/", "threads/", "bolt-circle/", "dividing/", "triangles/")
+    sheets = (
+        "", "speeds/", "stock/", "scale/", "threads/", "bolt-circle/", "dividing/", "triangles/", "core-in-its-frame/"
+    )  # fmt: skip
     return [
         "/", "/builds/new/", f"/board/{build.slug}/",
         "/shop/people/", "/shop/backups/", "/shop/machines/", "/shop/materials/", "/shop/rack/",

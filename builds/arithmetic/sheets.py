@@ -8,6 +8,7 @@ from typing import Any
 from django.utils.translation import gettext_lazy
 
 from builds.arithmetic.bars import BarsForm
+from builds.arithmetic.captive import CaptiveForm
 from builds.arithmetic.circle import CircleForm
 from builds.arithmetic.dividing import DividingForm
 from builds.arithmetic.flats import FlatsForm
@@ -123,6 +124,14 @@ _ALL = (
         gettext_lazy("A time from three guesses"),
         gettext_lazy("What to reckon with where nobody knows yet: the mean of a short, a likely and a long time."),
         ThreeGuessesForm,
+    ),
+    Sheet(
+        "core-in-its-frame",
+        gettext_lazy("A piece held in its frame"),
+        gettext_lazy(
+            "A ball, cube or star turned loose inside a block: whether it turns and stays in, and how to cut it."
+        ),
+        CaptiveForm,
     ),
     Sheet(
         "wall-under-pressure",

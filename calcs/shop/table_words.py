@@ -116,6 +116,10 @@ CAUTIONS = (
         " only, and do not use rods of unknown make."
     ),
     gettext_noop(
+        "A core that comes free in the last cut can jam against the tool or be thrown out: fill the other windows "
+        "first, take light cuts at a low speed behind a closed guard, and never hold the core by hand."
+    ),
+    gettext_noop(
         "Melt wax in a double boiler with a thermometer, never unattended or over an open flame. Smother "
         "burning wax with a lid; never use water."
     ),
