@@ -16,6 +16,7 @@ from builds.models import (
     Build,
     Builder,
     Closure,
+    Drawing,
     Event,
     Exhibit,
     Milestone,
@@ -38,14 +39,14 @@ from calcs.messages import _, ngettext
 # So long after the first entry the plan counts as still being written down (a judgement).
 PLANNING_DAYS = 60
 
-Planned = Size | Assembly | Sheet | Remark | Part | Operation | Need | Batch | Closure | Milestone | Exhibit
+Planned = Size | Assembly | Sheet | Drawing | Remark | Part | Operation | Need | Batch | Closure | Milestone | Exhibit
 
 
 def build_of(record: Planned) -> Build:
     """The build that a record of the plan belongs to."""
     if isinstance(record, Operation | Need | Batch | Size):
         return record.part.build
-    if isinstance(record, Remark):
+    if isinstance(record, Drawing | Remark):
         return record.sheet.build
     return record.build
 
