@@ -53,6 +53,13 @@ def opened_picture(
             raise ValidationError({"image": _why_not(content)}) from error
 
 
+def opened_piece(content: IO[bytes]) -> "Image":
+    """Some strips of a TIFF that is open already, as a TIFF of their own."""
+    from PIL import Image
+
+    return Image.open(content, formats=("TIFF",))
+
+
 def made_small(content: IO[bytes]) -> bytes:
     """A picture as this program keeps them: upright, at most 1600 pixels long, a JPEG of nothing but the picture."""
     from PIL import ImageOps

@@ -3,6 +3,8 @@
 import io
 from typing import IO, TYPE_CHECKING, Protocol
 
+from builds.services.plan.pictures import opened_piece
+
 if TYPE_CHECKING:
     from PIL.Image import Image
 
@@ -78,7 +80,7 @@ class TiffRows:
 
     def _read(self, strips: range, high: int) -> "Image":
         """Some strips as a picture of their own."""
-        from PIL import Image, TiffImagePlugin
+        from PIL import TiffImagePlugin
 
         head = TiffImagePlugin.ImageFileDirectory_v2(prefix=self._tags.prefix)
         for tag in OF_A_STRIP:
@@ -97,7 +99,7 @@ class TiffRows:
             self._content.seek(self._offsets[strip])
             out.write(self._content.read(length))
         out.seek(0)
-        return Image.open(out, formats=("TIFF",))
+        return opened_piece(out)
 
 
 def is_large(picture: "Image") -> bool:

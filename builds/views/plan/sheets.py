@@ -9,6 +9,7 @@ from django.core.files.images import get_image_dimensions
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils import timezone
 from django.utils.cache import patch_cache_control
 from django.views.decorators.http import require_POST, require_safe
 
@@ -108,7 +109,7 @@ def sheet_view(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
 
 def _place(request: HttpRequest, page: int) -> dict[str, Any]:
     given = {f"{name}_percent": request.GET.get(name) for name in ("across", "down") if name in request.GET}
-    return {"page": page, **given}
+    return {"page": page, "noted_on": timezone.localdate(), **given}
 
 
 @for_builders
