@@ -78,7 +78,7 @@ class Intake:
         self.batches: dict[Part | None, Register[Batch]] = defaultdict(lambda: Register(_("batch")))
 
     def take(self, record: schema.Record, entries_as_written: Sequence[Mapping[str, Any]]) -> None:
-        """Take everything in but the photos."""
+        """Take everything in but the photos and the drawings."""
         self._take_shop(Machine, "machines", record.machines)
         self._take_shop(Material, "materials", record.materials)
         self._save(Stock, self._new_in_shop(Stock, "stock", record.stock))
@@ -86,7 +86,7 @@ class Intake:
         self._take_assemblies(record.assemblies)
         sheets = list(self._section(Sheet, "sheets", record.sheets))
         self._save(Sheet, (sheet for path, row, sheet in sheets))
-        self._save(Remark, (made(Remark, remark, sheet=sheet) for path, row, sheet in sheets for remark in row.remarks))
+        self._take_remarks(sheets)
         self._take_parts(record.parts)
         self._take_batches(record.batches)
         self._save(Closure, (made(Closure, row, build=self.build) for row in record.closures))
@@ -168,6 +168,11 @@ class Intake:
             self._save(Assembly, [a for a in waiting if a.parent is None or a.parent.pk is not None])
             waiting = [a for a in waiting if a.pk is None]
 
+    def _take_remarks(self, sheets: Sequence[tuple[str, schema.Sheet, Sheet]]) -> None:
+        people = _builders(remark.by for path, row, sheet in sheets for remark in row.remarks)
+        tied = ((remark, sheet) for path, row, sheet in sheets for remark in row.remarks)
+        self._save(Remark, (made(Remark, row, sheet=sheet, by=people.get(row.by or "")) for row, sheet in tied))
+
     def _take_parts(self, rows: Sequence[schema.Part]) -> None:
         taken = list(self._section(Part, "parts", rows))
         self._save(Part, (part for path, row, part in taken))
@@ -211,10 +216,7 @@ class Intake:
         return self.routes[self.registers["parts"].at(f"{path}.part", row.part)].at(f"{path}.operation", row.operation)
 
     def _take_entries(self, rows: Sequence[schema.Entry], as_written: Sequence[Mapping[str, Any]]) -> None:
-        names = dict.fromkeys(row.builder for row in rows if row.builder and row.builder.strip())
-        builders = {builder.name: builder for builder in Builder.objects.filter(name__in=names)}
-        new = Builder.objects.bulk_create(Builder(name=name) for name in names if name not in builders)
-        builders |= {builder.name: builder for builder in new}
+        builders = _builders(row.builder for row in rows)
         register = self.registers["entries"]
         for place, row in enumerate(rows):
             path = f"entries[{place}]"
@@ -234,6 +236,14 @@ class Intake:
         # Left out, a route of one operation leaves no doubt which it was. Null says that it was none in particular.
         only = len(route.by_key) == 1 and "operation" not in row.model_fields_set
         return next(iter(route.by_key.values())) if only else None
+
+
+def _builders(names: Iterable[str | None]) -> dict[str, Builder]:
+    """The builders of these names; those that the shop does not have yet join it."""
+    called = dict.fromkeys(name for name in names if name and name.strip())
+    builders = {builder.name: builder for builder in Builder.objects.filter(name__in=called)}
+    new = Builder.objects.bulk_create(Builder(name=name) for name in called if name not in builders)
+    return builders | {builder.name: builder for builder in new}
 
 
 def _checked(path: str, kind: type[Row], check: Callable[[], None]) -> None:

@@ -34,6 +34,7 @@ from builds.transfer.record.fields import (
     whole,
 )
 from builds.transfer.record.row import Row, Rule
+from builds.transfer.record.sheets import Sheet
 from builds.transfer.record.shop import Machine, Material, Offer, Stock
 from calcs.messages import gettext_noop
 
@@ -76,23 +77,6 @@ class Assembly(Row):
 
     name: text(models.Assembly.name, needed=True)
     parent: Reference | None = None
-
-
-class Remark(Row):
-    """Where a drawing proved wrong."""
-
-    drawing_says: text(models.Remark.drawing_says, needed=True)
-    we_made: text(models.Remark.we_made, needed=True)
-    noted_on: Day | None = None
-
-
-class Sheet(Row):
-    """A drawing sheet."""
-
-    number: text(models.Sheet.number, needed=True, or_number=True)
-    title: text(models.Sheet.title) = ""
-    revision: text(models.Sheet.revision) = ""
-    remarks: rows(Remark) = optional([])
 
 
 class Size(Row):

@@ -46,7 +46,7 @@ def photos_page(request: HttpRequest, slug: str) -> HttpResponse:
 def photo_file(request: HttpRequest, path: str) -> HttpResponseBase:
     """The picture itself, for those who are signed in; the middleware sees to that."""
     # Drawings have a door of their own.
-    if path.startswith("drawings/"):
+    if path.startswith("drawings/") and path.count("/") > 2:
         raise Http404
     response = served(request, path)
     # It is asked for again each time, and answered "not modified".
