@@ -74,5 +74,14 @@ def picture(kind: str, *, mode: str = "L", size: tuple[int, int] = (300, 200), *
     return out.getvalue()
 
 
+def turned() -> bytes:
+    """What a camera says that was held upright: the picture's top is at its left."""
+    from PIL import Image
+
+    said = Image.Exif()
+    said[0x0112] = 6
+    return said.tobytes()
+
+
 def sent(content: bytes, name: str = "sheet.pdf") -> SimpleUploadedFile:
     return SimpleUploadedFile(name, content)

@@ -12,7 +12,14 @@ from django.core.exceptions import ValidationError
 from builds.models import Drawing, Event
 from builds.models.choices import DrawingState
 from builds.services.plan import page_pictures
-from builds.services.plan.drawings import add_drawing, make_pictures, page_picture, refusal_of, remove_drawing
+from builds.services.plan.drawings import (
+    add_drawing,
+    folder_for,
+    make_pictures,
+    page_picture,
+    refusal_of,
+    remove_drawing,
+)
 from builds.services.plan.page_pictures import RefusedFile, make_pages
 from builds.services.undo import undo
 from tests import factories, scanned
@@ -125,7 +132,7 @@ def test_a_refused_file_says_why_in_a_sentence(sheet: Any) -> None:
 
 
 def test_a_file_that_packs_too_much_is_refused_and_takes_nobody_with_it(sheet: Any) -> None:
-    drawing = made(sheet, scanned.pdf_with_picture(20_000, 20_000))
+    drawing = made(sheet, scanned.pdf_with_picture(9_000, 9_000))
     assert (drawing.state, drawing.refusal) == (DrawingState.REFUSED, "memory")
 
 
@@ -147,25 +154,48 @@ def measured(file: Path) -> tuple[list[str], int]:
     return said, most * (1 if sys.platform == "darwin" else 1024)
 
 
-@pytest.mark.parametrize("options", [{"compression": "group4"}, {"compression": "group4", "strip_size": 10**9}, {}])
-def test_an_a1_sheet_at_600_dpi_is_shown_within_the_memory(tmp_path: Path, options: dict[str, Any]) -> None:
+@pytest.mark.parametrize(
+    "options",
+    [
+        {"mode": "1", "compression": "group4", "strip_size": 400},
+        {"mode": "1", "compression": "group4", "strip_size": 10**9},
+        {"mode": "1"},
+        {"mode": "RGB"},
+        {"mode": "L", "compression": "tiff_lzw", "strip_size": 3000},
+        {"mode": "RGB", "compression": "jpeg", "strip_size": 3000},
+        {"mode": "1", "compression": "group4", "strip_size": 10**9, "exif": scanned.turned()},
+        {"mode": "RGB", "compression": "tiff_deflate", "strip_size": 3000, "exif": scanned.turned()},
+    ],
+    ids=["strips", "one piece", "not packed", "colours", "grey", "jpeg", "one piece turned", "turned"],
+)
+def test_a_large_tiff_is_read_in_bands_and_shows_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, options: dict[str, Any]
+) -> None:
     from PIL import Image
 
+    monkeypatch.setattr("builds.services.plan.scan_rows.A_BAND", 1000)
+    monkeypatch.setattr("builds.services.plan.scan_rows.MOST_BYTES", 300 * 200)
+    in_pages(tmp_path, scanned.picture("TIFF", **options))
+    with Image.open(page_pictures.picture_of(tmp_path, 1, "full") or "") as picture:
+        upright = picture.rotate(90, expand=True) if "exif" in options else picture
+        wide, high = upright.size
+        assert max(wide, high) >= 100
+        assert upright.convert("L").getpixel((wide // 2, high // 10)) < 30
+        assert upright.convert("L").getpixel((wide // 2, high * 3 // 4)) > 225
+
+
+def test_an_a1_sheet_at_600_dpi_is_shown_within_the_memory(tmp_path: Path) -> None:
     file = tmp_path / "a1.tif"
-    file.write_bytes(scanned.picture("TIFF", mode="1", size=A1_AT_600, **options))
+    file.write_bytes(scanned.picture("TIFF", mode="1", size=A1_AT_600, compression="group4", strip_size=10**9))
     said, most = measured(file)
     assert said == ["pages 1", "page 1", "ended 0"]
     assert most < MEMORY
-    with Image.open(page_pictures.picture_of(file.with_suffix(".pages"), 1, "full") or "") as picture:
-        assert max(picture.size) == 5000
-        assert picture.getpixel((2500, 100)) < 30
-        assert picture.getpixel((2500, 3000)) > 225
 
 
 def test_what_wants_much_is_shown_or_refused_within_the_memory(tmp_path: Path) -> None:
     for name, shown, content in (
         ("colour.pdf", True, scanned.pdf(wide=2384, high=1684, drawn="1 0 0 rg 0 0 2384 1684 re f")),
-        ("bomb.pdf", False, scanned.pdf_with_picture(20_000, 20_000)),
+        ("bomb.pdf", False, scanned.pdf_with_picture(9_000, 9_000)),
         ("scan.pdf", True, scanned.pdf_with_picture(8_000, 4_900)),
         ("large.png", False, scanned.picture("PNG", size=(16_000, 12_000))),
     ):
@@ -205,3 +235,13 @@ def test_a_scan_is_an_event_of_the_build(sheet: Any) -> None:
     assert str(event).endswith("added drawing 3 Cylinder")
     sheet.build.refresh_from_db()
     assert sheet.build.revision == before + 1
+
+
+def test_a_disk_that_takes_no_picture_is_no_fault_of_the_file(sheet: Any) -> None:
+    drawing = add_drawing(sheet=sheet, upload=scanned.sent(scanned.pdf()), by=None)
+    folder = folder_for(str(drawing.file.name))
+    (folder / "1-full.png").mkdir(parents=True)
+    with pytest.raises(RuntimeError, match="were not made"):
+        list(make_pictures(drawing.pk))
+    drawing.refresh_from_db()
+    assert drawing.state == DrawingState.WAITING

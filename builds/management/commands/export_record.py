@@ -15,7 +15,7 @@ from calcs.messages import _
 
 
 class Command(RecordsCommand):
-    help = "Write a whole build, photos and scans included, as one record file (JSON) that import_record takes in anywhere."
+    help = "Write a whole build, photos and scans included, as one record file (JSON) for import_record anywhere."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         add_slug_argument(parser)

@@ -6,6 +6,7 @@ Nothing of a file is run: of a PDF the pages are drawn, and a script in it is as
 """
 
 import io
+import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -16,7 +17,7 @@ from django.core.exceptions import ValidationError
 
 from builds.services.plan.fax_page import as_pdf, is_one_piece
 from builds.services.plan.pictures import opened_picture
-from builds.services.plan.scan_rows import AllRows, Rows, TiffRows, TooLarge, is_large
+from builds.services.plan.scan_rows import TURNED, AllRows, Rows, TiffRows, TooLarge, is_large
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -40,6 +41,10 @@ GREYISH = 24
 
 class RefusedFile(Exception):
     """The file cannot be shown; its argument is the key of the reason."""
+
+
+class NotWritten(Exception):
+    """The disk takes no picture, which says nothing of the file: it is tried again later."""
 
 
 def make_pages(file: Path, folder: Path) -> Iterator[str]:
@@ -112,13 +117,12 @@ def _make_scan(file: Path, folder: Path) -> Iterator[str]:
 
 def _reduced(picture: "Image", content: IO[bytes]) -> "Image":
     """A scan at the largest size, upright, read a few rows at a time where its file allows it."""
-    from PIL import Image, ImageOps
+    from PIL import Image
 
     if picture.format == "TIFF" and is_large(picture) and is_one_piece(tags := picture.tag_v2):  # type: ignore[attr-defined]
         content.seek(tags[273][0])
-        return _drawn_from_fax(as_pdf(tags, content.read(tags[279][0])))
+        return _upright(_drawn_from_fax(as_pdf(tags, content.read(tags[279][0]))), tags.get(TURNED, 1))
     rows: Rows = TiffRows(picture, content) if picture.format == "TIFF" else AllRows(picture, SIZES["full"])
-    upright = picture.getexif().get(0x0112, 1)
     wide, high = rows.size
     scale = min(1.0, SIZES["full"] / max(wide, high))
     width, height = max(1, round(wide * scale)), max(1, round(high * scale))
@@ -129,8 +133,14 @@ def _reduced(picture: "Image", content: IO[bytes]) -> "Image":
         band = rows.between(int(first), min(high, -int(-last // 1)))
         box = (0, first - int(first), wide, min(last - int(first), band.height))
         small.paste(band.resize((width, bottom - top), Image.Resampling.BOX, box=box), (0, top))
-    small.getexif()[0x0112] = upright
-    return ImageOps.exif_transpose(small)
+    return _upright(small, rows.turned)
+
+
+def _upright(picture: "Image", turned: int) -> "Image":
+    from PIL import ImageOps
+
+    picture.getexif()[TURNED] = turned
+    return ImageOps.exif_transpose(picture)
 
 
 def _drawn_from_fax(pdf: bytes) -> "Image":
@@ -172,11 +182,13 @@ def _write(picture: "Image", folder: Path, page: int) -> None:
 
 
 def _save(picture: "Image", stem: Path, ending: str) -> None:
-    if ending == "png":
-        picture.save(half := stem.with_suffix(".png.part"), "PNG")
-    else:
-        picture.save(half := stem.with_suffix(".jpg.part"), "JPEG", quality=85)
-    half.replace(half.with_suffix(""))
+    # Another process may make the same one at the same time.
+    half = stem.with_suffix(f".{os.getpid()}.part")
+    try:
+        picture.save(half, {"png": "PNG", "jpg": "JPEG"}[ending], quality=85)
+        half.replace(stem.with_suffix(f".{ending}"))
+    except OSError as error:
+        raise NotWritten from error
 
 
 def _ending(picture: "Image") -> str:
@@ -192,7 +204,6 @@ def _ending(picture: "Image") -> str:
 def _hold_within_limits() -> None:
     """Where the system can: what a file wants beyond these ends this process, and nothing else."""
     try:
-        import os
         import resource
     except ImportError:
         return

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 MOST_BYTES = 130_000_000
 A_BAND = 24_000_000
 STRIP_OFFSETS, ROWS_PER_STRIP, STRIP_LENGTHS = 273, 278, 279
-HEIGHT, BITS, COMPRESSION, PLANES = 257, 258, 259, 284
+WIDTH, HEIGHT, BITS, COMPRESSION, TURNED, PLANES = 256, 257, 258, 259, 274, 284
 # What a strip needs beside it in order to be read by itself.
 OF_A_STRIP = (256, 258, 259, 262, 266, 277, 284, 292, 293, 317, 320, 338, 339, 347, 530, 532)
 
@@ -22,11 +22,15 @@ class TooLarge(Exception):
 
 
 class Rows(Protocol):
-    """size: as they are read. mode: L, or RGB. at_once: so many rows of the finished picture are wanted at a time."""
+    """size: as they are read. mode: L, or RGB. at_once: so many rows of the finished picture are wanted at a time.
+
+    turned: which way is up in them, as Exif says it.
+    """
 
     size: tuple[int, int]
     mode: str
     at_once: int
+    turned: int
 
     def between(self, first: int, last: int) -> "Image": ...
 
@@ -41,6 +45,7 @@ class AllRows:
             picture.draft(None, (longest, longest))
         _refuse_above(picture.size, picture.mode, MOST_BYTES)
         self._picture, self.size, self.mode = picture, picture.size, _shown_mode(picture.mode)
+        self.turned = picture.getexif().get(TURNED, 1)
 
     def between(self, first: int, last: int) -> "Image":
         return _shown(self._picture.crop((0, first, self.size[0], last)))
@@ -52,16 +57,19 @@ class TiffRows:
     at_once = 100
 
     def __init__(self, picture: "Image", content: IO[bytes]) -> None:
-        self.size, self.mode = picture.size, _shown_mode(picture.mode)
         self._tags = picture.tag_v2  # type: ignore[attr-defined]
+        self.mode = _shown_mode(picture.mode)
         self._content = content
         in_strips = STRIP_OFFSETS in self._tags and self._tags.get(PLANES, 1) == 1
         self._picture = None if is_large(picture) and in_strips else picture
-        self._high = min(self._tags.get(ROWS_PER_STRIP, picture.height), picture.height) if in_strips else 1
+        # Read as a whole, Pillow has turned it already, and says its size so.
+        self.size = picture.size if self._picture else (self._tags[WIDTH], self._tags[HEIGHT])
+        self.turned = 1 if self._picture else self._tags.get(TURNED, 1)
+        self._high = max(1, min(self._tags.get(ROWS_PER_STRIP, self.size[1]), self.size[1])) if in_strips else 1
         self._offsets, self._lengths = self._tags.get(STRIP_OFFSETS, ()), self._tags.get(STRIP_LENGTHS, ())
         if self._tags.get(COMPRESSION, 1) == 1 and len(self._offsets) == 1:
             self._cut_up()
-        _refuse_above((picture.width, picture.height if self._picture else self._high), picture.mode, MOST_BYTES)
+        _refuse_above((self.size[0], self.size[1] if self._picture else self._high), picture.mode, MOST_BYTES)
 
     def _cut_up(self) -> None:
         """One strip that is not packed can be read from any row on."""
