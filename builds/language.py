@@ -33,30 +33,33 @@ def language_of(request: HttpRequest, own: str = "") -> str:
     return next((code for code in (asked, own) if code in known), translation.get_language_from_request(request))
 
 
+def speak(request: HttpRequest, language: str) -> None:
+    """Answer the rest of a request in a language."""
+    translation.activate(language)
+    request.LANGUAGE_CODE = translation.get_language()  # type: ignore[attr-defined]
+
+
 class LanguageMiddleware(LocaleMiddleware):
     """Django's, for pages that are not there in every language, and whose figures are written as the language does."""
 
     def process_request(self, request: HttpRequest) -> None:
         language = translation.get_language_from_request(request)
-        self._speak(request, settings.LANGUAGE_CODE if language in settings.LANGUAGES_OF_VISITORS else language)
+        speak(request, settings.LANGUAGE_CODE if language in settings.LANGUAGES_OF_VISITORS else language)
 
     def process_view(self, request: HttpRequest, view: View, *args: Any) -> None:
         if getattr(view, "spoken_to_visitors", False):
-            self._speak(request, language_of(request))
+            speak(request, language_of(request))
 
     def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
         response = super().process_response(request, response)
         asked = request.GET.get("language", "")
-        if asked in dict(settings.LANGUAGES):
+        # What caches in between may hand to others carries nobody's choice; such a page keeps its address.
+        if asked in dict(settings.LANGUAGES) and "public" not in response.headers.get("Cache-Control", ""):
             response.set_cookie(settings.LANGUAGE_COOKIE_NAME, asked, max_age=A_YEAR, samesite="Lax", httponly=True)
         spoken = response.headers.get("Content-Language", "")
         if not response.streaming and response.headers.get("Content-Type", "").startswith("text/html"):
             response.content = figures_as_in(spoken, response.content.decode(response.charset))
         return response
-
-    def _speak(self, request: HttpRequest, language: str) -> None:
-        translation.activate(language)
-        request.LANGUAGE_CODE = translation.get_language()  # type: ignore[attr-defined]
 
 
 # The pieces of a page: what is no text at all, then tags, then the text between them.

@@ -7,8 +7,9 @@ from django.views.generic import RedirectView
 from builds.permissions import onlookers_may
 from builds.views import board, device, rates, tables, take_in
 from builds.views.forecast import forecast, holds, ready, replay, tonight
-from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading
+from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading, year
 from builds.views.plan import (
+    book,
     builds,
     copying,
     needs,
@@ -25,11 +26,14 @@ from builds.views.plan import (
 from builds.views.repeats import batches, blanks, overview, part_yield, shop_counter
 from builds.views.shop import account, backups, items, people, to_buy
 from builds.views.shop import visitors as shop_visitors
+from builds.views.visitors import facts, placard, talk
 
 build_pages = [
     path("", builds.build_page, name="page"),
     path("edit/", builds.edit_build, name="edit"),
     path("record.json", builds.download_record, name="record"),
+    path("book/", book.book_page, name="book"),
+    path("book/<str:size>.pdf", book.book_file, name="book_file"),
     path("tables/<str:name>", tables.download_table, name="table"),
     path("bench/", bench.bench_page, name="bench"),
     path("tonight/", tonight.tonight_page, name="tonight"),
@@ -47,6 +51,8 @@ build_pages = [
     path("log/<int:pk>/amend/", logbook.amend, name="amend"),
     path("log/<int:pk>/photos/", entry_photos.entry_photos, name="entry_photos"),
     path("log/<int:pk>/remove/", logbook.remove, name="remove_entry"),
+    path("years/", year.latest_year_page, name="years"),
+    path("years/<int:year>/", year.year_page, name="year"),
     path("forecast/", forecast.forecast_page, name="forecast"),
     path("outlook/", RedirectView.as_view(pattern_name="builds:forecast")),  # the page's address before
     path("rates/", rates.rates_page, name="rates"),
@@ -59,6 +65,8 @@ build_pages = [
     path("events/", events.events_page, name="events"),
     path("events/<int:pk>/undo/", events.undo, name="undo"),
     path("visitors/", visitors.visitors_page, name="visitors"),
+    path("placard/", placard.placard_page, name="placard"),
+    path("talk/", talk.talk_page, name="talk"),
     path("to-buy/", to_buy.to_buy_page, name="to_buy"),
     path("photos/", photos.photos_page, name="photos"),
     path("photos/<int:pk>/visitors/", photos.show_to_visitors, name="show_photo"),
@@ -104,8 +112,12 @@ pages: list[URLPattern | URLResolver] = [
     path("bench/", device.bench_at_hand, name="bench_at_hand"),
     path("builds/new/", builds.new_build, name="new"),
     path("builds/<slug:slug>/", include(build_pages)),
+    path("board/", board.boards_page, name="boards"),
     path("board/<slug:slug>/", board.board_page, name="board"),
+    path("board/<slug:slug>/facts/", facts.facts_page, name="facts"),
     path("board/<slug:slug>/photos/<int:pk>/", board.board_photo, name="board_photo"),
+    path("years/", year.latest_shop_year_page, name="shop_years"),
+    path("years/<int:year>/", year.shop_year_page, name="shop_year"),
     path("shop/people/", people.people_page, name="people"),
     path("shop/people/<int:pk>/", people.edit_person, name="edit_person"),
     path("shop/people/<int:pk>/sign-out/", people.sign_out_person, name="sign_out_person"),

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from django.core.cache import cache
 from django.test import Client, override_settings
+from django.utils import translation
 from hypothesis import settings
 
 from tests import factories
@@ -39,8 +40,12 @@ def settings_for_tests(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Non
 
 @pytest.fixture(autouse=True)
 def nothing_kept_from_the_last_test() -> None:
-    """A new test database gives old numbers to new builds, so what was kept for them must go."""
+    """A new test database gives old numbers to new builds, so what was kept for them must go.
+
+    So must the language that the last page was asked for in, which Django leaves to the thread.
+    """
     cache.clear()
+    translation.deactivate()
 
 
 @pytest.fixture

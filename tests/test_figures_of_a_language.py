@@ -1,6 +1,7 @@
 """Figures are written as a page's language writes them, and nothing else on the page is touched."""
 
 import re
+from typing import Any
 
 import pytest
 from django.test import Client
@@ -56,6 +57,14 @@ def test_what_is_read_out_is_turned_as_well() -> None:
 def test_any_figure_can_be_read_back(number: object) -> None:
     turned = re.sub("<.*?>", "", figures_as_in("de", f"<b>{number:,}</b>"))
     assert turned.replace(".", "").replace(",", ".") == str(number)
+
+
+@pytest.mark.django_db
+def test_a_board_that_a_cache_may_hand_on_carries_nobodys_choice(client: Client, make_build: Any) -> None:
+    build = make_build(on_board=True)
+    answer = client.get(f"/board/{build.slug}/", {"language": "de"})
+    assert '<html lang="de"' in answer.content.decode()
+    assert not answer.cookies
 
 
 @pytest.mark.django_db

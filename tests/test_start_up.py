@@ -4,7 +4,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-HEAVY = {"matplotlib", "numpy", "scipy", "pint", "PIL", "pydantic"}
+HEAVY = {"matplotlib", "numpy", "scipy", "pint", "PIL", "pydantic", "fpdf"}
 ROOT = Path(__file__).parent.parent
 
 

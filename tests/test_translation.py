@@ -30,7 +30,7 @@ NOWHERE = "ga"
 
 # Units, signs and what stands for itself in every language.
 SAME_EVERYWHERE = re.compile(
-    r"\b(?:Swarfbook|mm|cm|m|in|ft|kg|g|lb|oz|thou|rev|min|h|s|rpm|hp|kW|W|N|lbf|µm|mg|MPa|tpi|BA|BSF|BSW|ME|UNC|UNF|ISO"
+    r"\b(?:Swarfbook|mm|cm|m|in|ft|kg|g|lb|oz|thou|rev|min|h|s|rpm|hp|kW|W|N|lbf|µm|mg|MPa|ksi|tpi|BA|BSF|BSW|ME|UNC|UNF|ISO"
     r"|HSS|CSV|XLSX|JSON|PNG|PDF|English|sin|cos|tan|arctan|arcsin|arccos|alpha|beta)\b"
 )
 
@@ -105,13 +105,18 @@ def texts_of_the_records() -> list[str]:
     """Every text that somebody typed into a record, the longest first."""
     from django.apps import apps
 
+    from builds import models as models_of
+
     texts: set[str] = set()
     for model in apps.get_app_config("builds").get_models():
         names = [field.name for field in model._meta.fields if isinstance(field, models.CharField | models.TextField)]
         names = [name for name in names if not model._meta.get_field(name).choices]
         for row in model.objects.values_list(*names) if names else ():
-            texts.update(text.strip() for text in row if text)
-    return sorted(texts | cited_sources(), key=len, reverse=True)
+            texts.update(line.strip() for text in row if text for line in (text, *text.splitlines()))
+            # Visitors read a material without its form: "Mild steel, bright drawn" is mild steel to them.
+            texts.update(text.partition(",")[0].strip() for text in row if text and model is models_of.Material)
+    # Languages are offered by their own names.
+    return sorted(texts | cited_sources() | {"Nowhere", "Deutsch", "English"}, key=len, reverse=True)
 
 
 def cited_sources() -> set[str]:
@@ -159,17 +164,22 @@ def addresses() -> list[str]:
     assert batch is not None
     of_the_build = (
         "", "edit/", "bench/", "log/", "forecast/", "rates/", "replay/", "repeats/", "events/", "photos/", "counter/",
-        "parts/take-in/", "log/take-in/", "to-buy/",
-        "parts/new/", "assemblies/", "sheets/", "closures/", "milestones/", f"log/{entry.pk}/amend/",
+        "parts/take-in/", "log/take-in/", "to-buy/", "visitors/", "placard/", "talk/",
+        "book/", "parts/new/", "assemblies/", "sheets/", "closures/", "milestones/", f"log/{entry.pk}/amend/",
         f"parts/{ring.pk}/", f"parts/{ring.pk}/edit/", f"parts/{ring.pk}/yield/",
         f"parts/{ring.pk}/blanks/", f"parts/{ring.pk}/worksheet/", f"parts/{ring.pk}/batches/new/",
         f"batches/{batch.pk}/grid/", f"operations/{turned.pk}/edit/", f"operations/{turned.pk}/work-out/",
     )  # fmt: skip
     sheets = (
-        "", "speeds/", "stock/", "scale/", "threads/", "bolt-circle/", "dividing/", "triangles/", "core-in-its-frame/"
+        "", "speeds/", "stock/", "scale/", "threads/", "bolt-circle/", "dividing/", "triangles/", "cylinder-and-crank/",
+        "core-in-its-frame/",
+        "valves-and-firing/", "star-engine/", "star-engine/?what=order&cylinders=6", "hot-air-engine/", "flywheel/",
+        *(f"cylinder-and-crank/?what={what}" for what in ("volumes", "speed", "scale")),
+        *(f"valves-and-firing/?what={what}" for what in ("slide", "lap", "line", "vee")),
+        "star-engine/?what=order", "star-engine/?what=cam", "flywheel/?what=rim",
     )  # fmt: skip
     return [
-        "/", "/builds/new/", f"/board/{build.slug}/",
+        "/", "/builds/new/", f"/board/{build.slug}/", f"/board/{build.slug}/facts/",
         "/shop/people/", "/shop/backups/", "/shop/machines/", "/shop/materials/", "/shop/rack/",
         "/shop/on-sale/", "/password/",
         *(f"{here}/{page}" for page in of_the_build), *(f"/arithmetic/{sheet}" for sheet in sheets),

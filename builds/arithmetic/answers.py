@@ -31,10 +31,19 @@ class Table:
 
 
 @dataclass(frozen=True)
+class Position:
+    """The drawing of a sum as it stands at one angle of the crank, in whole degrees."""
+
+    angle: int
+    drawing: Any
+
+
+@dataclass(frozen=True)
 class Answer:
     """The whole answer of a sum. `words` is what the large figure is; `remarks` are whole sentences.
 
-    first: cautions that stand above the figures, where a sum is never shown without them.
+    first: cautions that stand above the figures, where a sum is never shown without them. positions: of a drawing that
+    turns, which then stands above the figures.
     """
 
     words: str
@@ -50,6 +59,7 @@ class Answer:
     drawing: Any = None
     minutes: float | None = None
     first: Cautions | None = None
+    positions: tuple[Position, ...] = ()
 
 
 def time_in_words(minutes: float) -> str:

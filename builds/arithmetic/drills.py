@@ -19,7 +19,7 @@ SET_NAMES = {
 ANY = "any drill"
 _DRILLS = gettext_noop(
     "Number and letter drills: the standard series of ASME B94.11M. "
-    "Metric drills and fractions of an inch: common sets. The sizes above are from memory."
+    "Metric drills and fractions of an inch: common practice."
 )
 
 

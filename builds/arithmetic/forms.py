@@ -21,7 +21,8 @@ class Kind:
     """One sort of sum on a page.
 
     fields: their names in order; those named in `more` lie folded away. needed: without these there is no answer.
-    labels, examples: what this sum calls a field, and what stands in it at first (in mm, in inches).
+    labels, examples: what this sum calls a field, and what stands in it at first (in mm, in inches). turned: the field
+    of an angle that a slider sets beside its number.
     """
 
     label: Any
@@ -32,6 +33,7 @@ class Kind:
     labels: Mapping[str, Any] = field(default_factory=dict)
     examples: Mapping[str, tuple[str, str]] = field(default_factory=dict)
     help: Mapping[str, Any] = field(default_factory=dict)
+    turned: str = ""
 
 
 class SumForm(forms.Form):
@@ -113,6 +115,16 @@ class SumForm(forms.Form):
     def more_fields(self) -> list[forms.BoundField]:
         """The fields that lie folded away until they are wanted."""
         return [self[name] for name in self.kind.more]
+
+    def turned(self) -> forms.BoundField | None:
+        """The angle that a slider sets, where this sum has one."""
+        return self[self.kind.turned] if self.kind.turned else None
+
+    @property
+    def turned_to(self) -> int:
+        """Where its slider stands: from 0 to 359 degrees."""
+        angle = getattr(self, "cleaned_data", {}).get(self.kind.turned)
+        return round(angle or 0) % 360
 
     @property
     def more_is_used(self) -> bool:

@@ -66,7 +66,7 @@ def stock_tables(size: Any) -> tuple[Table, ...]:
     """The nearest sizes of bar, in both systems, and the difference they make; none where no bar comes near."""
     rows = [*stock_rows(size, "mm", _("metric bar")), *stock_rows(size, "in", _("inch bar"))]
     heads = (_("Stock"), _("Which"), _("Size"), _("Difference"), _("Section"))
-    title = _("Stock that lies nearest (common sizes of bar, from memory)")
+    title = _("Stock that lies nearest (common sizes of bar)")
     return (Table(title, heads, tuple(rows), (2, 3, 4)),) if rows else ()
 
 

@@ -11,14 +11,19 @@ from builds.arithmetic.bars import BarsForm
 from builds.arithmetic.captive import CaptiveForm
 from builds.arithmetic.circle import CircleForm
 from builds.arithmetic.dividing import DividingForm
+from builds.arithmetic.engine_crank import CrankForm
+from builds.arithmetic.engine_valves import ValvesForm
 from builds.arithmetic.flats import FlatsForm
+from builds.arithmetic.flywheel import FlywheelForm
 from builds.arithmetic.forms import SumForm
 from builds.arithmetic.gears import GearsForm
+from builds.arithmetic.hot_air_engine import HotAirForm
 from builds.arithmetic.scale import ScaleForm
 from builds.arithmetic.shells import ShellsForm
 from builds.arithmetic.shrinking import ShrinkingForm
 from builds.arithmetic.speeds_form import SpeedsForm
 from builds.arithmetic.springs import SpringsForm
+from builds.arithmetic.star_engine import StarForm
 from builds.arithmetic.stock import StockForm
 from builds.arithmetic.threads import ThreadsForm
 from builds.arithmetic.three_guesses import ThreeGuessesForm
@@ -36,7 +41,7 @@ class Sheet:
     form: type[SumForm]
 
 
-_ALL = (
+_BENCH = (
     Sheet(
         "speeds",
         gettext_lazy("Speeds and times"),
@@ -140,4 +145,40 @@ _ALL = (
         ShellsForm,
     ),
 )
-SHEETS = {sheet.name: sheet for sheet in _ALL}
+_ENGINES = (
+    Sheet(
+        "cylinder-and-crank",
+        gettext_lazy("Cylinder and crank"),
+        gettext_lazy(
+            "Where a piston stands as the crank turns, what it sweeps and squeezes, its speed, and its power."
+        ),
+        CrankForm,
+    ),
+    Sheet(
+        "valves-and-firing",
+        gettext_lazy("Valves and firing order"),
+        gettext_lazy("How long valves stand open, lap and lead of a slide valve, the order in which cylinders fire."),
+        ValvesForm,
+    ),
+    Sheet(
+        "star-engine",
+        gettext_lazy("Star engine"),
+        gettext_lazy("Pistons round one crank pin: their rods as the crank turns, their firing order, their cam ring."),
+        StarForm,
+    ),
+    Sheet(
+        "hot-air-engine",
+        gettext_lazy("Hot-air engine"),
+        gettext_lazy("Where the air is as the crank turns, and how much a displacer engine squeezes it."),
+        HotAirForm,
+    ),
+    Sheet(
+        "flywheel",
+        gettext_lazy("Flywheel"),
+        gettext_lazy("What a wheel holds and gives as its speed swings, and what pulls at its rim."),
+        FlywheelForm,
+    ),
+)
+GROUPS = ((gettext_lazy("The bench"), _BENCH), (gettext_lazy("Engines"), _ENGINES))
+"""The sheets under the headings of their list."""
+SHEETS = {sheet.name: sheet for _heading, sheets in GROUPS for sheet in sheets}

@@ -14,7 +14,7 @@ from calcs.messages import _, gettext_noop
 from calcs.shop.shells import hoop_stress
 from calcs.units.kinds import PRESSURE
 
-_SOURCE = gettext_noop("G. Lamé 1852, thick cylinders, and the thin wall of the textbooks; both from memory.")
+_SOURCE = gettext_noop("G. Lamé 1852, thick cylinders, and the thin wall of the textbooks.")
 
 
 def stress_of_wall(form: SumForm) -> Answer:

@@ -131,7 +131,8 @@ def blanks_of_bar(form: SumForm) -> Answer:
     return Answer(_("The bar gives"), blanks, also, workings=(result.working,), operation="sawing")
 
 
-def _materials() -> list[tuple[str, Any]]:
+def materials() -> list[tuple[str, Any]]:
+    """The materials of the tables, and one of a density of your own."""
     return [
         *((name, _(name)) for name in sorted(densities())),
         (OTHER, gettext_lazy("something else, of a density of my own")),
@@ -159,7 +160,7 @@ class StockForm(SumForm):
     outer = LengthField(gettext_lazy("Outer diameter"), ("40 mm", "1-1/2 in"))
     inner = LengthField(gettext_lazy("Inner diameter"), ("30 mm", "1-1/4 in"))
     length = LengthField(gettext_lazy("Length of the blank"), ("60 mm", "2-1/2 in"))
-    material = PickField(gettext_lazy("Material"), _materials, initial="mild steel")
+    material = PickField(gettext_lazy("Material"), materials, initial="mild steel")
     density = MeasureField(
         gettext_lazy("Density"),
         DENSITY,

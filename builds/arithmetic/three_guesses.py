@@ -14,7 +14,7 @@ from calcs.shop.three_guesses import MOST_WORKS, three_guesses
 
 _SOURCE = gettext_noop(
     "D. G. Malcolm, J. H. Roseboom, C. E. Clark and W. Fazar, Application of a Technique for Research and Development "
-    "Program Evaluation, Operations Research 7, 1959; formulae from memory."
+    "Program Evaluation, Operations Research 7, 1959."
 )
 
 

@@ -15,7 +15,7 @@ from calcs.shop.tool_life import LEAST_N, MOST_N, USUAL_N, life_at, speed_for_li
 
 _SOURCE = gettext_noop(
     "F. W. Taylor, On the Art of Cutting Metals, Transactions of the ASME 28, 1907: V·Tⁿ = C. The usual n are common "
-    "practice. All from memory."
+    "practice."
 )
 _HOLDS = gettext_noop("It holds for one tool, material, feed and depth. Time one edge of your own until it is blunt.")
 

@@ -10,7 +10,7 @@ from django.shortcuts import render
 
 from builds.arithmetic.answers import Answer
 from builds.arithmetic.forms import SumForm
-from builds.arithmetic.sheets import SHEETS
+from builds.arithmetic.sheets import GROUPS, SHEETS
 from builds.language import spoken_to_visitors
 from builds.permissions import visitors_may_if_ticked
 from calcs.shop.cautions import Cautions, cautions_for
@@ -20,7 +20,7 @@ from calcs.shop.cautions import Cautions, cautions_for
 @visitors_may_if_ticked
 def index(request: HttpRequest) -> HttpResponse:
     """What there is, a sentence each."""
-    return render(request, "arithmetic/index.html", {"sheets": SHEETS.values(), "here": "arithmetic"})
+    return render(request, "arithmetic/index.html", {"groups": GROUPS, "here": "arithmetic"})
 
 
 @spoken_to_visitors

@@ -11,8 +11,9 @@ import io
 import re
 import threading
 import warnings
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Literal
 
 from django.core.cache import cache
@@ -37,6 +38,9 @@ BLUE, BRASS, LEAD = "#1f459c", "#c79a3a", "#a5331a"
 THIN, THICK = 1.0, 2.8
 DASHED = (0, (7, 4.5))
 LONG_DASHED_DOTTED = (0, (15, 4, 2, 4))
+
+# Dots to an inch of a drawing's own width, which paper shows at half of it: 300 on paper (a judgement).
+DOTS_ON_PAPER = 160
 
 # Matplotlib's settings belong to the whole process: one drawing at a time.
 _one_at_a_time = threading.Lock()
@@ -73,6 +77,15 @@ class Chart:
     narrow: SafeString
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    drawn: Callable[[Layout], Figure] = field(compare=False, repr=False)
+
+    def for_print(self) -> bytes:
+        """The wide drawing once more as a PNG on white, fine enough for paper, with all that stands over its edge."""
+        file = io.BytesIO()
+        how: dict[str, Any] = {"dpi": DOTS_ON_PAPER, "bbox_inches": "tight", "facecolor": "white"}
+        with _settings():
+            self.drawn(WIDE).savefig(file, format="png", metadata={"Software": None}, **how)
+        return file.getvalue()
 
     @property
     def svg(self) -> SafeString:
@@ -107,10 +120,19 @@ def make_chart(
         kept = tuple(_draw(layout, data, draw, name, title, description) for layout in (WIDE, NARROW))
         cache.set(key, kept)
     wide, narrow = (SafeString(text) for text in kept)
-    return Chart(name, title, description, wide, narrow, heads, rows)
+    return Chart(name, title, description, wide, narrow, heads, rows, lambda layout: draw(layout, data))
 
 
 def _draw(layout: Layout, data: Any, draw: Drawer, name: str, title: str, description: str) -> str:
+    file = io.StringIO()
+    with _settings():
+        draw(layout, data).savefig(file, format="svg", metadata={"Date": None})
+    return for_a_page(file.getvalue(), f"{name}-{layout.name}", legible(title), legible(description), layout.name)
+
+
+@contextmanager
+def _settings() -> Iterator[None]:
+    """Matplotlib's settings of ours, for one drawing."""
     import matplotlib
 
     settings: Any = {
@@ -122,9 +144,7 @@ def _draw(layout: Layout, data: Any, draw: Drawer, name: str, title: str, descri
     with _one_at_a_time, matplotlib.rc_context(settings), warnings.catch_warnings():
         # The browser has fonts for letters that Matplotlib's own lacks.
         warnings.filterwarnings("ignore", message="Glyph .* missing")
-        file = io.StringIO()
-        draw(layout, data).savefig(file, format="svg", metadata={"Date": None})
-    return for_a_page(file.getvalue(), f"{name}-{layout.name}", legible(title), legible(description), layout.name)
+        yield
 
 
 def new_figure(

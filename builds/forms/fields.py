@@ -1,6 +1,5 @@
 """Fields that take what people type."""
 
-from collections.abc import Callable
 from typing import Any
 
 from django import forms
@@ -8,7 +7,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy
 
 from calcs.messages import _
-from calcs.typed.durations import format_duration, read_duration
+from calcs.typed.durations import UsualMinutes, format_duration, read_duration
 from calcs.typed.lengths import read_length
 from calcs.typed.reading import Reading, quote_input
 from calcs.units.registry import LengthUnit
@@ -35,7 +34,7 @@ class DurationField(forms.CharField):
     """
 
     # The builder's usual minutes on a day, for the question that "2 days" is answered with; asked when needed only.
-    usual_minutes: Callable[[], float | None] = staticmethod(lambda: None)
+    usual_minutes: UsualMinutes = staticmethod(lambda: None)
 
     def __init__(self, *, reads: str = "", takes_note: bool = False, **kwargs: Any) -> None:
         self.takes_note = takes_note
@@ -51,9 +50,9 @@ class DurationField(forms.CharField):
 
     def clean(self, value: Any) -> Reading:
         text = super().clean(value)
-        reading = read_duration(text)
+        reading = read_duration(text, usual_minutes=self.usual_minutes)
         if reading.status == "refused":
-            raise ValidationError(read_duration(text, usual_minutes=self.usual_minutes()).message)
+            raise ValidationError(reading.message)
         if reading.note and not self.takes_note:
             alone = _("Only a time belongs here. Leave “{words}” out.", words=quote_input(reading.note))
             raise ValidationError(alone)

@@ -2,6 +2,7 @@
 
 from argparse import ArgumentParser
 from datetime import date
+from pathlib import Path
 from typing import Any
 
 from django.conf import settings
@@ -77,6 +78,14 @@ def build_called(slug: str) -> Build:
             raise CommandError(_('There is no build "{slug}". There is none yet.', slug=slug))
         raise CommandError(_('There is no build "{slug}". There are: {slugs}.', slug=slug, slugs=slugs))
     return found
+
+
+def check_target(file: Path, force: bool) -> None:
+    """Raises CommandError where a file may not be written under that name."""
+    if file.is_dir():
+        raise CommandError(_("{file} is a folder. Give the name of a file.", file=file))
+    if file.exists() and not force:
+        raise CommandError(_("{file} is there already. Give another name, or --force to write over it.", file=file))
 
 
 def past_day(typed: str | None) -> date:

@@ -114,6 +114,10 @@ class Build(Versioned):
         """The activities that count in the headline hours."""
         return frozenset(self.activities_counted)
 
+    def counts(self, activity: str) -> bool:
+        """Whether it is of the headline hours: work on a part, which names no activity, or shop time that counts."""
+        return not activity or activity in self.activities_counted
+
     def save(self, *args: Any, **kwargs: Any) -> None:
         self.activities_counted = [a for a in Activity.values if a in set(self.activities_counted)]
         super().save(*args, **kwargs)

@@ -1,5 +1,7 @@
 """A picture."""
 
+from datetime import date
+
 from django.db import models
 from django.utils.text import slugify
 
@@ -35,3 +37,8 @@ class Photo(models.Model):
 
     def __str__(self) -> str:
         return self.caption or _("photo {number}", number=self.pk)
+
+    @property
+    def day(self) -> date | None:
+        """The day it was taken on: what was said, or else that of its entry. None where neither tells."""
+        return self.taken_on or (self.entry.worked_on if self.entry is not None else None)

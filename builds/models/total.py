@@ -31,6 +31,11 @@ class LogRow:
     scrap: int
     scrap_reason: str
 
+    @property
+    def first_day(self) -> date:
+        """The day that the work began: an earlier one than that of the entry where it went over several."""
+        return self.since_on or self.worked_on
+
 
 LOG_COLUMNS = tuple(LogRow.__dataclass_fields__)
 

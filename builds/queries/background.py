@@ -60,14 +60,22 @@ class Background:
     def ask(self, key: str, job: Job) -> None:
         """Have a job done, unless it is on its way already or went wrong a moment ago."""
         with self._lock:
-            wrong = self._went_wrong.get(key)
-            if key in self._jobs or (wrong is not None and monotonic() - wrong < AFTER_TROUBLE):
+            if key in self._jobs or self.went_wrong(key):
                 return
             self._jobs[key] = job
             # A process that was forked has a thread on its books that does not live.
             if self._thread is None or not self._thread.is_alive():
                 self._thread = Thread(target=self._run, name="background", daemon=True)
                 self._thread.start()
+
+    def has(self, key: str) -> bool:
+        """Whether a job waits to be done, or is being done."""
+        return key in self._jobs
+
+    def went_wrong(self, key: str) -> bool:
+        """Whether a job went wrong a moment ago, so that it is not begun again yet."""
+        wrong = self._went_wrong.get(key)
+        return wrong is not None and monotonic() - wrong < AFTER_TROUBLE
 
     def wait(self, seconds: float | None = None) -> None:
         """Wait until there is nothing left to do."""

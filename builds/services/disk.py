@@ -1,10 +1,13 @@
 """A disk that takes nothing more: said in a sentence, beside what was typed."""
 
 import errno
+import os
 import sqlite3
+import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from pathlib import Path
 
 from django.core.exceptions import ValidationError
 from django.db import DatabaseError, transaction
@@ -67,3 +70,18 @@ def stored() -> Iterator[None]:
         raise NotStored(
             _("{why} Nothing was recorded. What you typed is still here: send it again when that is mended.", why=why)
         ) from error
+
+
+def write_whole(file: Path, content: bytes) -> None:
+    """Write a file so that it is never half there: beside it first, then under its name. Raises OSError."""
+    handle, half = tempfile.mkstemp(dir=file.absolute().parent, prefix=f".{file.name}-")
+    try:
+        with os.fdopen(handle, "wb") as out:
+            out.write(content)
+            out.flush()
+            os.fsync(out.fileno())
+        os.chmod(half, 0o644)
+        os.replace(half, file)
+    except BaseException:
+        os.unlink(half)
+        raise

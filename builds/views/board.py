@@ -1,45 +1,55 @@
 """The progress board: for visitors, who need not sign in, and see no name and no note."""
 
+from collections.abc import Sequence
+
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.utils.cache import patch_cache_control
+from django.utils.safestring import SafeString
+from django.utils.translation import override
 from django.views.decorators.http import require_safe
 
+from builds.charts.panels import panels_of
+from builds.language import language_of, spoken_to_visitors
 from builds.models import Build
-from builds.queries.board import Board, board_of
+from builds.queries.cache_store import program_version
 from builds.queries.visitors.exhibit import exhibit_of, photos_for_visitors
-from builds.views.kept import Shown, etag_of, shown_build, unless_modified
+from builds.queries.visitors.facts import facts_of
+from builds.views.kept import Shown, all_together, etag_of, shown_build, shown_builds, unless_modified
 from builds.views.plan.photos import served
-from calcs.forecast.words import finish_range, finish_sentences
+from builds.views.visitors.facts import facts_code
+from calcs.messages import _
 
-SECONDS_A_PANEL = 18
-# After so many turns one, two, four or five panels are back at the first, so fresh figures cut no panel short.
-TURNS = 20
+# How often a screen asks for news, and how long a cache in between may answer it: together under a minute.
+SECONDS_TO_NEWS, SECONDS_IN_A_CACHE = 30, 20
 
 
+@spoken_to_visitors
 @login_not_required
 @require_safe
 def board_page(request: HttpRequest, slug: str) -> HttpResponse:
     builder_looks = request.user.is_authenticated
     shown = shown_build(slug, **({} if builder_looks else {"on_board": True}))
-
-    def page() -> HttpResponse:
-        html = shown.part(request, "board/board.html#board", lambda: _board_context(shown))
-        return render(request, "board/board.html", {"build": shown.build, "html": html})
-
-    # The page differs by the cookie of the look, and for builders, so caches in between must tell them apart.
-    response = unless_modified(request, etag_of(request, shown, builder_looks), page)
-    patch_cache_control(response, **({"private": True} if builder_looks else {"public": True, "max_age": 60}))
-    return response
+    return _board(request, shown, [shown], builder_looks=builder_looks)
 
 
+@spoken_to_visitors
+@login_not_required
+@require_safe
+def boards_page(request: HttpRequest) -> HttpResponse:
+    """Every build that visitors are shown, one after the other."""
+    builds = shown_builds(on_board=True)
+    return _board(request, all_together(builds), builds, builder_looks=request.user.is_authenticated)
+
+
+@spoken_to_visitors
 @login_not_required
 @require_safe
 def board_photo(request: HttpRequest, slug: str, pk: int) -> HttpResponseBase:
     """A photo that is ticked for visitors. Any other has no address here, and its own is behind the sign-in."""
-    build = get_object_or_404(Build, slug=slug, on_board=True)
+    build = get_object_or_404(Build, slug=slug, **({} if request.user.is_authenticated else {"on_board": True}))
     photo = get_object_or_404(photos_for_visitors(exhibit_of(build)), pk=pk)
     response = served(request, photo.image.name)
     # Asked for again each time, so that one that is taken off the board is gone at once.
@@ -47,24 +57,37 @@ def board_photo(request: HttpRequest, slug: str, pk: int) -> HttpResponseBase:
     return response
 
 
-def _board_context(shown: Shown) -> dict[str, object]:
-    board = board_of(shown.build, timezone.localdate())
-    return {
-        "board": board,
-        "when": finish_words(board),
-        "seconds": SECONDS_A_PANEL,
-        "fresh": TURNS * SECONDS_A_PANEL,
-    }
+def _board(request: HttpRequest, together: Shown, builds: Sequence[Shown], *, builder_looks: bool) -> HttpResponse:
+    def page() -> HttpResponse:
+        panels = [_panels(request, one, language_of(request, one.language)) for one in builds]
+        # The page around several builds is in the reader's language, each build in its own.
+        around = language_of(request, builds[0].language if len(builds) == 1 else "")
+        with override(around):
+            response = render(request, "board/board.html", _around(request, builds, panels))
+        response.headers["Content-Language"] = around
+        return response
+
+    # The page differs by the cookie of the look, and for builders, so caches in between must tell them apart.
+    response = unless_modified(request, etag_of(request, together, builder_looks), page)
+    cached = {"private": True} if builder_looks else {"public": True, "max_age": SECONDS_IN_A_CACHE}
+    patch_cache_control(response, **cached)
+    return response
 
 
-def finish_words(board: Board) -> dict[str, str] | None:
-    """When it may run, in a range and an even chance. None where the builder hides it, or nobody can tell."""
-    finish, left = board.build_forecast.finish_on, board.build_forecast.forecast.hours_left
-    if board.finished or not board.build.date_on_board or finish is None or left is None or left.p90 <= 0:
-        return None
-    as_of = board.build_forecast.forecast.as_of
-    words = {"range": finish_range(finish, as_of), "even": finish_sentences(finish, as_of)[0]}
-    ahead = next((milestone for milestone in board.build_forecast.milestones if milestone.finish_on), None)
-    if ahead is not None and ahead.finish_on is not None and ahead.finish_on != finish:
-        words |= {"next": ahead.name, "next_range": finish_range(ahead.finish_on, as_of)}
-    return words
+def _around(request: HttpRequest, builds: Sequence[Shown], panels: list[SafeString]) -> dict[str, object]:
+    title = _("{build}: progress board", build=builds[0].build.name) if len(builds) == 1 else _("Progress board")
+    news = request.get_full_path()
+    around = {"title": title, "panels": panels, "news": news, "fresh": SECONDS_TO_NEWS, "version": program_version()}
+    build = builds[0].build if len(builds) == 1 else None
+    return {**around, "build": build, **(facts_code(request, build) if build else {})}
+
+
+def _panels(request: HttpRequest, shown: Shown, language: str) -> SafeString:
+    """The panels of one build in a language, kept by it."""
+
+    def context() -> dict[str, object]:
+        facts = facts_of(shown.build, timezone.localdate())
+        return {"facts": facts, "panels": panels_of(facts)}
+
+    with override(language):
+        return shown.part(request, "board/panels.html", context, asked=language)

@@ -1,13 +1,14 @@
 """Pages that follow from their build's revision: told to be the same before anything is read, and kept once made."""
 
 import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import wraps
 from typing import Any
 
 from django.contrib.messages import get_messages
 from django.core.cache import cache
+from django.db.models import F, QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import get_object_or_404
@@ -36,6 +37,8 @@ class Shown:
 
     build: Build
     mark: str
+    # What the build is shown to visitors in; empty is the language of the reader.
+    language: str = ""
 
     def part(
         self, request: HttpRequest, template: str, context: Callable[[], dict[str, Any]], asked: str | None = ""
@@ -57,11 +60,28 @@ class Shown:
 
 def shown_build(slug: str, **also: Any) -> Shown:
     """The build at an address, or a page that says there is none. One query."""
-    build = get_object_or_404(Build.objects.annotate(of_shop=SHOP_REVISION), slug=slug, **also)
-    of_shop = build.of_shop  # type: ignore[attr-defined]
-    return Shown(
-        build, _digest(program_version(), build.uid, build.revision, of_shop, timezone.localdate(), get_language())
-    )
+    return _shown(get_object_or_404(_builds(), slug=slug, **also))
+
+
+def shown_builds(**which: Any) -> list[Shown]:
+    """Every build that this holds for, by name. One query."""
+    return [_shown(build) for build in _builds().filter(**which)]
+
+
+def all_together(builds: Sequence[Shown]) -> Shown:
+    """The mark of a page of several builds, or of none; what it shows of each is asked of that one."""
+    build = builds[0].build if builds else Build()
+    return Shown(build, _digest(program_version(), timezone.localdate(), get_language(), *(one.mark for one in builds)))
+
+
+def _builds() -> "QuerySet[Build]":
+    return Build.objects.annotate(of_shop=SHOP_REVISION, in_language=F("exhibit__language"))
+
+
+def _shown(build: Build) -> Shown:
+    of_shop, language = build.of_shop, build.in_language  # type: ignore[attr-defined]
+    mark = _digest(program_version(), build.uid, build.revision, of_shop, timezone.localdate(), get_language())
+    return Shown(build, mark, language or "")
 
 
 def follows_its_build(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:

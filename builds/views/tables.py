@@ -62,6 +62,12 @@ def _forecast(request: HttpRequest, build: Build) -> TableOut:
     return forecast_table(build, form.day())
 
 
+def _years(_request: HttpRequest, build: Build) -> TableOut:
+    from builds.transfer.tables.figures_out import years_table
+
+    return years_table(build, timezone.localdate())
+
+
 def _to_buy(request: HttpRequest, build: Build) -> TableOut:
     from builds.transfer.tables.to_buy_out import to_buy_table
 
@@ -89,6 +95,7 @@ TABLES: dict[str, Callable[[HttpRequest, Build], TableOut]] = {
     "rates": _rates,
     "yields": _yields,
     "forecast": _forecast,
+    "years": _years,
     "to-buy": _to_buy,
     "cutting": _cutting,
 }

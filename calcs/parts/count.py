@@ -6,8 +6,9 @@ More pieces than could have reached an operation is allowed, since real logs hav
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from calcs.parts.plan import OperationPlan, PartPlan
 
@@ -146,6 +147,24 @@ def finished_good(part: PartPlan) -> int:
     """Return the good pieces that have passed the whole route, without counting all others. ValueError as above."""
     _refuse_bad_counts(part)
     return part.operations[-1].good if part.operations else 0
+
+
+def made_on(quantity: int, counted: Iterable[tuple[date, int]], said_on: date | None = None) -> date | None:
+    """Return the day from which on `quantity_made` holds: by the count or because it was said so; None for not yet.
+
+    `counted` are the good pieces at the end of the route, the oldest first, each with its day.
+
+    >>> made_on(3, [(date(2026, 3, 2), 2), (date(2026, 5, 4), 1), (date(2026, 6, 1), 1)])
+    datetime.date(2026, 5, 4)
+    >>> made_on(9, [(date(2026, 3, 2), 2)], said_on=date(2026, 8, 1))
+    datetime.date(2026, 8, 1)
+    """
+    had = 0
+    for day, good in counted:
+        had += good
+        if had >= quantity:
+            return day if said_on is None else min(day, said_on)
+    return said_on
 
 
 def _standing(part: PartPlan, passed: tuple[int, ...]) -> tuple[int, ...]:

@@ -26,7 +26,6 @@ STATUSES = (
     gettext_noop("seen"),
     gettext_noop("from memory"),
     gettext_noop("own"),
-    gettext_noop("share from memory"),
 )
 
 
@@ -227,7 +226,8 @@ def cutting_speed_for(
     value, least, most = (registry().Quantity(one, "m/min") for one in (middle, low, high))
     sources = "; ".join(dict.fromkeys(row.source for row in rows))
     seen = all(row.status == "seen" for row in rows)
-    status = "from memory" if not seen else "seen" if share == 1 else "share from memory"
+    # A share of another operation's speed says in its words that it is common practice.
+    status = "seen" if seen else "from memory"
     return Chosen(value, least, most, words, sources, status)
 
 

@@ -6,6 +6,7 @@ anything else (a decimal, or a whole number up to 12).
 
 import math
 import re
+from collections.abc import Callable
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Any
@@ -27,15 +28,17 @@ _SITTINGS = re.compile(r"\b(?:days|evenings|sessions|nights|mornings|afternoons)
 # Below this a time is dust; shown as zero so that the text stays short enough to be read back.
 _SMALLEST_MINUTES = 1e-9
 
+UsualMinutes = Callable[[], float | None]
 
-def read_duration(text: str | None, *, usual_minutes: float | None = None) -> Reading:
+
+def read_duration(text: str | None, *, usual_minutes: UsualMinutes = lambda: None) -> Reading:
     """Read one time; never raises for any text. None and blank count as unknown, 0 is no time at all.
 
     The value is in minutes, an int where it is whole and a float otherwise. A range ("3-4 h") has its middle as
     value, with low and high. "~3h", "2h+" and "an hour or so" are "rough". `meter` is True for a running total
     ("to date 1,283"), whose entry is the difference from the reading before. What stands beside the time is its
     `note`; several works in one text are refused, with a reading of each in `lines`.
-    usual_minutes: the builder's usual time on a day, for the question that "2 days" is answered with.
+    usual_minutes: gives the builder's usual time on a day, for the question that "2 days" is answered with.
 
     >>> read_duration("2:30").value, read_duration("1½ h").value, read_duration("150m").value
     (150, 90, 150)
@@ -50,6 +53,7 @@ def read_duration(text: str | None, *, usual_minutes: float | None = None) -> Re
     try:
         check_size(typed)
         plain = in_english(plain_text(typed))
+        check_size(plain)
         if _UNKNOWN.fullmatch(plain):
             return Reading(typed, None, "unknown", _("No time is given: it counts as unknown, not as zero."))
         return _understood(typed, *_with_figures(plain, usual_minutes))
@@ -57,12 +61,12 @@ def read_duration(text: str | None, *, usual_minutes: float | None = None) -> Re
         return refused(typed, trouble.sentence)
 
 
-def _with_figures(plain: str, usual_minutes: float | None) -> tuple[str, str]:
+def _with_figures(plain: str, usual_minutes: UsualMinutes) -> tuple[str, str]:
     """A plain text in figures, and its tail that says when it was. Raises Refusal where it gives no bench time."""
     bare, when = without_when(plain.rstrip(" ,;."))
     figures = words_to_figures(bare)
-    if usual_minutes and (count := sittings(figures)):
-        usual, total = (_spoken(Fraction(round(minutes))) for minutes in (usual_minutes, count * usual_minutes))
+    if (count := sittings(figures)) and (a_day := usual_minutes()):
+        usual, total = (_spoken(Fraction(round(minutes))) for minutes in (a_day, count * a_day))
         differ = _(
             "Days and evenings are of different lengths. At your usual {usual} this is {total}: "
             "write ~{total}, or the hours that it was."
@@ -88,9 +92,22 @@ def _understood(typed: str, figures: str, when: str) -> Reading:
     return _as_reading(typed, span, note=" ".join(typed.split()[-len(when.split()) :]) if when else "")
 
 
+def is_time(text: str) -> bool:
+    """Whether a text is a time and nothing else.
+
+    >>> is_time("2h30"), is_time("2h30 turning"), is_time("90")
+    (True, False, False)
+    """
+    try:
+        _time_alone(text)
+    except Refusal:
+        return False
+    return True
+
+
 def _time_alone(text: str) -> Span:
     """A part of a text as a time, without any words beside it."""
-    figures, when = _with_figures(in_english(plain_text(text)), None)
+    figures, when = _with_figures(in_english(plain_text(text)), lambda: None)
     if when:
         raise Refusal("")
     return find_duration(figures)
@@ -99,8 +116,11 @@ def _time_alone(text: str) -> Span:
 def _as_works(typed: str, works: list[Work]) -> Reading:
     lines = tuple(_as_reading(work.text, work.span, note=work.note) for work in works)
     said = listed([f"{work.text} {work.note}".strip() for work in works])
-    several = _("These are two kinds of time: {works}. Write each on a line of its own.", works=said)
-    return Reading(typed, None, "refused", several, lines=lines)
+    if len(works) == 2:
+        asked = _("These are two kinds of time: {works}. Write each on a line of its own.", works=said)
+    else:
+        asked = _("These are several kinds of time: {works}. Write each on a line of its own.", works=said)
+    return Reading(typed, None, "refused", asked, lines=lines)
 
 
 def _minutes(value: Fraction) -> int | float:

@@ -14,14 +14,16 @@ _LONGEST = 16 * 60
 _HALF = r"(am|pm|a\.m\.?|p\.m\.?)"
 _TIME = rf"(\d{{1,2}})(?:([:.])(\d{{2}}))?\s*{_HALF}?"
 _SPAN = re.compile(
-    rf"(?:from|start(?:ed)?)?\s*{_TIME}\s*(?:-|,?\s*\b(?:to|until|till|stop(?:ped)?|end(?:ed)?)\b)\s*{_TIME}"
+    rf"(?:from|between|start(?:ed)?)?\s*{_TIME}\s*(?:-|,?\s*\b(?:to|until|till|stop(?:ped)?|end(?:ed)?)\b)\s*{_TIME}"
 )
 _ONE_TIME = re.compile(rf"(?:at\s*)?\d{{1,2}}(?:[:.]\d{{2}})?\s*{_HALF}")
 _RUNNING = re.compile(
     rf"(?:from|since|start(?:ed)?)\s*(?:at\s*)?{_TIME}(?:\s*-)?|\d{{1,2}}(?:[:.]\d{{2}})?\s*{_HALF}?\s*(?:-|\bto\b|\buntil\b)"
 )
 # 19h-21h and 19h00-21h15, as people write the clock who write hours with an h.
-_WITH_H = re.compile(r"(?:from\s*)?(\d{1,2})h(\d{2})?\s*(?:-|\b(?:to|until)\b)\s*(\d{1,2})h(\d{2})?")
+_H = r"(\d{1,2})\s?h\s?(\d{2})?"
+_WITH_H = re.compile(rf"(?:from\s*)?{_H}\s*(?:-|\b(?:to|until)\b)\s*{_H}")
+_BETWEEN = re.compile(r"between (.+) and (.+)")
 _LAST_HOUR_OF_A_LENGTH = 6
 # 19-21h: from seven to nine, or about twenty hours.
 _ONE_H = re.compile(r"(?:from\s*)?(1[3-9]|2[0-4])\s*(?:-|\b(?:to|until)\b)\s*(\d|1\d|2[0-4])\s*h")
@@ -63,6 +65,7 @@ def clock_minutes(plain: str) -> int | None:
     >>> clock_minutes("22:30-00:45"), clock_minutes("7.15-9.30pm"), clock_minutes("1:30")
     (135, 135, None)
     """
+    plain = _BETWEEN.sub(r"from \1 to \2", plain)
     if _ONE_TIME.fullmatch(plain):
         of_day = _(
             "That is a time of day, not a length of time. Write start and stop like 1:00pm-2:30pm, or 1 h 30 min."

@@ -25,7 +25,7 @@ from calcs.typed.words_around import (
 _PEOPLE = r"(?:people|persons?|builders?|helpers?|of us|men)"
 _SITTINGS = r"(?:evenings?|sessions?|days?|nights?|mornings?|afternoons?)"
 _PIECES = r"(?:off|pieces?|pcs?|(?!hours|hrs|minutes|mins|secs|days|weeks)[a-z]{2,}s)"
-_EACH = r"(?:each|apiece|a piece|per piece|every one)"
+_EACH = r"(?:each|ea\b\.?|apiece|a piece|per piece|every one)"
 
 _SURE: tuple[tuple[re.Pattern[str], Bound], ...] = (
     (
@@ -95,6 +95,8 @@ def _total(plain: str) -> Span | None:
     if not found:
         return None
     inner = (found[1] or found[2]).strip()
+    if _TOTAL.fullmatch(inner):
+        return None
     to_date = _meter(f"to date {inner}")
     if to_date is not None and to_date.minutes > _LONGEST_SITTING:
         return to_date

@@ -5,10 +5,12 @@ figure stands among them, nothing is taken apart. Two works in one text are offe
 """
 
 import re
+import unicodedata
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from calcs.typed.durations_single import HOUR, MINUTE, SECOND, Span
+from calcs.typed.other_languages import in_english
 from calcs.typed.reading import Refusal
 from calcs.typed.text import NUMBER, plain_text
 
@@ -17,14 +19,18 @@ _PARTS = re.compile(r"\s*[,;:]\s+|\s+[-–—]+\s+|\s*(?=[(\[])|\s+")
 _OPENS = re.compile(r"^[,;:(\[\s–—-]+|[)\]\s]+$")
 # Words that make another time of the one beside them, or say that it is none that was worked.
 _CHANGING = re.compile(
-    r"\b(?:each|per|every|apiece|daily|weekly|monthly|nightly|hourly|less|minus|plus|remaining|except|or|until|till"
+    r"\b(?:each|ea|per|every|apiece|daily|weekly|monthly|nightly|hourly|less|minus|plus|remaining|except|or|until|till"
     r"|twice|double|triple|thrice|half|quarter|x|times|if|between|than|unless|am|pm|uhr"
-    r"|to (?:go|do)|a (?:day|week|month|piece))\b"
-    r"|^(?:ago|later?|early|short|off|over|left|more|planned|not|no|and|to|from|by|under)\b|\b(?:short|over|left)$"
+    r"|to (?:go|do)|a (?:day|week|month|piece)|which|but|(?:both|all) of us|shared)\b"
+    r"|^(?:lost|wasted|breaks?|pauses?|tea|lunch|interrupted)\b"
+    r"|^(?:ago|later?|early|short|off|over|left|more|planned|not|no|and|to|from|by|under)\b"
+    r"|^an?\b(?! (?:bit|little|lot|few))|\b(?:short|over|left)$"
     r"|[+=*/%@<>?]"
 )
 _BAD_ENDS = re.compile(
-    r"(?:^|.*\s)(?:in|at|of|after|before|within|about|than|with|on|past|next|last|during|since|until|till|by|and|to|from|not|no|only|the|an?)$"
+    r"(?:^|.*\s)(?:in|at|of|after|before|within|about|than|with|on|past|next|last|during"
+    r"|since|until|till|by|and|to|from|not|no|only|the|an?"
+    r"|without|incl(?:uding|\.)?|excl(?:uding|\.)?|less|save|for)$"
 )
 # A figure in a note counts or names something: "12 rings", "part 14", "op. 20", "#3".
 _NAMED = re.compile(
@@ -56,6 +62,9 @@ _UNITS = re.compile(rf"(?:{HOUR}|{MINUTE}|{SECOND}|mm|cm|inch(?:es)?|thou)")
 _UNIT_OF = re.compile(rf"\d\s*({HOUR}|{MINUTE})")
 _ALSO = re.compile(rf"({NUMBER})\s+(\w+ing)")
 
+# A time is no longer than this, and no more words; the longest are numbers written out.
+_LONGEST_TIME, _MOST_WORDS, _MOST_PLACES = 50, 8, 8
+
 Reader = Callable[[str], Span]
 
 
@@ -74,7 +83,7 @@ def is_note(words: str) -> bool:
     >>> is_note("mostly cleaning"), is_note("12 rings"), is_note("each"), is_note("30 min milling")
     (True, True, False, False)
     """
-    plain = plain_text(words)
+    plain = in_english(plain_text(words))
     if not re.search(r"[^\W\d_]{2}", plain) or re.search(r"\d", _NAMED.sub("", plain)):
         return False
     return not (_TIME.search(plain) or _CHANGING.search(plain) or _UNITS.fullmatch(plain))
@@ -83,20 +92,26 @@ def is_note(words: str) -> bool:
 def with_note(typed: str, read: Reader) -> Work | None:
     """The time in a text and the note beside it; None where the text does not come apart so. read: of a time alone."""
     for text, note, parted in _splits(typed):
-        if is_note(note) and (span := _try(read, text)) and (parted or not span.bare):
+        if _may_be_time(text) and is_note(note) and (span := _try(read, text)) and (parted or not span.bare):
             return Work(span, text, note)
     return None
+
+
+def _may_be_time(text: str) -> bool:
+    """Whether a part of a text is no longer than any time, and has a figure or few enough words to be one in words."""
+    figured = any(unicodedata.numeric(mark, None) is not None for mark in text)
+    return len(text) <= _LONGEST_TIME and (figured or text.count(" ") < _MOST_WORDS)
 
 
 def _splits(typed: str) -> Iterator[tuple[str, str, bool]]:
     """Time, note, and whether more than a space parts them: the note behind, from the longest time; then before it."""
     places = list(_PARTS.finditer(typed))
-    for place in reversed(places):
+    for place in reversed(places[:_MOST_PLACES]):
         behind = typed[place.start() :].lstrip()
         parted = behind[:1] in tuple(",;:([-–—")
         if parted or not _LOOSE_FIGURE.fullmatch(typed[: place.start()]):
             yield typed[: place.start()], _OPENS.sub("", behind), parted
-    for place in places if typed[:1].isalpha() else ():
+    for place in places[-_MOST_PLACES:] if typed[:1].isalpha() else ():
         before = re.sub(r"\s+for$", "", _OPENS.sub("", typed[: place.start()]), flags=re.IGNORECASE)
         if not _BAD_ENDS.fullmatch(plain_text(before)):
             yield typed[place.end() :], before, False
@@ -126,7 +141,9 @@ def _work(part: str, read: Reader) -> Work | None:
     work = with_note(part, read)
     if work is None and (span := _try(read, part)):
         work = Work(span, part, "")
-    return None if work is None or work.span.bare or work.span.meter else work
+    if work is None or work.span.bare or work.span.meter or _BAD_ENDS.fullmatch(plain_text(work.note)):
+        return None
+    return work
 
 
 def without_when(plain: str) -> tuple[str, str]:

@@ -42,7 +42,7 @@ _TABLE: tuple[tuple[str, str], ...] = (
     ),
     (
         r"(?:under|less than|up to|below|within|at most|(?:no|not) more than|max(?:imum)?|<)\s*\S.*"
-        r"|.*\d.*\b(?:max(?:imum)?|or less|at most)\.?",
+        r"|.*\d.*\b(?:max(?:imum)?|or less|at most|tops)\.?",
         gettext_noop("This gives an upper limit only. Write a rough figure like “~45 min”."),
     ),
     (
@@ -70,8 +70,14 @@ _TABLE: tuple[tuple[str, str], ...] = (
         gettext_noop("There is a stray space in the number. Write it without the space, like 1879 h."),
     ),
     (
-        r"[0-2]\d[0-5]\d\s*(?:-|\bto\b)\s*[0-2]\d[0-5]\d",
+        r"[0-2]\d[0-5]\d\s*h?\s*(?:-|\bto\b)\s*[0-2]\d[0-5]\d\s*(?:h|hrs)?|(?:[01]\d|2[0-3])[0-5]\d(?:h|hrs)",
         gettext_noop("This may be start and stop. Write them with colons, like 19:00-21:15."),
+    ),
+    (
+        r".*\buhr\b.*",
+        gettext_noop(
+            "That is a time of day, not a length of time. Write start and stop like 1:00pm-2:30pm, or 1 h 30 min."
+        ),
     ),
     (
         r"(?:none|nil|nothing|no time)",

@@ -76,7 +76,7 @@ def _sixty(hours: str, minutes: str, seconds: str | None) -> Fraction:
 
 def _check_digits(hours: str, minutes: str, seconds: str | None) -> None:
     """Refuse 3:5 and 3h5, which may be five minutes or fifty."""
-    if len(minutes) == 1 and not seconds:
+    if len(minutes) == 1 and minutes != "0" and not seconds:
         either = _("One digit of minutes may be {hours}:0{digit} or {hours}:{digit}0. Write two digits.")
         raise Refusal(either.format(hours=hours, digit=minutes))
 

@@ -43,6 +43,7 @@ def read_length(text: str | None, default_unit: LengthUnit | None, *, within: st
     try:
         check_size(typed)
         plain = in_english(plain_text(typed))
+        check_size(plain)
         if _UNKNOWN.fullmatch(plain):
             return Reading(whole, None, "unknown", _("No size is given: it counts as unknown, not as zero."))
         figures = words_to_figures(plain.rstrip(" ,;.:"))

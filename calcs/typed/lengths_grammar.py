@@ -31,18 +31,23 @@ from calcs.units.kinds import INCH, LENGTH
 _UNIT = r"(?:" + "|".join(sorted(map(re.escape, LENGTH.spelled), key=len, reverse=True)) + r")(?![a-z])\.?"
 
 _PLAIN = re.compile(rf"({NUMBER})(?:ths)?\s*({_UNIT})?")
+# 1 250 mm, with the space that parts thousands; never before an inch, where 1 250 may be anything.
+_PARTED = re.compile(r"^([1-9]\d{0,2}(?: \d{3})+)(?=(?:[.,]\d+)? ?mm$)")
 _FEET_INCHES = re.compile(rf"(\d+)\s*(?:'|ft\.?|foot|feet)\s*-?\s*({NUMBER})\s*(?:\"|in\.?|ins\.?|inch|inches)?")
 _RANGE = re.compile(rf"(?:between\s+)?({NUMBER})\s*({_UNIT})?\s*(?:-|\bto\b|\band\b)\s*({NUMBER})\s*({_UNIT})?")
 _LIMITS = re.compile(rf"(\d*\.\d+)\s*({_UNIT})?\s*/\s*(\d*\.\d+)\s*({_UNIT})?")
 _DUAL = re.compile(rf"({NUMBER})\s*({_UNIT})\s*(?:[(\[]\s*({NUMBER})\s*({_UNIT})\s*[)\]]|=\s*({NUMBER})\s*({_UNIT}))")
 
-_LIMIT = rf"\s*{NUMBER}\s*({_UNIT})?"
+_LIMIT = rf"\s*({NUMBER})\s*({_UNIT})?"
 _TOLERANCE = re.compile(
     rf"(.+?)\s*(?:(?:±|\+/-|\+-){_LIMIT}|\+{_LIMIT}\s*/?\s*-{_LIMIT}|\s-{_LIMIT}\s*/?\s*\+{_LIMIT}"
     r"|\s(?P<fit>(?:js|z[abc]|[a-hj-np-z])(?:1[0-8]|0?[1-9])(?:\s*/\s*(?:js|z[abc]|[a-z])\d{1,2})?)"
     # Without a space only the usual classes, and none that is a unit or an exponent.
     r"|(?<=\d)(?P<close_fit>(?:js|[fghknprs])(?:1[0-2]|[5-9])))"
 )
+
+# 12 +1-1/2, which adds a mixed number or gives two limits.
+_SUM_OF_MIXED = re.compile(r"\+\s*\d+\s*-\s*\d+\s?/\s?\d")
 
 # How sure the size is, and what it is a limit of.
 _SURE: tuple[tuple[re.Pattern[str], Bound], ...] = (
@@ -54,6 +59,8 @@ _SURE: tuple[tuple[re.Pattern[str], Bound], ...] = (
 # Where two figures are given for one size they may differ by rounding, never by a size of stock.
 _AGREEMENT = Fraction(5, 100)
 LARGEST = Fraction(50_000)
+# Words that make a longer text stand round no size.
+_LONGEST = 80
 
 
 @dataclass(frozen=True)
@@ -74,12 +81,12 @@ class Found:
 
 
 def find_length(plain: str, default_unit: str | None) -> Found:
-    """The length in a plain text with figures for number words; raises Refusal when there is none.
+    """The length in a plain text of 200 characters or less, with figures for number words; Refusal when there is none.
 
     >>> find_length("2-1/2", "in").mm
     Fraction(127, 2)
     """
-    plain = behind_unit(plain)
+    plain = behind_unit(_PARTED.sub(lambda found: found[1].replace(" ", ""), plain))
     if not _RANGE.fullmatch(plain) and (found := _surrounded(plain, default_unit)):
         return found
     bracketed = re.fullmatch(r"[(\[]\s*([^()\[\]]+?)\s*[)\]]", plain)
@@ -90,7 +97,7 @@ def find_length(plain: str, default_unit: str | None) -> Found:
 
 def _surrounded(plain: str, default_unit: str | None) -> Found | None:
     """The size with words round it, each with its meaning; None where there are none."""
-    if named_size(plain):
+    if named_size(plain) or len(plain) > _LONGEST:
         return None
     if tolerance := _TOLERANCE.fullmatch(plain):
         found = find_length(_inside(tolerance), default_unit)
@@ -101,6 +108,10 @@ def _surrounded(plain: str, default_unit: str | None) -> Found | None:
     for pattern, bound in _SURE:
         if inner := pattern.fullmatch(plain):
             found = find_length(inner[1] or inner[2], default_unit)
+            if bound and found.bound not in ("", bound):
+                raise Refusal(
+                    _("This says at least and at most of one size. Write the one meant, or a range like 3-4 mm.")
+                )
             return replace(found, rough=True, bound=bound or found.bound)
     for words in MEANINGS:
         if inner := words.pattern.fullmatch(plain):
@@ -111,8 +122,14 @@ def _surrounded(plain: str, default_unit: str | None) -> Found | None:
 
 def _inside(around_size: re.Match[str]) -> str:
     """What is left without the tolerance; a unit behind that is the unit of the size."""
-    inner, *units = (group for group in around_size.groups()[:-2] if group is not None)
-    inner = inner.strip()
+    if _SUM_OF_MIXED.search(around_size[0]):
+        raise Refusal(_("This may be a tolerance or a sum. Write the size alone, like 12 mm, or what it comes to."))
+    inner, *rest = around_size.groups()[:-2]
+    inner, units = inner.strip(), [unit for unit in rest[1::2] if unit]
+    for limit in rest[::2]:
+        exact_number(limit or "0")
+    if len({LENGTH.spelled[unit.rstrip(".")] for unit in units}) > 1:
+        raise Refusal(_("The two limits have different units. Write the size alone, like 12 mm."))
     return f"{inner} {units[-1]}" if units and inner[-1:].isdigit() else inner
 
 
@@ -185,7 +202,8 @@ def _limit_pair(first: str, second: str, unit: str | None, default_unit: str | N
 
 def _agreed(one: Found, other: Found) -> Found:
     """The first of two figures for one size, when the second, in the other system, says the same."""
-    if one.inch == other.inch or abs(one.mm - other.mm) > _AGREEMENT:
+    apart = abs(one.mm - other.mm)
+    if one.inch == other.inch or apart > _AGREEMENT or 4 * apart > max(one.mm, other.mm):
         unlike = _("{first} and {second} are not one size in the two systems. Write the one that was meant.")
         raise Refusal(unlike.format(first=in_words(one), second=in_words(other)))
     return one.noting(_("the second figure agrees"))

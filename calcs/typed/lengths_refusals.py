@@ -73,6 +73,10 @@ _TABLE: tuple[tuple[str, str], ...] = (
         ),
     ),
     (
+        r"(?:[1-9]|[1-7]\d|80) drill|drill (?:[1-9]|[1-7]\d|80)",
+        gettext_noop("“{text}” may be the drill of that number or a size. Write it like #30, or 30 mm."),
+    ),
+    (
         rf"(?:{NUMBER}) ?min\.?",
         gettext_noop("“{text}” may be a time or the least that a size may be. Write it like “at least 12 mm”."),
     ),

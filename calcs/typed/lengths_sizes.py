@@ -42,6 +42,8 @@ _METRIC = (
     "1 1.1 1.2 1.4 1.6 1.8 2 2.2 2.5 3 3.5 4 4.5 5 5.5 6 7 8 9 10 11 12 14 15 16 17 18 20 22 24 25 26 27 28 30 32 33 "
     "35 36 38 39 40 42 45 48 50 52 55 56 58 60 62 64 65 68 70 72 75 76 80"
 )
+# Number screws of ASME B1.1: 0.060 in and 0.013 in more for each number.
+NUMBER_SCREWS = frozenset((*range(7), 8, 10, 12))
 METRIC_THREADS = frozenset(map(Fraction, _METRIC.split()))
 
 
@@ -57,9 +59,9 @@ class NamedSize:
 _PATTERNS = (
     ("number drill", r"(?:drill )?(?:#|no\.?|number) ?(\d+)(?: drill)?"),
     ("letter drill", r"(?:letter )([a-z])(?: drill)?|([a-z]) drill|drill ([a-z])"),
-    ("BA", r"(?:no\.? )?(\d+) ?(?:ba|b\.a\.?)(?: (?:dia|diam|diameter))?"),
+    ("BA", r"(?:no\.? )?(0|[1-9]\d*) ?(?:ba|b\.a\.?)(?: (?:dia|diam|diameter))?"),
     ("metric", r"m ?(\d+(?:[.,]\d+)?)"),
-    ("wire gauge", r"(\d+) ?(?:swg|s\.w\.g\.?)|(?:swg|s\.w\.g\.?) ?(\d+)"),
+    ("wire gauge", r"(0|[1-9]\d*) ?(?:swg|s\.w\.g\.?)|(?:swg|s\.w\.g\.?) ?(0|[1-9]\d*)"),
 )
 
 
@@ -85,7 +87,7 @@ def _look_up(kind: str, key: str) -> NamedSize:
     if kind == "number drill":
         if number not in NUMBER_DRILLS:
             raise Refusal(_("Number drills run from #1 to #80. Write one of those, or the size with its unit."))
-        return NamedSize(NUMBER_DRILLS[number], _("number drill {number}", number=number), inch=True)
+        return NamedSize(NUMBER_DRILLS[number], _drill_in_words(number), inch=True)
     if kind == "BA":
         if number not in BA_DIAMETERS:
             raise Refusal(_("BA sizes are known here from 0BA to 12BA. Write the diameter with its unit."))
@@ -93,6 +95,14 @@ def _look_up(kind: str, key: str) -> NamedSize:
     if number not in WIRE_GAUGE:
         raise Refusal(_("The standard wire gauge is known here from 0 to 30 swg. Write the thickness with its unit."))
     return NamedSize(WIRE_GAUGE[number], _("standard wire gauge {number}", number=number), inch=True)
+
+
+def _drill_in_words(number: int) -> str:
+    """A number drill, and the screw that goes by the same number where there is one."""
+    if number not in NUMBER_SCREWS:
+        return _("number drill {number}", number=number)
+    screw = f"{float(Fraction(60 + 13 * number, 1000)):.3f} in"
+    return _("number drill {number}; a screw of that number is {screw}", number=number, screw=screw)
 
 
 def _metric(size: str) -> NamedSize:

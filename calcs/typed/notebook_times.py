@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 
-from calcs.typed.durations import read_duration
+from calcs.typed.durations import is_time, read_duration
 from calcs.typed.notebook_words import CALLED, Word, word_set
 
 _LONGEST = 8
@@ -100,10 +100,7 @@ def _text(words: list[Word], first: int, last: int) -> str:
 
 def _is_time(text: str) -> bool:
     low = text.lower()
-    if not (_BEGINS.match(low) and _HAS_UNIT.search(low)):
-        return False
-    reading = read_duration(text)
-    return reading.has_value and not reading.note
+    return bool(_BEGINS.match(low) and _HAS_UNIT.search(low)) and is_time(text)
 
 
 def _runs_alone(words: list[Word], first: int, last: int) -> bool:

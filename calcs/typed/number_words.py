@@ -11,7 +11,18 @@ _ONES = {word: number for number, word in enumerate(_TO_NINETEEN[:9], 1)}
 _TEENS = {word: number for number, word in enumerate(_TO_NINETEEN[9:], 10)}
 _TENS = {word: 10 * number for number, word in enumerate(_WHOLE_TENS, 2)}
 _CARDINALS = {"zero": 0, "a": 1, "an": 1, **_ONES, **_TEENS, **_TENS}
-_PARTS = {"half": 2, "halve": 2, "third": 3, "quarter": 4, "eighth": 8, "sixteenth": 16, "sixty-fourth": 64}
+_PARTS = {
+    "half": 2,
+    "halve": 2,
+    "third": 3,
+    "quarter": 4,
+    "eighth": 8,
+    "sixteenth": 16,
+    "thirty-second": 32,
+    "thirty second": 32,
+    "sixty-fourth": 64,
+    "sixty fourth": 64,
+}
 
 _SMALL = rf"(?:(?:{'|'.join(_TENS)})(?:[ -](?:{'|'.join(_ONES)})\b)?|{'|'.join({**_TEENS, **_ONES})}|zero)"
 _BEHIND = rf"(?: and {_SMALL}\b| {_SMALL}\b)?"
@@ -20,7 +31,8 @@ _THOUSANDS = rf"(?:(?:an?|{_SMALL}) thousand\b(?: {_HUNDREDS}|{_BEHIND}))"
 _NUMBER = re.compile(rf"\b(?:{_THOUSANDS}|{_HUNDREDS}|{_SMALL})(?![\w-])")
 _COUNT = rf"\d+|an?|{'|'.join({**_ONES, **_TEENS, **_TENS})}"
 _WHOLE_UNIT = "hours?|hrs?|h|minutes?|mins?|inch(?:es)?|foot|feet|thou|metres?|meters?|millimetres?|mm"
-_COUNTED_PART = re.compile(rf"\b(?<!/)({_COUNT})[ -](half|third|quarter|eighth|sixteenth|sixty-fourth|halve)(s?)\b")
+_COUNTED_PART = re.compile(rf"\b(?<!/)({_COUNT})[ -]({'|'.join(_PARTS)})(s?)\b")
+_LONE_PART = re.compile(r"^(eighth|sixteenth|thirty-second|sixty-fourth)(?= of an? )")
 _OF_A = re.compile(rf"(\d/\d+)(?: of)?(?: an?)? (?={_WHOLE_UNIT}\b)")
 
 
@@ -51,7 +63,7 @@ def words_to_figures(plain: str) -> str:
     >>> words_to_figures("twelve hundred and fifty hours"), words_to_figures("sixty-five minutes")
     ('1250 hours', '65 minutes')
     """
-    text = _COUNTED_PART.sub(_counted_part, plain)
+    text = _COUNTED_PART.sub(_counted_part, _LONE_PART.sub(r"1 \1", plain))
     text = re.sub(r"(?<![\d/.,] )\b(half|quarter)\b", lambda m: f"1/{_PARTS[m[1]]}", text)
     text = _OF_A.sub(r"\1 ", text)
     text = re.sub(rf"\ban? (?=(?:{_WHOLE_UNIT})\b)", "1 ", text)

@@ -25,7 +25,9 @@ _NUMBERS = (
     ("dreissig|trente", 30),
     ("vierzig|quarante", 40),
 )
+_OF_MM = r"(?: (?:eines? |de |d'un )?(?:mm|millimet(?:er|re)s?))?"
 _WORDS = (
+    ("halbe[rn]?(?= zoll)|demi(?=-? ?pouce)", "1/2"),
     ("stunden?|stdn?|heures?", "hours"),
     ("minuten|mn", "minutes"),
     ("sekunden?|secondes?", "seconds"),
@@ -36,13 +38,18 @@ _WORDS = (
     ("mindestens|wenigstens|au moins", "at least"),
     ("hochstens|hoechstens|maximal|au plus|au maximum", "at most"),
     ("beinahe|presque", "almost"),
-    ("oder mehr|ou plus", "or more"),
+    ("oder mehr|und mehr|ou plus|et plus", "or more"),
+    ("weniger als|moins de", "less than"),
+    ("moins|weniger|abzuglich|abzueglich", "minus"),
+    ("jeweils|chacune?|(?:je|pro) stuck|(?:la|par) piece", "each"),
+    ("(?:pro|par)(?= (?:tag|abend|woche|jour|soir|semaine))", "per"),
     ("oder so", "or so"),
     ("oder|ou", "or"),
     ("und|et", "and"),
     ("bis|jusqu'a", "to"),
     ("zwischen|entre", "between"),
     ("seit|depuis", "since"),
+    ("zu (?:zweit|dritt)|a (?:deux|trois)", "shared"),
     ("personen|personnes|leute", "people"),
     ("unbekannt|inconnue?", "unknown"),
     ("durchmesser|diametre", "diameter"),
@@ -57,10 +64,11 @@ _WORDS = (
     ("hohe|hoehe|hoch|hauteur", "high"),
     ("zoll|pouces?", "inch"),
     ("fuss|pieds?", "ft"),
-    ("zehntel|dixiemes?", "tenths of a mm"),
-    ("hundertstel|centiemes?", "hundredths of a mm"),
+    (rf"(?:zehntel|dixiemes?){_OF_MM}", "tenths of a mm"),
+    (rf"(?:hundertstel|centiemes?){_OF_MM}", "hundredths of a mm"),
 )
-_UNIT = r"(?:hours|minutes?|seconds|h|min|mm|cm|inch|days|evenings|tenths|hundredths)\b"
+_SMALL = "|".join(words for words, _number in _NUMBERS)
+_UNIT = r"(?:x|hours|minutes?|seconds|h|min|mm|cm|inch|days|evenings|tenths|hundredths)\b"
 # Tried in this order: the first ones are whole phrases, the last ones need the units in English already.
 _PHRASES = (
     (r"\b(?:ein(?:e|er)? )?(?:dreiviertelstunde|dreiviertel stunde)\b|\btrois quarts d'heures?\b", "3/4 hours"),
@@ -73,19 +81,23 @@ _PHRASES = (
     (r"\bzweieinhalb\b", "2 1/2"),
     (r"\bdreieinhalb\b", "3 1/2"),
     (r"\bviereinhalb\b", "4 1/2"),
+    (r"(?:\bet )?\btrois quarts\b", "and 3/4"),
     (r"\bet demie?\b", "and a half"),
+    (r"\bet (?:un )?quart\b", "and a quarter"),
+    (r"\bmoins (?:le |un )?quart\b", "minus 1/4"),
     (r"^(?:rund|gegen)\b(?= ?[\dez])", "about"),
-    (r"^(?:knapp)\b", "almost"),
+    (r"^knapp\b|^fast\b(?= ?[\dez])", "almost"),
     (r"^(?:gut|uber|ueber|plus de)\b(?= ?[\dezvu])", "over"),
-    (r"(?<=\d) ?(?:mal|fois)\b", " x"),
+    (rf"\b(\d+|{_SMALL}) ?(?:mal|fois)\b(?= ?\d)", r"\1 x"),
     (r"^(?:von|de)\b(?= ?\d)", "from"),
     (r"(?<=[\dh]) a (?=\d)", " to "),
 )
+# Times of the clock, joined to a span; one alone keeps its word and is no length of time.
 _CLOCK = (
-    (r"\b(\d{1,2}) ?(?:-|to) ?(\d{1,2}) ?uhr\b", r"\1:00-\2:00"),
-    (r"\b(\d{1,2}):(\d\d) ?uhr\b", r"\1:\2"),
-    (r"\b(\d{1,2}) ?uhr ?(\d\d)\b", r"\1:\2"),
-    (r"\b(\d{1,2}) ?uhr\b", r"\1:00"),
+    (r"\b(\d{1,2})\.(\d\d)\b(?=.*\buhr\b)", r"\1:\2"),
+    (r"\b(\d{1,2}) ?uhr ?(\d\d)\b", r"\1:\2 uhr"),
+    (r"(?<![\d:])(\d{1,2})(?= ?uhr| ?(?:-|to|and) ?\d{1,2}(?::\d\d)? ?uhr)", r"\1:00"),
+    (r"\b(\d{1,2}:\d\d)(?: ?uhr)? ?(?:-|to|and) ?(\d{1,2}:\d\d) ?uhr\b", r"\1-\2"),
 )
 
 
@@ -100,6 +112,16 @@ _ALL = (
     *((re.compile(rf"(?<![\w])(?:{words})(?= {_UNIT})"), str(number)) for words, number in _NUMBERS),
     *((re.compile(pattern), english) for pattern, english in _CLOCK),
 )
+
+
+def _letters(pattern: str) -> tuple[str, ...]:
+    """Runs of letters of which one at least stands in whatever the pattern matches; none where it needs no letters."""
+    sure = re.sub(r"\\.|.[?*]", " ", pattern)
+    return tuple(dict.fromkeys(re.findall(r"[^\W\d_]{2,}", sure)))
+
+
+# Looked for first, since most texts have no such word at all.
+_WITH_LETTERS = tuple((_letters(pattern.pattern), pattern, english) for pattern, english in _ALL)
 
 # What has units only, as most texts do, needs no look at the words.
 _MORE_THAN_UNITS = re.compile(
@@ -116,8 +138,9 @@ def in_english(plain: str) -> str:
     if not _MORE_THAN_UNITS.search(plain):
         return plain
     text = _unaccented(re.sub(r"(?<=[\dh]) ?à ?(?=\d)", " to ", plain))
-    for pattern, english in _ALL:
-        text = pattern.sub(english, text)
+    for letters, pattern, english in _WITH_LETTERS:
+        if not letters or any(some in text for some in letters):
+            text = pattern.sub(english, text)
     return plain if text == _unaccented(plain) else " ".join(text.split())
 
 

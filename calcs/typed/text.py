@@ -91,6 +91,7 @@ def exact_number(token: str, unit: str = "", *, ratio: bool = False) -> Fraction
     token = token.strip()
     mixed = re.fullmatch(r"(\d+)(?:\s*-\s*|\s+|\.)(\d+\s?/\s?\d+)", token)
     if mixed:
+        _check_for_a_range_from_nothing(token)
         part = _fraction(mixed[2])
         if part >= 1:
             mixed_up = _(
@@ -104,6 +105,13 @@ def exact_number(token: str, unit: str = "", *, ratio: bool = False) -> Fraction
             _check_for_two_figures(token)
         return _fraction(token)
     return Fraction(Decimal(_decimal_text(token, f" {unit}" if unit else "")))
+
+
+def _check_for_a_range_from_nothing(token: str) -> None:
+    """Refuse 0-1/4, which may be a quarter or anything up to one; 0 1/4 is a quarter."""
+    if found := re.fullmatch(r"0+\s*-\s*(.+)", token):
+        either = _("“{text}” may be {part}, or from 0 to {part}. Write {part}, or 0 to {part}.")
+        raise Refusal(either.format(text=token, part=found[1]))
 
 
 def _fraction(token: str) -> Fraction:

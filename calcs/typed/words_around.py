@@ -10,17 +10,18 @@ from dataclasses import dataclass
 from calcs.messages import gettext_noop
 
 ROUGH_BEFORE = (
-    r"~|(?:approx(?:imately)?|appr|abt|about|around|roughly|circa|ca|c|say|nearly|almost|maybe|perhaps|probably"
+    r"~+|(?:approx(?:imately)?|appr|abt|about|around|roughly|circa|ca|c|say|nearly|almost|maybe|perhaps|probably"
     r"|est(?:imated)?|guess|just (?:over|under)|a (?:bit|little|shade) (?:over|under)|not quite)\b\.?"
 )
 ROUGH_BEHIND = (
-    r"~|-?\bish\b|(?<=\d)ish\b|\b(?:approx(?:imately)?|appr|abt|about|roughly|or so|or thereabouts|give or take)\b\.?"
-    r"|\bat a guess\b|\?|\((?:rough(?:ly)?|guess(?:ed)?|est(?:imated?)?\.?)\)"
+    r"~+|-?\bish\b|(?<=\d)ish\b|\b(?:approx(?:imately)?|appr|abt|about|roughly|or so|or thereabouts|give or take)\b\.?"
+    r"|\b(?:at a guess|maybe|perhaps|probably|i (?:think|guess|reckon))\b"
+    r"|\?|\((?:rough(?:ly)?|guess(?:ed)?|est(?:imated?)?\.?)\)"
 )
 LEAST_BEFORE = (
     r">=?|(?:at least|min(?:imum)?|(?:well )?over|(?:no|not) less than|more than|upwards of|a good|a full)\b\.?"
 )
-LEAST_BEHIND = r"\+|\b(?:or more|or over|or longer|and up|and over|plus|at least|minimum)\b|(?<=[a-z\"]) min\b\.?"
+LEAST_BEHIND = r"\+[+ ]*|\b(?:or more|or over|or longer|and up|and over|plus|at least|minimum)\b|(?<=[a-z\"]) min\b\.?"
 MOST_BEFORE = r"<=?|(?:at (?:the )?most|max(?:imum)?|up to|under|below|less than|(?:no|not) more than)\b\.?"
 MOST_BEHIND = r"\b(?:or less|or under|at (?:the )?most|max(?:imum)?)\b\.?"
 
@@ -75,8 +76,8 @@ _TABLE = (
     ("spherical radius", r"sr(?![a-z])|sph(?:erical)? rad(?:ius)?\b\.?", "", gettext_noop("the radius of a sphere")),
     (
         "diameter",
-        rf"ø|d=|{_DIA}",
-        rf"ø|{_DIA}|\b(?:round|rd|rod|wire|drill(?:ed)?|ream(?:ed|er)?)\b\.?",
+        rf"ø|d ?=|{_DIA}(?: of)?|rd\.?(?= ?[\d.])|ream(?:ed)?\b",
+        rf"ø|(?:(?<=mm )in )?{_DIA}|\b(?:round|rd|rod|wire|drill(?:ed)?|ream(?:ed|er)?)\b\.?",
         gettext_noop("a diameter"),
     ),
     (
@@ -92,7 +93,7 @@ _TABLE = (
         gettext_noop("across the flats"),
     ),
     ("square", r"□|sq(?:uare)?\b\.?(?= ?[\d.])", r"\bsq(?:uare)?\b\.?", gettext_noop("the side of a square")),
-    ("radius", r"r(?=[\d. ])|rad(?:ius)?\b\.?", r"(?<![a-z])r\b|\brad(?:ius)?\b\.?", gettext_noop("a radius")),
+    ("radius", r"r(?=[\d. ])|r ?=|rad(?:ius)?\b\.?", r"(?<![a-z])r\b|\brad(?:ius)?\b\.?", gettext_noop("a radius")),
     (
         "chamfer",
         r"c(?=\d)|cham(?:fer)?\b\.?",
@@ -108,7 +109,7 @@ _TABLE = (
     ("width", r"w ?=|wide\b|width\b", r"\b(?:wide|width)\b", gettext_noop("a width")),
     ("depth", r"↧|deep\b|depth\b", r"\b(?:deep|depth|dp)\b\.?", gettext_noop("a depth")),
     ("height", r"h ?=|high\b|height\b", r"\b(?:high|tall|height)\b", gettext_noop("a height")),
-    ("length", r"l ?=|long\b|length\b", r"\b(?:long|lg|length)\b\.?", gettext_noop("a length of its own")),
+    ("length", r"l ?=|long\b|length\b", r"\b(?:long|lg|length|overall|o/?a)\b\.?", gettext_noop("a length of its own")),
     (
         "centres",
         r"(?:centres|centers|ctrs|c/c)\b",

@@ -225,6 +225,12 @@ KINDS = {
     "tooth feed": QuantityKind((Unit("mm/tooth", "millimeter"),), (Unit("in/tooth", "inch", INCH),)),
     "feed rate": FEED_RATE,
     "speed": SPEED,
+    "piston speed": QuantityKind(
+        (Unit("m/s", "meter / second"),), (Unit("ft/min", "foot / minute", FOOT / 1000 / 60),)
+    ),
+    "acceleration": QuantityKind(
+        (Unit("m/s²", "meter / second ** 2"),), (Unit("ft/s²", "foot / second ** 2", FOOT / 1000),)
+    ),
     "turns": TURNS,
     "strokes": QuantityKind((Unit("strokes/min", "1 / minute"),)),
     "area": AREA,
@@ -237,6 +243,11 @@ KINDS = {
         (Unit("N·m", "newton * meter"),), (Unit("lbf·in", "force_pound * inch", _POUND_FORCE * INCH / 1000),)
     ),
     "force": QuantityKind((Unit("N", "newton"),), (Unit("lbf", "force_pound", _POUND_FORCE),)),
+    "work": QuantityKind((Unit("J", "joule"),), (Unit("ft·lbf", "foot * force_pound", FOOT / 1000 * _POUND_FORCE),)),
+    "inertia": QuantityKind(
+        (Unit("kg·m²", "kilogram * meter ** 2"),),
+        (Unit("lb·ft²", "pound * foot ** 2", _POUND * (FOOT / 1000) ** 2),),
+    ),
     "spring rate": QuantityKind((Unit("N/mm", "newton / millimeter"),)),
     "stress": QuantityKind((Unit("MPa", "megapascal"),)),
     "warmth": QuantityKind((Unit("°C", "delta_degree_Celsius"),)),

@@ -119,7 +119,7 @@ def _shortened(figure: str, digits: int) -> str:
 
 def in_digits(value: float, digits: int) -> str:
     """So many significant digits, whole ones always, without a tail of noughts."""
-    places = max(0, digits - 1 - math.floor(math.log10(abs(value))))
+    places = max(0, digits - 1 - math.floor(math.log10(abs(value)))) if value else 0
     text = f"{value:.{places}f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return text.replace("-", "−")

@@ -4,9 +4,7 @@
      data-answered      a form whose answer htmx fetches: its fields stay as they are, what stands around is renewed
      data-unsaved="…"   a form that htmx would replace on another's behalf: with something typed in it, this is said
      data-chip="time"   a choice that stands for a field with data-instead-of-chip="time": the last of the two wins
-     data-step="-1"     a button that counts the number field beside it down or up
-     data-cycle="18"    a board whose [data-panel] elements take turns, so many seconds each; data-cycle-words has the
-                        words for which of them is shown, with {number} and {all} in it */
+     data-step="-1"     a button that counts the number field beside it down or up */
 (() => {
   "use strict";
   const root = document.documentElement;
@@ -180,53 +178,4 @@
     }
     if (fields.length) fields[0].dispatchEvent(new Event("change", { bubbles: true }));
   });
-
-  /* --- the board --------------------------------------------------------------------------------------------- */
-
-  // Whoever stopped the board wants it stopped after it has fetched fresh figures, too.
-  const memory = {
-    get held() { try { return sessionStorage.getItem("board-held"); } catch { return null; } },
-    set held(value) { try { sessionStorage.setItem("board-held", value); } catch { /* private window: forget it */ } },
-  };
-
-  function cycle(board) {
-    const panels = [...board.querySelectorAll("[data-panel]")];
-    if (panels.length < 2 || board.hasAttribute("data-cycle-running")) return;
-    const pause = board.querySelector("[data-cycle-pause]");
-    const where = board.querySelector("[data-cycle-where]");
-    const still = window.matchMedia("(prefers-reduced-motion: reduce)").matches;
-    let at = 0;
-    let held = memory.held === null ? still : memory.held === "yes";
-    let timer = null;
-
-    function show(index) {
-      at = (index + panels.length) % panels.length;
-      panels.forEach((panel, i) => panel.toggleAttribute("data-shown", i === at));
-      const words = board.dataset.cycleWords;
-      if (where) where.textContent = words.replace("{number}", at + 1).replace("{all}", panels.length);
-    }
-    function run() {
-      clearInterval(timer);
-      if (!held) timer = setInterval(() => (board.isConnected ? show(at + 1) : clearInterval(timer)), seconds * 1000);
-      if (pause) pause.setAttribute("aria-pressed", String(held));
-    }
-    // Nobody reads a panel in less than ten seconds, whatever the page asks for.
-    const seconds = Math.max(10, Number(board.dataset.cycle) || 18);
-
-    board.setAttribute("data-cycle-running", "");
-    board.querySelectorAll("[data-cycle-controls]").forEach((controls) => { controls.hidden = false; });
-    board.addEventListener("click", (event) => {
-      const button = event.target.closest("button");
-      if (!button) return;
-      if (button === pause) { held = !held; memory.held = held ? "yes" : "no"; run(); }
-      if (button.hasAttribute("data-cycle-next")) { show(at + 1); run(); }
-      if (button.hasAttribute("data-cycle-back")) { show(at - 1); run(); }
-    });
-    show(0);
-    run();
-  }
-
-  const begin = (within) => within.querySelectorAll("[data-cycle]").forEach(cycle);
-  begin(document);
-  document.addEventListener("htmx:load", (event) => begin(event.target.parentElement || document));
 })();

@@ -365,7 +365,7 @@ def test_a_reamer_runs_at_half_the_speed_of_a_drill_and_says_so():
     drill, reamer = (PROCESSES[one].cutting_speed("mild steel", "high-speed steel") for one in ("drilling", "reaming"))
     assert reamer.value.magnitude == pytest.approx(drill.value.magnitude / 2)
     assert "0.5 of the speed for drilling (common practice: half the drilling speed)" in reamer.words
-    assert "from memory" in reamer.status
+    assert reamer.status == drill.status == "seen"
 
 
 def test_a_share_of_a_speed_says_whose_practice_it_is():

@@ -5,7 +5,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcs.typed.lengths import read_length
-from calcs.typed.other_languages import in_english
+from calcs.typed.other_languages import _WITH_LETTERS, _unaccented, in_english
+from calcs.typed.text import plain_text
+from tests.calcs.test_typed_notations import ROWS
 
 
 def _read(text, default="mm"):
@@ -88,3 +90,10 @@ def test_the_order_of_words_round_a_size_says_nothing_of_it(size, words):
 def test_english_is_left_as_it_is():
     for text in ("2h30 turning", "approx 12 mm", "3/8 hex a/f", "an hour and a half", "12 mm max"):
         assert in_english(text) == text
+
+
+def test_the_words_of_other_languages_are_found_by_their_letters():
+    texts = [plain_text(text) for row in ROWS for text in row["inputs"].split("|")]
+    for letters, pattern, _english in _WITH_LETTERS:
+        for text in (_unaccented(text) for text in texts):
+            assert not letters or not pattern.search(text) or any(some in text for some in letters)

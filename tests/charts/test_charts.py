@@ -1,9 +1,11 @@
 """What each chart says and draws, from records."""
 
 from datetime import date
+from io import BytesIO
 from typing import Any
 
 import pytest
+from PIL import Image
 
 from builds.charts import Chart, hours_by_assembly, hours_by_week, hours_over_time, yield_by_operation
 from builds.charts.forecast.hours_by_assembly import assembly_hours
@@ -164,3 +166,14 @@ def test_the_outline_encloses_its_points() -> None:
     assert set(_outline(corners)) == {(0, 0), (4, 0), (4, 4), (0, 4)}
     on_one_line = [(1, 0), (1, 2), (1, 5)]
     assert _outline(on_one_line) == on_one_line
+
+
+def test_a_drawing_for_paper_is_fine_and_on_white() -> None:
+    chart = hours_by_assembly(plan_tree(build_forecast(worked_build())))
+    assert chart is not None
+    with Image.open(BytesIO(chart.for_print())) as drawing:
+        assert drawing.format == "PNG"
+        # 300 dots to an inch across the width of a page, and a little over.
+        assert 1800 < drawing.width < 2600
+        assert drawing.convert("RGB").getpixel((0, 0)) == (255, 255, 255)
+    assert chart.for_print() == chart.for_print()

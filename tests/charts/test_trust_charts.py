@@ -1,6 +1,7 @@
 """The drawings that show why the forecast may be trusted: equal scales, and a top that one wild month does not set."""
 
 import math
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -63,3 +64,12 @@ def test_todays_range_is_always_in_the_drawing() -> None:
     last = FIRST + timedelta(days=2500)
 
     assert _finish_band([*months, foreseen(23, last)]).top == last.toordinal()
+
+
+def test_the_even_chance_stays_on_a_drawing_of_few_months() -> None:
+    even, late = FIRST + timedelta(days=2600), FIRST + timedelta(days=9000)
+    months = [replace(foreseen(n, late), finish_on=FinishDates(even, even, late, late)) for n in range(13)]
+
+    band = _finish_band(months)
+
+    assert even.toordinal() <= band.top < late.toordinal()

@@ -74,16 +74,6 @@ def test_free_cutting_brass_is_not_lighter_than_air():
     assert brass.to("kg/m**3").magnitude > 100 * 8.47
 
 
-def test_densities_of_the_elements():
-    # periodictable 2.1.0, g/cm³.
-    expected = {
-        "magnesium": 1.738, "aluminium": 2.6989, "zinc": 7.133, "chromium": 7.19, "tin": 7.31, "iron": 7.874,
-        "nickel": 8.902, "copper": 8.96, "silver": 10.5, "lead": 11.35, "tungsten": 19.3,
-    }  # fmt: skip
-    for name, density in expected.items():
-        assert density_of(name).value.to("g/cm**3").magnitude == pytest.approx(density, rel=1e-9)
-
-
 def test_densities_from_memory():
     # From memory, g/cm³: stainless 303 and 304, C93200, Ti-6Al-4V, acetal, PTFE, nylon 6, AZ31.
     expected = {

@@ -17,30 +17,6 @@ from calcs.units.registry import registry
 Q = registry().Quantity
 
 
-@pytest.mark.parametrize(
-    ("name", "major", "pitch", "middle", "minor", "root", "drill"),
-    [
-        # ISO 724 and UNI 4535-64; drills: mlc.org.uk metric chart.
-        ("M1.6", 1.6, 0.35, 1.373, 1.221, 1.171, 1.25),
-        ("M2", 2, 0.4, 1.740, 1.567, 1.509, 1.6),
-        ("M2.5", 2.5, 0.45, 2.208, 2.013, 1.948, 2.05),
-        ("M3", 3, 0.5, 2.675, 2.459, 2.387, 2.5),
-        ("M4", 4, 0.7, 3.545, 3.242, 3.141, 3.3),
-        ("M5", 5, 0.8, 4.480, 4.134, 4.019, 4.2),
-        ("M6", 6, 1.0, 5.350, 4.917, 4.773, 5.0),
-        ("M8", 8, 1.25, 7.188, 6.647, 6.466, 6.8),
-        ("M10", 10, 1.5, 9.026, 8.376, 8.160, 8.5),
-    ],
-)
-def test_metric_coarse(name, major, pitch, middle, minor, root, drill):
-    row = find_thread(name)
-    assert (float(row.major), float(row.pitch), row.drill) == (major, pitch, drill)
-    sizes = iso_thread(Q(major, "mm"), Q(pitch, "mm"))
-    assert sizes.pitch_diameter.to("mm").magnitude == pytest.approx(middle, abs=6e-4)
-    assert sizes.minor.to("mm").magnitude == pytest.approx(minor, abs=6e-4)
-    assert sizes.root.to("mm").magnitude == pytest.approx(root, abs=6e-4)
-
-
 def test_m10_in_detail():
     # ISO 68-1: H = √3/2·P.
     sizes = iso_thread(Q(10, "mm"), Q(1.5, "mm"))
@@ -85,12 +61,6 @@ def test_unified_threads_and_their_drills(name, tpi, major, drill, decimal, perc
     assert left == pytest.approx(percent, abs=0.06)
     back = tapping_drill(Q(major, "inch"), Q(1 / tpi, "inch"), left).value.to("mm").magnitude
     assert back == pytest.approx(row.drill, rel=1e-9)
-
-
-@pytest.mark.parametrize(("name", "minor"), [("2-56", 0.0667), ("4-40", 0.0849), ("10-32", 0.1562), ("1/4-20", 0.1959)])
-def test_minor_diameters_of_unified_threads(name, minor):
-    # ASME B1.1, least minor diameters of nuts of class 2B (.0667, .0849, .156, .196), from memory.
-    assert sizes_of(find_thread(name)).minor.to("inch").magnitude == pytest.approx(minor, abs=6e-5)
 
 
 @pytest.mark.parametrize(("number", "size"), [(0, 0.060), (2, 0.086), (4, 0.112), (5, 0.125), (10, 0.190)])

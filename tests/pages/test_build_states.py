@@ -12,12 +12,13 @@ from django.urls import reverse
 
 from builds.models import Build, Milestone
 from builds.models.choices import BuildState, Role
-from builds.queries.board import board_of
 from builds.queries.forecast.finished import finished_build, span_in_words
 from builds.queries.forecast.replay_work import replay_of
 from builds.queries.plan.build_page import builds_list
 from builds.queries.plan.build_state import state_on
 from builds.queries.snapshot import read_snapshot
+from builds.queries.visitors.counts import CountsTold
+from builds.queries.visitors.facts import facts_of
 from builds.services.plan.records import edit_build, save_milestone
 from tests import factories
 from tests.factories import TODAY
@@ -62,6 +63,13 @@ def command(*args: str) -> str:
     return out.getvalue()
 
 
+def counted(build: Build) -> CountsTold:
+    """What the board says of the parts."""
+    counts = facts_of(build, TODAY).counts
+    assert counts is not None
+    return counts
+
+
 EVERY_PAGE = ("page", "board", "forecast", "replay", "bench", "log", "rates", "repeats", "photos", "events")
 
 
@@ -88,11 +96,11 @@ def test_a_finished_build_says_when_how_long_and_what_had_been_said(build: Build
             assert sentence in html
         assert "ven chance: today" not in html
     board = page(signed_in, "board", build)
-    assert 'finished in <span class="nowrap">June 2026</span>' in board
-    assert told.took in board
+    assert "14 hours over 5 months" in board
+    assert "Finished in June 2026." in board
     assert told.had_been_said in board
-    assert "on the bench last" not in board
-    assert "When will it be finished" not in board
+    assert "on the bench" not in board
+    assert "How far is it to the first run?" not in board
     for sentence in told.sentences:
         assert sentence in command(build.slug)
 
@@ -116,7 +124,7 @@ def test_nothing_is_left_of_a_finished_build_though_parts_are_open(build: Build,
     assert (figures["state"], figures["finished_on"], figures["finish_on"]) == ("finished", "2026-06-20", None)
     assert figures["hours_left"]["p90"] == 0
     # What was never made is not told as made.
-    assert board_of(build, TODAY).parts_made == 7
+    assert counted(build).parts.details.made == 7
     assert "reached; the day was not written down" in page(signed_in, "forecast", build)
 
 
@@ -142,7 +150,7 @@ def test_a_build_that_rests_says_so_and_tells_no_date(build: Build, signed_in: C
     forecast = page(signed_in, "forecast", build)
     assert sentence in forecast
     assert "none while it rests" in forecast
-    assert "Work on it rests." in page(signed_in, "board", build)
+    assert "Work on it rests" in page(signed_in, "board", build)
     assert sentence in command(build.slug)
     figures = json.loads(command(build.slug, "--json"))
     assert (figures["state"], figures["finish_on"]) == ("resting", None)
@@ -158,7 +166,7 @@ def test_the_bench_says_that_a_build_is_finished_or_rests(build: Build, signed_i
 def test_the_list_of_builds_counts_the_same_parts_as_the_board(build: Build) -> None:
     """Eight details; the erection is counted apart."""
     (row,) = builds_list()
-    assert row.parts == board_of(build, TODAY).counts.details.of == 8
+    assert row.parts == counted(build).parts.details.of == 8
 
 
 def test_a_day_of_finishing_needs_a_finished_build(build: Build, signed_in: Client) -> None:
@@ -234,10 +242,10 @@ def test_the_plan_offers_a_role_once(build: Build, signed_in: Client) -> None:
 
 
 def test_board_and_title_block_count_details_and_all_else_in_lines_of_its_own(build: Build, signed_in: Client) -> None:
-    board = board_of(build, TODAY)
-    assert (board.parts_made, board.parts) == (7, 8)
-    assert [(line.name, line.made, line.parts) for line in board.assemblies] == [
-        ("Other parts", 7, 8),
+    counts = counted(build)
+    assert counts.words == "7 of 8 parts made"
+    assert [(line.name, line.made, line.of) for line in counts.assemblies] == [
+        ("Parts", 7, 8),
         ("Work on assemblies", 0, 1),
     ]
     html = page(signed_in, "page", build)

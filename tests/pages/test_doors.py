@@ -8,9 +8,10 @@ import pytest
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver
 
-# What stands open to anybody: the board, the sign-in page, the welcome page while nobody owns the place, the look, and
-# what a device asks for without being signed in.
-OPEN = {"builds:board", "builds:board_photo", "sign_in", "welcome", "set_theme", "manifest", "worker", "kept_pages"}
+# What stands open to anybody: the boards with their facts, the sign-in page, the welcome page while nobody owns the
+# place, the look, and what a device asks for without being signed in.
+BOARDS = {"builds:board", "builds:boards", "builds:board_photo", "builds:facts"}
+OPEN = BOARDS | {"sign_in", "welcome", "set_theme", "manifest", "worker", "kept_pages"}
 
 
 def every_pattern(resolver: URLResolver | None = None, within: str = "", space: str = "") -> Iterator[tuple[str, str]]:

@@ -25,6 +25,8 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:page": (ONLOOKER, NEVER),
     "builds:edit": (BUILDER, BUILDER),
     "builds:record": (ONLOOKER, BUILDER),
+    "builds:book": (ONLOOKER, BUILDER),
+    "builds:book_file": (ONLOOKER, NEVER),
     "builds:table": (ONLOOKER, NEVER),
     "builds:part": (ONLOOKER, BUILDER),
     "builds:new_part": (BUILDER, BUILDER),
@@ -69,6 +71,10 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:put_back_clock": (NEVER, BUILDER),
     "builds:discard_clock": (NEVER, BUILDER),
     "builds:log": (ONLOOKER, NEVER),
+    "builds:years": (ONLOOKER, NEVER),
+    "builds:shop_years": (ONLOOKER, NEVER),
+    "builds:shop_year": (ONLOOKER, NEVER),
+    "builds:year": (ONLOOKER, NEVER),
     "builds:take_in_log": (BUILDER, BUILDER),
     "builds:take_in_parts": (BUILDER, BUILDER),
     "builds:copy_part": (BUILDER, BUILDER),
@@ -97,6 +103,10 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:shop_counter": (ONLOOKER, BUILDER),
     "builds:to_buy": (ONLOOKER, NEVER),
     "builds:board": (NOBODY, NEVER),
+    "builds:facts": (NOBODY, NEVER),
+    "builds:placard": (ONLOOKER, NEVER),
+    "builds:talk": (ONLOOKER, NEVER),
+    "builds:boards": (NOBODY, NEVER),
     "builds:board_photo": (NOBODY, NEVER),
     # The shop
     "builds:shop": (ONLOOKER, BUILDER),
@@ -155,7 +165,8 @@ def walk() -> dict[str, str]:
         if not name.startswith("admin:") and not name.endswith("None"):
             one = keys.get(name.removeprefix("builds:"), part)
             kind = "machines" if route.startswith("shop/") else "assemblies"
-            found[name] = address(route, {"slug": build.slug, "pk": one.pk, "kind": kind, "name": "speeds"})
+            values = {"slug": build.slug, "pk": one.pk, "kind": kind, "name": "speeds", "year": 2026}
+            found[name] = address(route, values)
     return found
 
 

@@ -25,7 +25,8 @@ APART = {"td", "th", "li", "dt", "dd", "h1", "h2", "h3", "summary", "tr", "label
 
 _NUMBER = r"(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?"
 _TOKEN = re.compile(
-    rf"\s*(?:(?P<number>{_NUMBER})(?P<half>½)?|(?P<part>[½¼¾])|(?P<money>[€£$])|(?P<word>arcsin|arccos|arctan|sin|cos|tan"
+    rf"\s*(?:(?:(?P<whole>\d+) )?(?P<top>\d+)/(?P<bottom>[1-9]\d*)(?![\d/,.])"
+    rf"|(?P<number>{_NUMBER})(?P<half>½)?|(?P<part>[½¼¾])|(?P<money>[€£$])|(?P<word>arcsin|arccos|arctan|sin|cos|tan"
     r"|[A-Za-zµ][A-Za-zµ/]*[²³]?(?:/[a-z]+[²³]?)?)|(?P<sign>[+−×÷·()√π°%²³/^]|per cent))"
 )
 _PER = re.compile(r"\s*an? (hour|week)\b")
@@ -257,7 +258,7 @@ class Reader:
             self.at = found.end()
             self.about = True
             return self.single()
-        if found["money"] or found["number"] or found["part"]:
+        if found["money"] or found["number"] or found["part"] or found["top"]:
             return self.figure()
         raise NoSum
 
@@ -288,6 +289,8 @@ class Reader:
             step = 10.0 ** -len(plain.partition(".")[2])
             if self.about and "." not in plain:
                 step = 10.0 ** (len(plain) - len(plain.rstrip("0")))
+        elif found["top"]:
+            size, step = int(found["whole"] or 0) + int(found["top"]) / int(found["bottom"]), 1e-9
         else:
             size, step = _FRACTIONS[found["part"]], 1e-9
         self.figures += 1

@@ -93,8 +93,6 @@ def all_that_tell_of_the_whole(shown: Shown) -> Iterator[tuple[str, str]]:
     yield "command", shown.command().partition("Left: ")[2].partition(" at the bench")[0]
     if ways := list(shown.page("forecast/", evenings="1").all("div", "whatif__way")):
         yield "what if", ways[0].first("p", "quiet").text
-    if sheet := next(iter(shown.part(shown.parts[0], "worksheet/").text.split("Evenings to go ")[1:]), ""):
-        yield "worksheet", sheet
 
 
 @pytest.mark.parametrize("name", BUILDS)
@@ -106,7 +104,7 @@ def test_the_whole_build_has_the_same_hours_left_everywhere(builds: dict[str, Sh
         assert {place: hours_in(text) for place, text in told.items()} == dict.fromkeys(
             told, nearest_two_figures(figures["p50"])
         )
-        assert {"forecast", "title block", "command", "what if", "worksheet"} == set(told)
+        assert {"forecast", "title block", "command", "what if"} == set(told)
     else:
         assert not [text for text in told.values() if hours_in(text)]
     ranges = {place: range_in(text) for place, text in told.items() if range_in(text)}

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable
-from itertools import product
+from itertools import chain, product
 from urllib.parse import urlencode
 
 import pytest
@@ -34,10 +34,17 @@ def test_every_printed_sum_of_the_demonstration_comes_out(demonstration: Build, 
     assert found["builds:forecast"] >= 6
 
 
+def harder_worksheets(client: Client, build: Build) -> Iterable[tuple[str, str]]:
+    """The sums for beginners that no link of the walk leads to: each part's second and third sheet."""
+    for part, level in product(build.parts.all(), (2, 3)):
+        address = f"/builds/{build.slug}/parts/{part.pk}/worksheet/"
+        yield address, client.get(address, {"level": level}).content.decode()
+
+
 def test_every_printed_sum_of_a_young_build_comes_out(young_build: Build, signed_in_owner: Client) -> None:
-    wrong, found = wrong_and_found(pages_from(signed_in_owner))
+    wrong, found = wrong_and_found(chain(pages_from(signed_in_owner), harder_worksheets(signed_in_owner, young_build)))
     assert wrong == [], "\n".join(f"{address}: {one.text}, but {one.worked_out}" for address, one in wrong)
-    least = {"builds:worksheet": 150, "builds:blanks": 55, "builds:part": 10, "builds:shop_counter": 48}
+    least = {"builds:worksheet": 300, "builds:blanks": 55, "builds:part": 10, "builds:shop_counter": 48}
     assert {kind: found[kind] for kind in least if found[kind] < least[kind]} == {}
 
 
@@ -74,6 +81,10 @@ def test_every_printed_sum_of_shop_arithmetic_comes_out(signed_in_owner: Client)
         ("1,090 h + 850 h = 1,900 h", False),
         ("25 mm = about 0.9843 in", True),
         ("25 mm = about 0.9943 in", False),
+        ("size = 2 + 5/8 = 21/8 in", True),
+        ("half = 21/8 ÷ 2 = 1 5/16 in", True),
+        ("half = 21/8 ÷ 2 = 1 3/16 in", False),
+        ("6 × (7 + 1/2) = 45 min", True),
     ],
 )
 def test_a_printed_sum_is_worked_out_with_its_units(text: str, right: bool) -> None:

@@ -28,6 +28,9 @@ class Links(HTMLParser):
 def kind_of(address: str) -> tuple[str, ...] | None:
     """What makes two addresses the same kind of page; None for what is none of ours, or no page."""
     parts = urlsplit(address)
+    if "language" in parse_qs(parts.query):
+        # What follows would all be in that language, its figures with another point.
+        return None
     try:
         found = resolve(parts.path)
     except Resolver404:
@@ -35,6 +38,9 @@ def kind_of(address: str) -> tuple[str, ...] | None:
     if parts.netloc or found.view_name.startswith("admin:") or found.view_name in ("builds:record", "photo_file"):
         return None
     asked = parse_qs(parts.query)
+    if "language" in asked:
+        # It would be remembered, and the sums of all other pages are read as English writes them.
+        return None
     name = found.view_name
     if name in EVERY_ONE:
         return (name, parts.path)

@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 # The drawing ends where four fifths of the late ends lie, today's in any case, and not further off than so many times
-# the way from the first day to the last: one wild month must not flatten all others.
+# the way from the first day to the last, unless the even chances do: one wild month must not flatten all others.
 USUAL, FARTHEST = 0.8, 4
 
 
@@ -98,7 +98,7 @@ def hours_foreseen(replay: Replay, *, name: str = "hours-foreseen") -> Chart | N
 def _finish_band(dated: Sequence[MonthForecast]) -> Band:
     first, last = dated[0].as_of, dated[-1].as_of
     span = max(365, (last - first).days)
-    top = last + timedelta(days=span * FARTHEST)
+    top = max(last + timedelta(days=span * FARTHEST), _usual_middle(dated))
     rows = [
         tuple((end or top).toordinal() for end in (one.finish_on.p10, one.finish_on.p50, one.finish_on.p90))
         for one in dated
@@ -108,6 +108,12 @@ def _finish_band(dated: Sequence[MonthForecast]) -> Band:
     usual = sorted(high)[round(USUAL * (len(high) - 1))]
     end = min(max(usual, high[-1], last.toordinal() + 90), top.toordinal())
     return Band(tuple(one.as_of for one in dated), low, middle, high, (), end)
+
+
+def _usual_middle(dated: Sequence[MonthForecast]) -> date:
+    """A day that the even chances lie before as a rule, so that they stay on a drawing of few months."""
+    middles = sorted(one.finish_on.p50 for one in dated if one.finish_on is not None and one.finish_on.p50 is not None)
+    return middles[round(USUAL * (len(middles) - 1))] if middles else dated[-1].as_of
 
 
 def _hours_band(known: Sequence[MonthForecast]) -> Band:

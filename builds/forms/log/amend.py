@@ -32,7 +32,8 @@ class AmendForm(SeenMixin, LogLineForm, EveningForm):
 
     def __init__(self, *args: Any, entry: Entry, **kwargs: Any) -> None:
         self.entry = entry
-        super().__init__(*args, entry=entry, **{**kwargs, "initial": initial_of(entry)})
+        given = {**kwargs, "builder": entry.builder, "initial": initial_of(entry)}
+        super().__init__(*args, entry=entry, **given)
         if self.initial["other"] == f"p{entry.part_id}":
             self.initial["other"] = self.work_choices.named(entry.part_id)
         work = entry.part is not None and entry.part.is_work
@@ -47,6 +48,7 @@ class AmendForm(SeenMixin, LogLineForm, EveningForm):
             del self.fields[name]
         self.fields["other"].label = _("What")
         self.fields["time"].label = _("Time at the bench")
+        self.fields["time"].widget.attrs["hx-get"] = "/read/time/"
         self.fields["since_on"].help_text = ""
 
     def clean(self) -> dict[str, Any]:

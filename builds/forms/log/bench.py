@@ -3,7 +3,6 @@
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 from functools import cached_property
-from statistics import median
 from typing import Any
 
 from django import forms
@@ -65,7 +64,7 @@ class LogLineForm(CountsForm):
     time = DurationField(
         label=gettext_lazy("Another time"),
         help_text=gettext_lazy("2h30, 2:30, 2.5, 150m, 19:00-21:15, ~3h, or “unknown”"),
-        reads="/read/time/",
+        reads="/read/time/?lines=yes",
         takes_note=True,
     )
     unattended = DurationField(
@@ -99,7 +98,6 @@ class LogLineForm(CountsForm):
         self.fields["batch"].queryset = choices.batches
         self.fields["batch"].choices = lambda: self._batches
         self.fields["time"].widget.attrs["data-instead-of-chip"] = "time"
-        self.fields["time"].usual_minutes = lambda: median(usual) if usual else None
         if not self.is_bound:
             self.initial.setdefault("token", new_token())
             if picks:
@@ -234,16 +232,19 @@ class EveningFormSet(BaseFormSet):
         choices: WorkChoices,
         picks: Sequence[Pick],
         usual: Sequence[int] = USUAL_MINUTES,
+        builder: Builder | None = None,
         **kwargs: Any,
     ) -> None:
         self.work_choices = choices
+        self.builder = builder
         self.picks = picks
         self.usual = usual
         super().__init__(*args, **kwargs)
 
     def get_form_kwargs(self, index: int | None) -> dict[str, Any]:
         picks = self.picks if index == 0 else ()
-        return {**super().get_form_kwargs(index), "choices": self.work_choices, "picks": picks, "usual": self.usual}
+        given = {"choices": self.work_choices, "picks": picks, "usual": self.usual, "builder": self.builder}
+        return {**super().get_form_kwargs(index), **given}
 
     def lines(self, evening: dict[str, Any]) -> list[LogLine]:
         """The lines to log. A refusal stands beside its field afterwards; then the list must not be used."""

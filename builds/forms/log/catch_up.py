@@ -31,6 +31,7 @@ class CatchUpLine(LogLineForm, EveningForm):
             del self.fields[name]
         self.fields["other"].label = gettext_lazy("Work")
         self.fields["time"].label = gettext_lazy("Time at the bench")
+        self.fields["time"].widget.attrs["hx-get"] = "/read/time/"
         self.fields["worked_on"].required = bool(self._given("line").strip())
 
     @property

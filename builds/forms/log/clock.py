@@ -57,7 +57,7 @@ class ClockOffForm(CountsForm):
 
     def __init__(self, data: Mapping[str, Any] | None = None, *, clock: Clock) -> None:
         began = timezone.localtime(clock.started_at)
-        super().__init__(data, initial={**clock.typed, "began_at": began.time()})
+        super().__init__(data, builder=clock.builder, initial={**clock.typed, "began_at": began.time()})
         self.began = began
 
     def clean(self) -> dict[str, Any]:

@@ -1,15 +1,18 @@
 """What was counted: good pieces, those of them that were reworked, scrap and why."""
 
 from collections.abc import Iterable
+from functools import partial
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy
 
+from builds.forms.fields import DurationField
 from builds.forms.log.asking import AskingForm
-from builds.models import Part
+from builds.models import Builder, Part
 from builds.models.choices import TimeIs
+from builds.queries.log.usual_day import usual_day
 from calcs.messages import _
 from calcs.typed.reading import Reading
 
@@ -17,6 +20,8 @@ COUNTED = ("good", "reworked", "scrap")
 
 
 class CountsForm(AskingForm):
+    """builder: who types, and whose usual day a time such as "2 days" is asked about with."""
+
     good = forms.IntegerField(label=gettext_lazy("Good"), required=False, min_value=0, max_value=100_000)
     reworked = forms.IntegerField(
         label=gettext_lazy("of them reworked"), required=False, min_value=0, max_value=100_000
@@ -25,8 +30,11 @@ class CountsForm(AskingForm):
     done = forms.BooleanField(label=gettext_lazy("This work on an assembly is done"), required=False)
     scrap_reason = forms.CharField(label=gettext_lazy("Why scrap"), required=False, max_length=120)
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, builder: Builder | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        for field in self.fields.values():
+            if isinstance(field, DurationField) and builder is not None:
+                field.usual_minutes = partial(usual_day, builder)
         self.fields["scrap_reason"].widget.attrs["list"] = "scrap-reasons"
         for name in COUNTED:
             self.fields[name].widget.attrs.update({"inputmode": "numeric", "min": 0})

@@ -143,6 +143,14 @@ class WorkChoices:
         named = [str(one) for one in (part, operation) if one is not None]
         return " · ".join(named) if named else str(Activity(activity).label)
 
+    def of_same_part(self, value: str, words: str) -> str:
+        """The one operation, of the part that a value stands for, that words name; empty for none and for several."""
+        row = next(iter(self._at_hand.rows(self._holding(value))), None)
+        said = {one.lower() for one in words.split()}
+        steps = [one.operation for one in row.operations] if row is not None and said else []
+        found = [step for step in steps if said <= set(f"{step.kind} {step.title}".lower().split())]
+        return f"o{found[0].pk}" if len(found) == 1 else ""
+
     def row_of(self, part_id: int | None) -> PartRow | None:
         """A part as it stands, read once; None for none of this build."""
         return self._at_hand.row(part_id)

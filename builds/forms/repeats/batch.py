@@ -102,10 +102,12 @@ class StepForm(CountsForm):
 class Grid:
     """The whole grid: the day, and one form an operation."""
 
-    def __init__(self, data: Mapping[str, Any] | None, row: BatchRow, today: date) -> None:
+    def __init__(
+        self, data: Mapping[str, Any] | None, row: BatchRow, today: date, builder: Builder | None = None
+    ) -> None:
         self.row = row
         self.day = GridDayForm(data, initial={"worked_on": today, "token": new_token()})
-        self.steps = [StepForm(data, step=step) for step in row.steps]
+        self.steps = [StepForm(data, step=step, builder=builder) for step in row.steps]
 
     @property
     def refused(self) -> bool:

@@ -1,14 +1,13 @@
-import os
-import tempfile
 from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
 
 from django.core.management.base import CommandError
 
-from builds.management.base import RecordsCommand, add_slug_argument, build_called
+from builds.management.base import RecordsCommand, add_slug_argument, build_called, check_target
 from builds.models.choices import EventType
 from builds.services.changes import note
+from builds.services.disk import write_whole
 from builds.transfer.record.reader import MOST_MEGABYTES
 from builds.transfer.record.writer import export_text
 from calcs.messages import _
@@ -30,7 +29,7 @@ class Command(RecordsCommand):
     ) -> None:
         found = build_called(build)
         if file is not None:
-            _check_target(file, force)
+            check_target(file, force)
         try:
             text = export_text(found, photos=not without_pictures)
         except FileNotFoundError as error:
@@ -42,7 +41,7 @@ class Command(RecordsCommand):
             self.stdout.write(text, ending="")
             return
         try:
-            write_whole(file, text)
+            write_whole(file, text.encode())
         except OSError as error:
             raise CommandError(_("{file} cannot be written: {why}.", file=file, why=error.strerror)) from error
         self.say(_("{file}: wrote {name}.", file=file, name=found.name))
@@ -55,25 +54,3 @@ def _check_size(text: str) -> None:
         raise CommandError(
             _("The record would have {size:,.0f} MB; one holds {most} MB. Write it --without-pictures.", **figures)
         )
-
-
-def _check_target(file: Path, force: bool) -> None:
-    if file.is_dir():
-        raise CommandError(_("{file} is a folder. Give the name of a file.", file=file))
-    if file.exists() and not force:
-        raise CommandError(_("{file} is there already. Give another name, or --force to write over it.", file=file))
-
-
-def write_whole(file: Path, text: str) -> None:
-    """Write a file so that it is never half there: beside it first, then under its name."""
-    handle, half = tempfile.mkstemp(dir=file.absolute().parent, prefix=f".{file.name}-")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as out:
-            out.write(text)
-            out.flush()
-            os.fsync(out.fileno())
-        os.chmod(half, 0o644)
-        os.replace(half, file)
-    except BaseException:
-        os.unlink(half)
-        raise

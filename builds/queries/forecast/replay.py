@@ -97,6 +97,12 @@ class Replay:
         days = tuple(month.forecast for month in self.months)
         return (*days, self.today) if self.today else days
 
+    def between(self, first: date, last: date) -> "Replay":
+        """Of the same only what was forecast on these days, both included."""
+        months = tuple(month for month in self.months if first <= month.forecast.as_of <= last)
+        today = self.today if self.today and first <= self.today.as_of <= last else None
+        return Replay(self.build, months, today, self.names)
+
     @cached_property
     def months_held(self) -> tuple[int, int]:
         """Of how many months the hours of the settled parts together fell into their range, and of how many at all."""

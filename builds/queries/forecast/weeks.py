@@ -3,6 +3,7 @@
 import itertools
 import statistics
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -47,11 +48,9 @@ def weeks_of(snapshot: BuildSnapshot, longest_gaps: int = 5) -> Weeks:
     by_monday: dict[date, float] = defaultdict(float)
     worked: set[date] = set()
     for stint in snapshot.stints:
-        days = (stint.last - stint.first).days + 1
-        for step in range(days):
-            day = stint.first + timedelta(days=step)
+        for day, minutes in minutes_by_day(stint.first, stint.last, stint.minutes):
             worked.add(day)
-            by_monday[_monday(day)] += stint.minutes / 60 / days
+            by_monday[_monday(day)] += minutes / 60
     if not worked:
         return Weeks((), (), ())
     first = min(by_monday)
@@ -66,17 +65,28 @@ def hours_by_month(snapshot: BuildSnapshot) -> tuple[tuple[date, float], ...]:
     """Headline bench hours by month, empty months included, oldest first; each month as its first day."""
     sums: dict[date, float] = defaultdict(float)
     for stint in snapshot.stints:
-        days = (stint.last - stint.first).days + 1
-        for step in range(days):
-            day = stint.first + timedelta(days=step)
-            sums[day.replace(day=1)] += stint.minutes / 60 / days
+        for day, minutes in minutes_by_day(stint.first, stint.last, stint.minutes):
+            sums[day.replace(day=1)] += minutes / 60
     if not sums:
         return ()
-    months, month, end = [], min(sums), snapshot.as_of.replace(day=1)
-    while month <= max(end, max(sums)):
-        months.append((month, sums.get(month, 0.0)))
+    return tuple((month, sums[month]) for month in months_from(min(sums), max(snapshot.as_of, *sums)))
+
+
+def months_from(first: date, last: date) -> Iterator[date]:
+    """The months from that of one day to that of another, both included, each as its first day."""
+    month = first.replace(day=1)
+    while month <= last:
+        yield month
         month = (month + timedelta(days=32)).replace(day=1)
-    return tuple(months)
+
+
+def minutes_by_day(first: date, last: date, minutes: float) -> Iterator[tuple[date, int]]:
+    """The minutes of work on the days from first to last, shared out evenly, in whole minutes of which none is lost."""
+    days, shared = (last - first).days + 1, 0
+    for step in range(days):
+        so_far = int(minutes) * (step + 1) // days
+        yield first + timedelta(days=step), so_far - shared
+        shared = so_far
 
 
 def _monday(day: date) -> date:

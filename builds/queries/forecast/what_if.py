@@ -9,10 +9,10 @@ the pace and for nothing else: the hours done, the share of shop time and the gr
 """
 
 from dataclasses import dataclass, replace
-from statistics import median
 
 from builds.queries import cache_store
 from builds.queries.forecast.build_forecast import BuildForecast, seed_of
+from builds.queries.log.usual_day import middle_day
 from builds.queries.snapshot import BuildSnapshot
 from calcs.forecast import ARITHMETIC
 from calcs.forecast.result import FinishDates, Spread
@@ -22,8 +22,6 @@ from calcs.parts.remaining import nothing_left
 
 # The kind of the stints that stand for hours not worked; no other sum takes it.
 IMAGINED = "imagined"
-# Days of the log that tell how long an evening is.
-EVENINGS_LOOKED_AT = 60
 
 
 @dataclass(frozen=True)
@@ -94,8 +92,7 @@ def usual_evening(snapshot: BuildSnapshot) -> float | None:
     for stint in snapshot.stints:
         if stint.first == stint.last and stint.minutes > 0:
             by_day[stint.last] = by_day.get(stint.last, 0.0) + stint.minutes / 60
-    days = list(by_day.values())[-EVENINGS_LOOKED_AT:]
-    return max(0.5, round(median(days) * 2) / 2) if days else None
+    return middle_day(list(by_day.values()))
 
 
 def spares_to_make(snapshot: BuildSnapshot) -> int:

@@ -24,10 +24,11 @@ class SizeRow:
 
 def sizes_of(part: Part) -> tuple[SizeRow, ...]:
     """The sizes of a part. One query."""
-    return tuple(_line(size, part.build) for size in part.sizes.all())
+    return tuple(size_row(size, part.build) for size in part.sizes.all())
 
 
-def _line(size: Size, build: Build) -> SizeRow:
+def size_row(size: Size, build: Build) -> SizeRow:
+    """One size of a part of this build."""
     unit = build.length_unit
     drawn, made = read_length(size.full_size, unit), read_length(size.made, unit)
     scale = read_scale(build.scale)

@@ -136,7 +136,7 @@ class BuildSnapshot(PartsSnapshot):
         """The headline hours by day: operations, and the shop time that this build counts."""
         return tuple(
             Stint(
-                first=row.since_on or row.worked_on,
+                first=row.first_day,
                 last=row.worked_on,
                 minutes=row.bench_minutes or 0,
                 kind="shop" if row.activity else "operation",
@@ -145,7 +145,7 @@ class BuildSnapshot(PartsSnapshot):
                 operation=row.operation_id,
             )
             for row in self.rows
-            if not row.activity or row.activity in self.build.counted
+            if self.build.counts(row.activity)
         )
 
     @property

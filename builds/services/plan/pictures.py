@@ -60,28 +60,28 @@ def opened_piece(content: IO[bytes]) -> "Image":
     return Image.open(content, formats=("TIFF",))
 
 
-def made_small(content: IO[bytes]) -> bytes:
-    """A picture as this program keeps them: upright, at most 1600 pixels long, a JPEG of nothing but the picture."""
+def made_small(content: IO[bytes], longest: int = LONGEST_SIDE, quality: int = 85) -> bytes:
+    """A picture as this program keeps them: upright, at most so many pixels long, a JPEG of nothing but the picture."""
     from PIL import ImageOps
 
     with opened_picture(content) as picture:
-        small = _reduced(picture)
+        small = _reduced(picture, longest)
         upright = ImageOps.exif_transpose(small)
-        upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+        upright.thumbnail((longest, longest))
         out = io.BytesIO()
-        upright.save(out, "JPEG", quality=85, optimize=True, comment=b"")
+        upright.save(out, "JPEG", quality=quality, optimize=True, comment=b"")
     return out.getvalue()
 
 
-def _reduced(picture: "Image") -> "Image":
+def _reduced(picture: "Image", longest_side: int) -> "Image":
     """The picture read, its sides divided so that the longer is still long enough, without a whole copy of it."""
     from PIL import Image
 
     longest = max(picture.size)
-    if longest > LONGEST_SIDE:
-        fitted = [max(1, side * LONGEST_SIDE // longest) for side in picture.size]
+    if longest > longest_side:
+        fitted = [max(1, side * longest_side // longest) for side in picture.size]
         picture.draft(None, (fitted[0], fitted[1]))
-    factor = max(1, max(picture.size) // LONGEST_SIDE)
+    factor = max(1, max(picture.size) // longest_side)
     width, height = picture.size
     small = Image.new("RGB", (-(-width // factor), -(-height // factor)))
     step = factor * max(1, 1000 // factor)

@@ -5,6 +5,7 @@ from datetime import date
 
 from builds.models import Build
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of, left_of
+from builds.queries.log.year import YearInShop, read_years
 from builds.queries.rates.comparison import CUTS, rates_page
 from builds.queries.repeats.overview import RepeatsPage, repeats_page
 from builds.transfer.tables.out import TableOut, Value
@@ -82,3 +83,37 @@ def _hours(spread: Spread | None) -> tuple[Value, ...]:
 
 def _days(finish: FinishDates | None) -> tuple[Value, ...]:
     return (None,) * 4 if finish is None else (finish.p10, finish.p50, finish.p80, finish.p90)
+
+
+def years_table(build: Build, today: date) -> TableOut:
+    """The years in the shop, the running one up to today."""
+    headings = (
+        _("year"), _("from"), _("to"), _("bench (h)"), _("evenings"), _("mean evening (h)"), _("longest evening (h)"),
+        _("longest evening on"), _("times not known"), _("details finished"), _("other parts finished"),
+        _("pieces finished"), _("pieces scrapped"), _("commonest reason"), _("milestones reached"), _("photos"),
+    )  # fmt: skip
+    return TableOut("years", headings, (_year(one) for one in read_years(build, today)))
+
+
+def _year(shop: YearInShop) -> tuple[Value, ...]:
+    hours = shop.hours
+    day, longest = hours.longest_evening or (None, None)
+    mean = hours.mean_evening
+    return (
+        shop.year,
+        hours.first,
+        hours.last,
+        hours.minutes / 60,
+        len(hours.evenings),
+        None if mean is None else mean / 60,
+        None if longest is None else longest / 60,
+        day,
+        hours.unknown,
+        shop.details,
+        len(shop.made) - shop.details,
+        shop.good,
+        shop.scrap,
+        shop.reasons[0].name if shop.reasons else "",
+        len(shop.milestones),
+        len(shop.photos),
+    )

@@ -16,6 +16,7 @@ from builds.forms.log.amend import initial_again
 from builds.forms.log.bench import EveningForm, EveningLines
 from builds.forms.log.clock import ClockOffForm
 from builds.forms.log.counts import reasons_used
+from builds.forms.log.lines_sent import add_line, take_apart, take_away
 from builds.forms.log.notebook import LONGEST_LINE, Notebook, NotebookForm, in_words
 from builds.forms.log.work import WorkChoices
 from builds.forms.two_people import refuse
@@ -31,6 +32,7 @@ from builds.services.plan.new_work import add_work
 from builds.views.log.asking import remarked
 from builds.views.refusals import refusals_on_top
 from calcs.messages import _
+from calcs.typed.reading import Reading, quote_input
 
 
 @for_builders
@@ -66,6 +68,9 @@ def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
         return _read_line(request, bench, unread)
     if "add" in request.POST:
         return _add_work(request, bench)
+    data = request.POST.copy()
+    if (_is_sent(request) or "apart" in data) and (apart := take_apart(data, choices_of(build))):
+        return _page(request, bench, EveningForm(data), _taken_apart(_lines(bench, data), apart))
     evening = EveningForm(request.POST)
     lines = _lines(bench, request.POST)
     if _is_sent(request) and evening.is_valid() and lines.is_valid():
@@ -73,6 +78,19 @@ def log_evening(request: HttpRequest, slug: str) -> HttpResponse:
         if answer is not None:
             return answer
     return _page(request, bench, evening, lines)
+
+
+def _taken_apart(lines: EveningLines, apart: dict[int, Reading]) -> EveningLines:
+    """The lines, with what was made of several works beside the first of each."""
+    lines.is_valid()
+    for place, reading in apart.items():
+        made = _(
+            "“{text}” stands on {n} lines now. Look them over and send them.",
+            text=quote_input(reading.text),
+            n=len(reading.lines),
+        )
+        lines.forms[place].add_error("time", made)
+    return lines
 
 
 def _read_line(request: HttpRequest, bench: Bench, line: str) -> HttpResponse:
@@ -118,43 +136,23 @@ def _lines(bench: Bench, sent: QueryDict | None = None, initial: list[dict[str, 
     """The lines as they were sent, as they are to be filled, or as a running clock keeps them."""
     data = sent.copy() if sent is not None else None
     if data is not None and "more" in data:
-        data["form-TOTAL_FORMS"] = str(min(_count(data) + 1, EveningLines.max_num))
+        add_line(data)
     if data is not None and "less" in data:
-        _take_away(data, data["less"])
+        take_away(data, data["less"])
     # Neither is read unless the form is shown.
     choices = WorkChoices(bench.at_hand, lambda: bench.near)
     kept = bench.clock.typed.get("lines", []) if data is None and initial is None and bench.clock else initial
     picks, usual = SimpleLazyObject(lambda: bench.picks), SimpleLazyObject(lambda: bench.usual_minutes)
-    return EveningLines(data, initial=kept, choices=choices, picks=picks, usual=usual)
+    return EveningLines(data, initial=kept, choices=choices, picks=picks, usual=usual, builder=bench.builder)
 
 
 def choices_of(build: Build) -> WorkChoices:
     return WorkChoices(PartsAtHand(build, timezone.localdate()))
 
 
-def _count(data: QueryDict) -> int:
-    said = data.get("form-TOTAL_FORMS", "")
-    return max(1, int(said)) if said.isdecimal() and len(said) < 3 else 1
-
-
-def _take_away(data: QueryDict, index: str) -> None:
-    """Take one of the added lines away; those behind it move up."""
-    count = _count(data)
-    if not index.isdecimal() or len(index) > 2 or not 0 < int(index) < count:
-        return
-    for place in range(int(index), count):
-        for name in [name for name in data if name.startswith(f"form-{place}-")]:
-            del data[name]
-        following = f"form-{place + 1}-"
-        for name in [name for name in data if name.startswith(following)]:
-            data.setlist(f"form-{place}-{name.removeprefix(following)}", data.getlist(name))
-    data["form-TOTAL_FORMS"] = str(count - 1)
-    data["form-INITIAL_FORMS"] = "0"
-
-
 def _is_sent(request: HttpRequest) -> bool:
     """Whether the evening is to be logged, and not only its form to be changed."""
-    return request.method == "POST" and not {"more", "less", "search", "read", "add"} & request.POST.keys()
+    return request.method == "POST" and not {"more", "less", "search", "read", "add", "apart"} & request.POST.keys()
 
 
 def _record(

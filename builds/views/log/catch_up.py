@@ -33,7 +33,7 @@ def catch_up(request: HttpRequest, slug: str) -> HttpResponse:
     unread = read_lines(data, Notebook(at_hand, with_batches=False)) if request.method == "POST" else 0
     go_on(data, today, more="more" in data)
     near = list(dict.fromkeys(part for part, _operation in work_lately(build, today)))[:6]
-    lines = CatchUpLines(data, choices=WorkChoices(at_hand, lambda: near), picks=())
+    lines = CatchUpLines(data, choices=WorkChoices(at_hand, lambda: near), picks=(), builder=builder)
     logging = request.method == "POST" and "log" in data and not unread
     if logging and lines.is_valid():
         recorded = _record(request, at_hand, lines, builder, today)

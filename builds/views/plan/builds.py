@@ -11,11 +11,11 @@ from builds.models.choices import EventType
 from builds.permissions import for_builders, the_build, the_builder, user_can_keep_people
 from builds.queries.plan.build_page import build_page as read_build_page
 from builds.queries.plan.build_page import builds_list as read_builds
+from builds.queries.plan.titleblock import title_block
 from builds.services.changes import note
 from builds.services.plan import records as plan_services
 from builds.transfer.backup.kept import places
 from builds.views.kept import Shown, follows_its_build
-from builds.views.plan.titleblock import title_block
 from builds.views.refusals import refusals_beside
 from calcs.messages import _
 

@@ -11,15 +11,17 @@ from django.views.decorators.http import require_POST
 from builds.charts.repeats.yields import yield_by_operation
 from builds.forms.plan import NewPartForm, PartForm
 from builds.forms.route import FirstOperationForm, OperationForm
+from builds.language import spoken_to_visitors
 from builds.models import Operation, Part
 from builds.models.choices import Kind
 from builds.permissions import for_builders, the_build, the_builder
 from builds.queries.plan.build_page import part_page as read_part_page
+from builds.queries.plan.titleblock import part_block
+from builds.queries.plan.worksheet import LEVELS
 from builds.queries.plan.worksheet import sums_sheet as read_sums
 from builds.queries.repeats.overview import is_repeated, repeated_part
 from builds.services.plan import records as plan_services
 from builds.services.plan.split import rough_making
-from builds.views.plan.titleblock import part_block
 from builds.views.put_back import say_removed
 from builds.views.refusals import refusals_beside, refusals_on_top
 from calcs.messages import _
@@ -85,11 +87,15 @@ def set_role(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     return redirect("builds:page", slug)
 
 
+@spoken_to_visitors
 def worksheet_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
-    """A sheet of sums for beginners, made from this part's numbers; the answers on a second page."""
+    """Sums for beginners at one of three levels, from this part's numbers; the answers on pages of their own."""
     part = the_part(slug, pk)
-    sheet = read_sums(part, timezone.localdate())
+    asked = request.GET.get("level", "")
+    level = next((one for one in LEVELS if str(one) == asked), 1)
+    sheet = read_sums(part, timezone.localdate(), level)
     context = {"build": part.build, "part": part, "sheet": sheet, "answers": "answers" in request.GET, "here": "plan"}
+    context |= {"levels": {number: _(words) for number, words in LEVELS.items()}, "address": f"level={level}"}
     return render(request, "plan/worksheet.html", context)
 
 

@@ -3,12 +3,12 @@
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
-from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_safe
 
 from builds.models import Part
 from builds.queries.plan.route_card import route_card
+from builds.views.codes import drawn_code, this_machine_alone
 
 # By the name in the address; each has its page in the style sheet. The first is what is shown unasked.
 PAPERS = {
@@ -17,7 +17,6 @@ PAPERS = {
     "letter": gettext_lazy("Letter"),
     "card": gettext_lazy("Card, 100 × 150 mm"),
 }
-OF_THIS_MACHINE = ("localhost", "127.0.0.1", "[::1]")
 
 
 @require_safe
@@ -30,13 +29,5 @@ def card_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     address = request.build_absolute_uri(f"{reverse('builds:bench', args=[slug])}?part={pk}")
     context = {"build": part.build, "part": part, "card": route_card(part), "code": drawn_code(address)}
     context |= {"paper": paper, "papers": PAPERS, "address": address, "here": "plan"}
-    context["this_machine_alone"] = request.get_host().rpartition(":")[0] in OF_THIS_MACHINE
+    context["this_machine_alone"] = this_machine_alone(request)
     return render(request, "plan/route_card.html", context)
-
-
-def drawn_code(address: str) -> SafeString:
-    """An address as a QR code (ISO/IEC 18004) in SVG: level M, with the quiet zone of four modules."""
-    import segno
-
-    drawn = segno.make(address, error="m", micro=False)
-    return mark_safe(drawn.svg_inline(omitsize=True, border=4, light="#fff", svgclass=None, lineclass=None))  # noqa: S308

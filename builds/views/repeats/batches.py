@@ -82,7 +82,7 @@ def log_batch(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
         return redirect("builds:batch_grid", slug, pk)
     build = the_build(slug)
     snapshot, row = _batch(build, pk)
-    grid = Grid(request.POST, row, snapshot.as_of)
+    grid = Grid(request.POST, row, snapshot.as_of, the_builder(request))
     if grid.is_valid():
         recorded = _record(request, build, grid)
         if recorded is not None:

@@ -68,13 +68,17 @@ def _for_the_counter(build_forecast: BuildForecast) -> str:
 
 def part_block(line: PartRow) -> list[Cell]:
     """A part's own title block."""
+    title = Cell(label=_("Title"), value=line.part.name, wide=True)
+    return [title, Cell(label=_("Item"), value=line.part.number, wide=False), *part_facts(line)]
+
+
+def part_facts(line: PartRow) -> list[Cell]:
+    """The same without what a heading says."""
     part = line.part
     needed = str(part.quantity)
     if part.spares:
         needed = ngettext("{quantity} and {n} spare", "{quantity} and {n} spares", part.spares, quantity=part.quantity)
     cells = [
-        (_("Title"), part.name, True),
-        (_("Item"), part.number, False),
         (_("Sheet"), str(part.sheet or ""), False),
         (_("Needed"), "" if part.is_work else needed, False),
         (_("Material"), str(part.material or ""), False),

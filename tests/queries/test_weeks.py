@@ -1,14 +1,12 @@
-"""How the hours fell by week and month, and what the board tells a visitor."""
+"""How the hours fell by week and month."""
 
 from datetime import date, timedelta
-from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from builds.models import Build
-from builds.queries.board import board_of
 from builds.queries.forecast.weeks import hours_by_month, weeks_of
 from builds.queries.snapshot import BuildSnapshot, LogRow, read_snapshot
 from tests import factories
@@ -118,78 +116,3 @@ def test_weeks_and_months_lose_no_minute(rows: list[tuple[int, int, int]]) -> No
     total = sum(minutes for *_, minutes in rows) / 60
     assert sum(weeks_of(snapshot).hours) == pytest.approx(total)
     assert sum(hours for _, hours in hours_by_month(snapshot)) == pytest.approx(total)
-
-
-# ---- the board ----
-
-
-@pytest.fixture
-def build(db: None) -> Build:
-    build = factories.make_build()
-    cylinder = factories.make_assembly(build)
-    iron, steel = factories.make_material("Cast iron, bar"), factories.make_material("Mild steel, bright drawn")
-    factories.make_part(build, "1", "Cylinder block", assembly=cylinder, material=iron)
-    factories.make_part(build, "2", "Piston ring", assembly=cylinder, material=steel, quantity=12)
-    factories.make_part(build, "3", "Stud", material=iron, quantity=40)
-    factories.make_part(build, "4", "Nut")
-    return build
-
-
-def work(build: Build, number: str, day: int, **fields: Any) -> None:
-    factories.make_entry(
-        build,
-        MONDAY + timedelta(days=day),
-        90,
-        part=build.parts.get(number=number),
-        builder=factories.make_builder("Ada Byron"),
-        **fields,
-    )
-
-
-def test_the_board_tells_what_is_on_the_bench_and_what_was_finished_lately(build: Build) -> None:
-    work(build, "1", 0, good=1)
-    work(build, "4", 1, good=1)
-    work(build, "3", 2, good=5)
-    work(build, "2", 3, good=3)
-
-    board = board_of(build, TODAY)
-
-    assert board.now is not None
-    assert (board.now.line.part.number, board.worked_on) == ("2", MONDAY + timedelta(days=3))
-    assert [part.line.part.number for part in board.repeated] == ["3"]
-    assert (board.hours_done, board.parts, board.parts_made, board.percent) == (6.0, 4, 2, 50)
-    assert board.materials == ("Cast iron", "Mild steel")
-    assert board.materials_words == "cast iron and mild steel"
-    assert [(one.name, one.made, one.parts) for one in board.assemblies] == [("Cylinder", 1, 2), ("Other parts", 1, 2)]
-
-
-def test_the_board_holds_no_builders_name(build: Build) -> None:
-    work(build, "2", 0, note="Ada Byron bored it", good=1)
-
-    assert "Ada" not in repr(board_of(build, TODAY))
-
-
-def test_the_board_of_an_empty_build_is_empty_and_does_not_fail(db: None) -> None:
-    board = board_of(factories.make_build(), TODAY)
-
-    assert (board.now, board.worked_on, board.repeated, board.assemblies) == (None, None, (), ())
-    assert (board.hours_done, board.parts, board.percent, board.materials_words) == (0.0, 0, 0, "")
-
-
-@pytest.mark.parametrize("size", [1, 3])
-def test_the_board_takes_ten_queries(db: None, django_assert_num_queries: Any, size: int) -> None:
-    build = factories.make_build()
-    for n in range(size):
-        assembly = factories.make_assembly(build, f"Assembly {n}")
-        part = factories.make_part(
-            build, str(n), quantity=4, assembly=assembly, material=factories.make_material(f"Metal {n}")
-        )
-        factories.make_entry(build, part=part, good=1)
-        milestone = build.milestones.create(name=f"Milestone {n}")
-        milestone.parts.set([part])
-        milestone.assemblies.set([assembly])
-
-    with django_assert_num_queries(10):
-        board = board_of(build, TODAY)
-        assert len(board.materials) == len(board.assemblies) == size
-        assert all(branch.assembly for branch in board.branches)
