@@ -71,7 +71,7 @@
       }
       if (!mark) {
         mark = document.createElementNS(NAMES, "g");
-        mark.setAttribute("class", "viewer__mark");
+        mark.setAttribute("class", "viewer__pin");
         const cross = document.createElementNS(NAMES, "path");
         cross.setAttribute("d", "M-14 0H14M0-14V14");
         mark.append(cross);

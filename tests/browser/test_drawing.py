@@ -80,7 +80,7 @@ def test_a_tap_puts_a_remark_at_its_place(phone: Callable[[], Any], sign_in: Cal
     page.get_by_label("The drawing says").fill("bore 12")
     page.get_by_label("We made").fill("12.5")
     page.get_by_role("button", name="Add this remark").tap()
-    pin = page.locator(".viewer__pin")
+    pin = page.locator("a .viewer__pin")
     pin.wait_for()
     remark = Remark.objects.get()
     assert (remark.page, remark.by.name) == (1, "ada")

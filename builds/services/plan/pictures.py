@@ -2,7 +2,7 @@
 
 import io
 import struct
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from itertools import product
 from threading import Lock
@@ -31,7 +31,7 @@ _one_at_a_time = Lock()
 
 @contextmanager
 def opened_picture(
-    content: IO[bytes], *, kinds: Sequence[str] = KINDS, check: "Callable[[Image], None] | None" = None
+    content: IO[bytes], *, kinds: tuple[str, ...] = KINDS, check: "Callable[[Image], None] | None" = None
 ) -> "Iterator[Image]":
     """A picture that is opened and not read yet; no other is until it is closed.
 
