@@ -12,6 +12,7 @@ from builds.models import (
     Batch,
     Build,
     Builder,
+    Drawing,
     Entry,
     Instrument,
     Machine,
@@ -29,9 +30,11 @@ from builds.models.entry import new_token
 from builds.services.log import entries as log
 from builds.services.log import measuring
 from builds.services.plan import records as plan
+from builds.services.plan.drawings import add_drawing
 from builds.services.shop import items as shop
 from builds.services.shop.builders import builder_for
 from calcs.typed.figures import read_figure
+from tests import scanned
 
 TODAY = date(2026, 11, 25)
 
@@ -47,6 +50,11 @@ def make_assembly(build: Build, name: str = "Cylinder", parent: Assembly | None 
 
 def make_sheet(build: Build, number: str = "1", **fields: Any) -> Sheet:
     return plan.save(record=Sheet(build=build, number=number, **fields), by=None)
+
+
+def make_drawing(sheet: Sheet, pages: int = 1, **fields: Any) -> Drawing:
+    """A scan of a sheet, of a PDF, whose pictures are still to be made."""
+    return add_drawing(sheet=sheet, upload=scanned.sent(scanned.pdf(pages)), by=None, **fields)
 
 
 def make_part(

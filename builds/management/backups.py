@@ -19,7 +19,7 @@ from builds.models import Shop
 from builds.models.choices import EventType
 from builds.services.changes import note
 from builds.transfer.backup.database import check_database
-from builds.transfer.backup.layout import DATABASE, PHOTOS
+from builds.transfer.backup.layout import DATABASE, DRAWINGS, PHOTOS
 from builds.transfer.backup.unpack import unpack
 from builds.transfer.backup.write import back_up, database_file
 from calcs.messages import _
@@ -40,7 +40,9 @@ def put_back(file: Path) -> Path | None:
             used, sessions = _shops_revision(), _sessions()
             connections.close_all()
             _replace_database(Path(work) / DATABASE, database)
-            _move_photos(Path(work) / PHOTOS)
+            media = Path(settings.MEDIA_ROOT)
+            _move_files(Path(work) / PHOTOS, media)
+            _move_files(Path(work) / DRAWINGS, media / DRAWINGS)
             migrate()
             _go_on_from(file, used, sessions)
     except OSError as error:
@@ -88,9 +90,9 @@ def _replace_database(source: Path, database: Path) -> None:
         ) from error
 
 
-def _move_photos(photos: Path) -> None:
+def _move_files(folder: Path, into: Path) -> None:
     """Moving takes no room on the disk, so it cannot end half way for want of it."""
-    for photo in [path for path in photos.rglob("*") if path.is_file()]:
-        target = Path(settings.MEDIA_ROOT) / photo.relative_to(photos)
+    for file in [path for path in folder.rglob("*") if path.is_file()]:
+        target = into / file.relative_to(folder)
         target.parent.mkdir(parents=True, exist_ok=True)
-        photo.replace(target)
+        file.replace(target)

@@ -1,5 +1,6 @@
 """A backup holds everything; putting it back gives the same records, and a wrong file changes nothing."""
 
+import base64
 import sqlite3
 import subprocess
 import sys
@@ -11,6 +12,7 @@ from typing import Any
 import pytest
 
 from builds.management.holding import in_use_by_nobody_else
+from tests import scanned
 from tests.commands.test_demo_and_serve import ROOT, WAIT, manage, served
 from tests.transfer.test_record_in import picture, record, with_photo
 
@@ -34,11 +36,12 @@ def shop(tmp_path: Path) -> Shop:
     return run
 
 
-def test_a_backup_put_back_gives_the_same_record_photos_included(shop: Shop, tmp_path: Path) -> None:
+def test_a_backup_put_back_gives_the_same_record_photos_and_drawings_included(shop: Shop, tmp_path: Path) -> None:
     import json
 
     file = tmp_path / "beam.json"
-    file.write_text(json.dumps(with_photo(picture())))
+    drawing = {"name": "roll 3.pdf", "content": base64.b64encode(scanned.pdf()).decode()}
+    file.write_text(json.dumps(with_photo(picture()) | {"sheets": [{"number": "S1", "drawings": [drawing]}]}))
     shop("import_record", str(file))
     before = shop("export_record", "beam-engine")
     said = shop("backup", str(tmp_path / "kept"))
@@ -46,8 +49,10 @@ def test_a_backup_put_back_gives_the_same_record_photos_included(shop: Shop, tmp
     assert str(zipped) in said
     file.write_text(json.dumps({**record(), "build": {"name": "Second engine"}}))
     shop("import_record", str(file))
-    for photo in (tmp_path / "shop" / "photos").rglob("*.jpg"):
-        photo.unlink()
+    kept = [path for path in (tmp_path / "shop" / "photos").rglob("*.*") if path.is_file()]
+    assert {path.suffix for path in kept} == {".jpg", ".pdf"}
+    for path in kept:
+        path.unlink()
     said = shop("restore", str(zipped))
     assert shop("export_record", "beam-engine") == before
     assert "There are: beam-engine" in shop("forecast", "second-engine", code=1)

@@ -5,7 +5,20 @@ from typing import Any
 import pytest
 from django.test import Client
 
-from builds.models import Batch, Build, Builder, Clock, Entry, Event, Machine, Measurement, Part, Photo
+from builds.models import (
+    Batch,
+    Build,
+    Builder,
+    Clock,
+    Drawing,
+    Entry,
+    Event,
+    Machine,
+    Measurement,
+    Part,
+    Photo,
+    Remark,
+)
 from builds.services.shop.builders import add_builder
 from tests import factories
 from tests.pages.test_doors import address, every_pattern
@@ -13,7 +26,7 @@ from tests.pages.test_doors import address, every_pattern
 NOBODY, ONLOOKER, BUILDER, OWNER = range(4)
 NEVER = 9
 PASSWORD = "swarf under the chuck"
-MODELS = (Build, Part, Entry, Event, Batch, Machine, Measurement, Photo, Clock)
+MODELS = (Build, Part, Entry, Event, Batch, Machine, Measurement, Photo, Clock, Drawing, Remark)
 
 # Every address: from which role on it may be asked for (GET), and sent to (POST). NEVER is "method not allowed".
 # An evening and a batch that are asked for lead back to the page that they are sent from.
@@ -46,6 +59,12 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:records": (ONLOOKER, BUILDER),
     "builds:edit_record": (BUILDER, BUILDER),
     "builds:remove_record": (NEVER, BUILDER),
+    "builds:sheet": (ONLOOKER, BUILDER),
+    "builds:scans": (BUILDER, BUILDER),
+    "builds:edit_scan": (BUILDER, BUILDER),
+    "builds:remove_scan": (NEVER, BUILDER),
+    "builds:scan_file": (ONLOOKER, NEVER),
+    "builds:page_picture": (ONLOOKER, NEVER),
     "builds:photos": (ONLOOKER, BUILDER),
     "builds:remove_photo": (NEVER, BUILDER),
     "builds:show_photo": (NEVER, BUILDER),
@@ -150,7 +169,7 @@ def walk() -> dict[str, str]:
     build = factories.make_build(on_board=True)
     part, machine = factories.make_part(build), factories.make_machine()
     entry, batch = factories.make_entry(build, part=part), factories.make_batch(part)
-    owner = Builder.objects.get(name="owner")
+    owner, sheet = Builder.objects.get(name="owner"), factories.make_sheet(build)
     keys = {
         "amend": entry, "remove_entry": entry, "sign_out_person": owner,
         "batch_grid": batch, "log_batch": batch, "edit_person": owner,
@@ -158,6 +177,8 @@ def walk() -> dict[str, str]:
         "move_operation": part.operations.get(), "work_out": part.operations.get(), "undo": build.events.first(),
         "edit_record": factories.make_assembly(build), "entry_photos": entry,
         "remove_measurement": factories.make_measurements(factories.make_size(part), {1: "12.01"})[0],
+        "sheet": sheet, "scans": sheet,
+        **dict.fromkeys(("edit_scan", "remove_scan", "scan_file", "page_picture"), factories.make_drawing(sheet)),
         "remove_need": factories.make_need(part, factories.make_part(build, "15")),
         "spread": factories.make_size(part, "width", "3 ±0.05"),
     }  # fmt: skip
@@ -182,6 +203,8 @@ def test_every_address_opens_to_whom_the_table_says(people: dict[int, Client], l
             continue
         for method, from_level in zip(("get", "post"), WHO[name], strict=True):
             answer = getattr(people[level], method)(where)
+            # A file that is read to its end is closed.
+            list(getattr(answer, "streaming_content", ()))
             told = (name, method, answer.status_code)
             door = answer.headers.get("Location", "").startswith("/sign-in/")
             if level == NOBODY and NOBODY not in WHO[name]:

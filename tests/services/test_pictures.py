@@ -1,5 +1,6 @@
 """Pictures from outside: the kinds that are opened, and what reading one takes."""
 
+import inspect
 import io
 import os
 import re
@@ -58,7 +59,9 @@ def test_pictures_are_opened_in_one_place_that_names_the_kinds() -> None:
         if re.search(r"\bImage\.open\(|ImageFile\b|forms\.ImageField|plt\.imread", file.read_text())
     }
     assert list(opening) == ["builds/services/plan/pictures.py"]
-    assert all("formats=KINDS" in line for line in opening["builds/services/plan/pictures.py"])
+    named = [re.findall(r"formats=(\w+|\(.*?\))", line) for line in opening["builds/services/plan/pictures.py"]]
+    assert named == [["kinds"], ['("TIFF",)']]
+    assert inspect.signature(opened_picture).parameters["kinds"].default == ("JPEG", "PNG", "WEBP")
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ from builds.models import (
     Batch,
     Build,
     Closure,
+    Drawing,
     Entry,
     Exhibit,
     Instrument,
@@ -37,6 +38,8 @@ LEFT_OUT: dict[type[models.Model], set[str]] = {
     Milestone: {"build", "position"},
     Sheet: {"build"},
     Remark: {"sheet"},
+    # Pictures are made of the file again wherever it comes to.
+    Drawing: {"sheet", "state", "refusal", "pages", "added_by", "added_at"},
     Size: {"part"},
     Operation: {"part", "version"},
     # What waits is the part or the operation that it stands in.
@@ -68,7 +71,8 @@ CARRIED: dict[type[models.Model], set[str]] = {
     },
     Milestone: {"name", "parts", "assemblies", "operations", "reached_on"},
     Sheet: {"number", "title", "revision"},
-    Remark: {"drawing_says", "we_made", "noted_on"},
+    Remark: {"drawing_says", "we_made", "noted_on", "by", "page", "across", "down"},
+    Drawing: {"file", "name", "revision", "in_book"},
     Size: {"name", "full_size", "made", "reason"},
     Operation: {
         "number", "kind", "title", "machine", "setup_minutes", "basis", "amount", "minutes_per_unit", "origin",

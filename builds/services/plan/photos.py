@@ -2,13 +2,14 @@
 
 from datetime import date, datetime, timedelta
 from functools import partial
+from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.core.files.base import ContentFile, File
-from django.db import transaction
+from django.db import models, transaction
 from django.utils import timezone
 
-from builds.models import Build, Builder, Entry, Event, Part, Photo
+from builds.models import Build, Builder, Drawing, Entry, Event, Part, Photo
 from builds.models.choices import EventType
 from builds.services.changes import change
 from builds.services.plan.pictures import made_small
@@ -62,12 +63,13 @@ def remove_photo(*, photo: Photo, by: Builder | None) -> Event:
     details = {"name": str(photo)}
     with change(build=photo.build, by=by, type=EventType.REMOVE_PHOTO, details=details) as event:
         photo.delete()
-        for name in files_let_go(timezone.now() - days):
+        for name in files_let_go(Photo, "image", timezone.now() - days):
             transaction.on_commit(partial(storage.delete, name))
     return event
 
 
-def files_let_go(before: datetime) -> set[str]:
-    """The files of photos that were removed before a moment, and that no photo shows."""
-    removed = Photo.history.filter(history_type="-", history_date__lt=before).values_list("image", flat=True)
-    return set(removed) - set(Photo.objects.filter(image__in=removed).values_list("image", flat=True))
+def files_let_go(model: type[Photo | Drawing], field: str, before: datetime) -> set[str]:
+    """The files of records that were removed before a moment, and that no record shows."""
+    removed = model.history.filter(history_type="-", history_date__lt=before).values_list(field, flat=True)
+    shown: models.Manager[Any] = model._default_manager
+    return set(removed) - set(shown.filter(**{f"{field}__in": removed}).values_list(field, flat=True))

@@ -2,7 +2,7 @@
 
 import io
 import struct
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from itertools import product
 from threading import Lock
@@ -30,10 +30,13 @@ _one_at_a_time = Lock()
 
 
 @contextmanager
-def opened_picture(content: IO[bytes]) -> "Iterator[Image]":
+def opened_picture(
+    content: IO[bytes], *, kinds: tuple[str, ...] = KINDS, check: "Callable[[Image], None] | None" = None
+) -> "Iterator[Image]":
     """A picture that is opened and not read yet; no other is until it is closed.
 
-    Raises ValidationError with a sentence for what is none, is damaged (inside the block as well) or is too large.
+    check: asked before a pixel is read, in the place of our own limits. Raises ValidationError with a sentence for what
+    is none, is damaged (inside the block as well) or is too large.
     """
     from PIL import Image
 
@@ -43,11 +46,18 @@ def opened_picture(content: IO[bytes]) -> "Iterator[Image]":
         # Ours are the limits, and they are looked at before a pixel is read.
         Image.MAX_IMAGE_PIXELS = None
         try:
-            with Image.open(content, formats=KINDS) as picture:
-                _check_pixels(picture)
+            with Image.open(content, formats=kinds) as picture:
+                (check or _check_pixels)(picture)
                 yield picture
         except unreadable as error:
             raise ValidationError({"image": _why_not(content)}) from error
+
+
+def opened_piece(content: IO[bytes]) -> "Image":
+    """Some strips of a TIFF that is open already, as a TIFF of their own."""
+    from PIL import Image
+
+    return Image.open(content, formats=("TIFF",))
 
 
 def made_small(content: IO[bytes], longest: int = LONGEST_SIDE, quality: int = 85) -> bytes:

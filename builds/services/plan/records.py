@@ -16,6 +16,7 @@ from builds.models import (
     Build,
     Builder,
     Closure,
+    Drawing,
     Event,
     Exhibit,
     Measurement,
@@ -40,7 +41,19 @@ from calcs.messages import _, ngettext
 PLANNING_DAYS = 60
 
 Planned = (
-    Size | Assembly | Sheet | Remark | Part | Operation | Need | Batch | Closure | Milestone | Exhibit | Measurement
+    Size
+    | Assembly
+    | Sheet
+    | Drawing
+    | Remark
+    | Part
+    | Operation
+    | Need
+    | Batch
+    | Closure
+    | Milestone
+    | Exhibit
+    | Measurement
 )
 
 
@@ -48,7 +61,7 @@ def build_of(record: Planned) -> Build:
     """The build that a record of the plan belongs to."""
     if isinstance(record, Operation | Need | Batch | Size):
         return record.part.build
-    if isinstance(record, Remark):
+    if isinstance(record, Drawing | Remark):
         return record.sheet.build
     if isinstance(record, Measurement):
         return record.size.part.build

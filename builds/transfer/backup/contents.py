@@ -35,6 +35,7 @@ def read_me() -> str:
         "  logs/            the log of each build as a table (CSV); a time with ~ is rough, one with ? is not known\n"
         "  records/         each build as a whole: parts, routes, log (JSON); `manage.py import_record` takes one in\n"
         "  photos/          the photos (JPEG), by build and part; older ones by month\n"
+        "  drawings/        the scans of the drawing sheets, by build and sheet\n"
         "  photos.csv       which photo shows which part\n"
         "  swarfbook.sqlite3  everything, history included (SQLite)\n"
         "  manifest.json    the size and the SHA-256 of each of these files\n"

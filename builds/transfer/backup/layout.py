@@ -11,7 +11,7 @@ DATABASE = "swarfbook.sqlite3"
 MANIFEST = "manifest.json"
 READ_ME = "READ-ME.txt"
 PHOTO_LIST = "photos.csv"
-PHOTOS, RECORDS, LOGS = "photos", "records", "logs"
+PHOTOS, DRAWINGS, RECORDS, LOGS = "photos", "drawings", "records", "logs"
 FORMAT, VERSION = "swarfbook-backup", 1
 A_PIECE = 2**20
 
@@ -34,11 +34,16 @@ class Content:
 
 def belongs(name: str) -> bool:
     """Whether a file of this name may stand in a backup."""
-    return name in _SINGLE or bool(_BY_BUILD.fullmatch(name)) or (is_photo(name) and _stays_inside(name))
+    kept = is_photo(name) or is_drawing(name)
+    return name in _SINGLE or bool(_BY_BUILD.fullmatch(name)) or (kept and _stays_inside(name))
 
 
 def is_photo(name: str) -> bool:
     return name.startswith(f"{PHOTOS}/")
+
+
+def is_drawing(name: str) -> bool:
+    return name.startswith(f"{DRAWINGS}/")
 
 
 def _stays_inside(name: str) -> bool:

@@ -8,6 +8,7 @@ import zlib
 from collections.abc import Mapping
 from pathlib import Path
 
+from builds.services.plan.drawings import BEGINNINGS, LARGEST_FILE
 from builds.services.plan.photos import LARGEST_UPLOAD
 from builds.transfer.backup.layout import (
     DATABASE,
@@ -19,6 +20,7 @@ from builds.transfer.backup.layout import (
     belongs,
     copied,
     in_pieces,
+    is_drawing,
     is_photo,
 )
 from builds.transfer.complaints import quoted
@@ -70,7 +72,9 @@ def _entries(file: Path, packed: zipfile.ZipFile) -> dict[str, zipfile.ZipInfo]:
 
 
 def _check_declared(file: Path, entry: zipfile.ZipInfo) -> None:
-    most = LARGEST_UPLOAD if is_photo(entry.filename) else ALWAYS_ALLOWED + MOST_UNFOLDED * entry.compress_size
+    most = ALWAYS_ALLOWED + MOST_UNFOLDED * entry.compress_size
+    if is_photo(entry.filename) or is_drawing(entry.filename):
+        most = LARGEST_UPLOAD if is_photo(entry.filename) else LARGEST_FILE
     if entry.file_size > most:
         figures = {"file": file, "name": quoted(entry.filename), "size": entry.file_size / 1e6}
         raise BackupError(
@@ -78,10 +82,20 @@ def _check_declared(file: Path, entry: zipfile.ZipInfo) -> None:
         )
     if is_photo(entry.filename) and not entry.filename.endswith(".jpg"):
         raise BackupError(_not_a_photo(file, entry))
+    if is_drawing(entry.filename) and not entry.filename.endswith(tuple(BEGINNINGS.values())):
+        raise BackupError(_not_a_drawing(file, entry))
 
 
 def _not_a_photo(file: Path, entry: zipfile.ZipInfo) -> str:
-    return _("{file} is refused: {name} stands among its photos and is none.", file=file, name=quoted(entry.filename))
+    return _(
+        "{file} is refused: {name} stands among its photos and is none.",
+        file=file,
+        name=quoted(entry.filename),
+    )
+
+
+def _not_a_drawing(file: Path, entry: zipfile.ZipInfo) -> str:
+    return _("{file} is refused: {name} stands among its drawings and is none.", file=file, name=quoted(entry.filename))
 
 
 def _check_room(file: Path, entries: Mapping[str, zipfile.ZipInfo], folder: Path) -> None:
@@ -125,9 +139,11 @@ def _unpack_one(
         raise _differs(file, entry)
     with packed.open(entry) as source:
         # The zip module reads no further than the declared size, and compares what is there with its own checksum.
-        begins = source.read(len(JPEG_BEGINS))
-        if is_photo(entry.filename) and begins not in (JPEG_BEGINS, b""):
+        begins = source.read(16)
+        if is_photo(entry.filename) and begins[: len(JPEG_BEGINS)] not in (JPEG_BEGINS, b""):
             raise BackupError(_not_a_photo(file, entry))
+        if is_drawing(entry.filename) and not begins.startswith(tuple(BEGINNINGS)):
+            raise BackupError(_not_a_drawing(file, entry))
         source.seek(0)
         if folder is None:
             found = copied(in_pieces(source), None)

@@ -14,7 +14,7 @@ from pathlib import Path
 from django.conf import settings
 from django.db import DatabaseError, connection
 
-from builds.models import Photo
+from builds.models import Drawing, Photo
 from builds.services.disk import why_not_stored
 from builds.transfer.backup.layout import (
     DATABASE,
@@ -103,6 +103,10 @@ class _Packing:
             # One that was removed a moment ago is not missed.
             if photo.is_file():
                 self._add_file(f"{PHOTOS}/{image}", photo, zipfile.ZIP_STORED)
+        for name in Drawing.objects.order_by("file").values_list("file", flat=True).distinct():
+            drawing = Path(settings.MEDIA_ROOT) / name
+            if drawing.is_file():
+                self._add_file(name, drawing, zipfile.ZIP_STORED)
         files = {name: asdict(content) for name, content in self.files.items()}
         said = {"format": FORMAT, "version": VERSION, "made": f"{datetime.now().astimezone():%Y-%m-%dT%H:%M:%S%z}"}
         self._add(MANIFEST, [json.dumps({**said, "files": files}, indent=1).encode()])

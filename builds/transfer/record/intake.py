@@ -81,7 +81,7 @@ class Intake:
         self.sizes: dict[Part | None, Register[Size]] = defaultdict(lambda: Register(_("size")))
 
     def take(self, record: schema.Record, entries_as_written: Sequence[Mapping[str, Any]]) -> None:
-        """Take everything in but the photos."""
+        """Take everything in but the photos and the drawings."""
         self._take_shop(Machine, "machines", record.machines)
         self._take_shop(Material, "materials", record.materials)
         self._take_shop(Instrument, "instruments", record.instruments)
@@ -90,7 +90,7 @@ class Intake:
         self._take_assemblies(record.assemblies)
         sheets = list(self._section(Sheet, "sheets", record.sheets))
         self.save(Sheet, (sheet for path, row, sheet in sheets))
-        self.save(Remark, (made(Remark, remark, sheet=sheet) for path, row, sheet in sheets for remark in row.remarks))
+        self._take_remarks(sheets)
         self._take_parts(record.parts)
         self._take_batches(record.batches)
         self.save(Closure, (made(Closure, row, build=self.build) for row in record.closures))
@@ -172,6 +172,11 @@ class Intake:
         while waiting:
             self.save(Assembly, [a for a in waiting if a.parent is None or a.parent.pk is not None])
             waiting = [a for a in waiting if a.pk is None]
+
+    def _take_remarks(self, sheets: Sequence[tuple[str, schema.Sheet, Sheet]]) -> None:
+        people = builders_named(remark.by for path, row, sheet in sheets for remark in row.remarks)
+        tied = ((remark, sheet) for path, row, sheet in sheets for remark in row.remarks)
+        self.save(Remark, (made(Remark, row, sheet=sheet, by=people.get(row.by or "")) for row, sheet in tied))
 
     def _take_parts(self, rows: Sequence[schema.Part]) -> None:
         taken = list(self._section(Part, "parts", rows))

@@ -19,7 +19,7 @@ from builds.transfer.files import read_bytes
 from builds.transfer.record.data import plain_data
 from builds.transfer.record.intake import Intake, made
 from builds.transfer.record.measurements import take_measurements
-from builds.transfer.record.photos import take_photos
+from builds.transfer.record.photos import take_files
 from builds.transfer.record.refusals import refusal_of
 from builds.transfer.record.schema import Record
 from calcs.messages import _
@@ -97,7 +97,7 @@ def import_record(
             intake.take(record, data.get("entries") or ())
             if not only_look:
                 take_measurements(intake, record.measurements)
-                take_photos(intake, record.photos)
+                take_files(intake, record)
         transaction.set_rollback(only_look)
     return Imported(
         build=build,
@@ -112,7 +112,8 @@ def import_record(
 
 def _rename(record: Record, people: Mapping[str, str | None]) -> None:
     """Raises RecordError for a name that the file does not have."""
-    there = {entry.builder for entry in record.entries if entry.builder}
+    remarks = [remark for sheet in record.sheets for remark in sheet.remarks]
+    there = {name for name in [*(entry.builder for entry in record.entries), *(one.by for one in remarks)] if name}
     for called in people.keys() - there:
         sentence = _(
             "{name} is not in the log of this record. Known: {known}.", name=quoted(called), known=known(sorted(there))
@@ -121,6 +122,8 @@ def _rename(record: Record, people: Mapping[str, str | None]) -> None:
     for entry in record.entries:
         if entry.builder in people:
             entry.builder = people[entry.builder]
+    for remark in remarks:
+        remark.by = people.get(remark.by, remark.by) if remark.by else None
 
 
 def _new_build(record: Record, name: str | None) -> Build:

@@ -35,6 +35,7 @@ from builds.transfer.record.fields import (
 )
 from builds.transfer.record.measured import Measurement
 from builds.transfer.record.row import Row, Rule
+from builds.transfer.record.sheets import Sheet
 from builds.transfer.record.shop import Instrument, Machine, Material, Offer, Stock
 from calcs.messages import gettext_noop
 
@@ -80,23 +81,6 @@ class Assembly(Row):
 
     name: text(models.Assembly.name, needed=True)
     parent: Reference | None = None
-
-
-class Remark(Row):
-    """Where a drawing proved wrong."""
-
-    drawing_says: text(models.Remark.drawing_says, needed=True)
-    we_made: text(models.Remark.we_made, needed=True)
-    noted_on: Day | None = None
-
-
-class Sheet(Row):
-    """A drawing sheet."""
-
-    number: text(models.Sheet.number, needed=True, or_number=True)
-    title: text(models.Sheet.title) = ""
-    revision: text(models.Sheet.revision) = ""
-    remarks: rows(Remark) = optional([])
 
 
 class Size(Row):

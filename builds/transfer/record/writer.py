@@ -12,12 +12,14 @@ from pathlib import PurePosixPath
 from typing import Any
 
 from django.db.models import QuerySet
+from django.db.models.fields.files import FieldFile
 from pydantic.fields import FieldInfo
 
 from builds.models import (
     Batch,
     Build,
     Builder,
+    Drawing,
     Entry,
     Exhibit,
     Instrument,
@@ -27,13 +29,12 @@ from builds.models import (
     Need,
     Offer,
     Operation,
-    Photo,
     Remark,
     Size,
     Stock,
 )  # fmt: skip
 from builds.models.choices import Role
-from builds.transfer.record import allowed, schema
+from builds.transfer.record import allowed, schema, sheets
 from builds.transfer.record.fields import written
 from builds.transfer.record.intake import columns_of
 from builds.transfer.record.row import Row
@@ -48,7 +49,7 @@ _encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False).encode
 
 
 def export_text(build: Build, *, photos: bool = True) -> str:
-    """The record of a build as the text of its file: one record a line. photos: whether they stand in it."""
+    """The record of a build as the text of its file: a record a line. photos: whether they and the scans are in it."""
     sections: dict[str, Any] = {"format": schema.FORMAT, "version": schema.VERSION, **_sections(build, photos)}
     said = (_texts(schema.Record, name, [sections[name]], indent=" ")[0] for name in schema.Record.model_fields)
     return "{\n " + ",\n ".join(filter(None, said)) + "\n}\n"
@@ -77,7 +78,7 @@ def _sections(build: Build, photos: bool) -> dict[str, Any]:
         "offers": _of_sections(schema.Offer, Offer.objects.filter(material__in=materials), names),
         "instruments": _by_name(schema.Instrument, _instruments(build)),
         "assemblies": _lines(schema.Assembly, _read(schema.Assembly, build.assemblies.all(), names)),
-        "sheets": _sheets(build),
+        "sheets": _sheets(build, names, photos),
         "parts": _parts(build, names, routes),
         "batches": _lines(schema.Batch, _read(schema.Batch, batches, names)),
         "closures": _lines(schema.Closure, _read(schema.Closure, build.closures.order_by("from_on", "pk"))),
@@ -195,10 +196,19 @@ def _routes(operations: "QuerySet[Operation]", names: Mapping[str, Mapping[int, 
     return _by_owner(columns["part_id"], _lines(schema.Operation, columns | {"needs": _of_each(columns, needs)}))
 
 
-def _sheets(build: Build) -> list[str]:
-    remarks = _inside(schema.Remark, Remark.objects.filter(sheet__build=build).order_by("pk"), "sheet_id")
+def _sheets(build: Build, names: Mapping[str, Mapping[int, Any]], drawings: bool) -> list[str]:
+    remarks = _inside(sheets.Remark, Remark.objects.filter(sheet__build=build).order_by("pk"), "sheet_id", names)
     columns = _read(schema.Sheet, build.sheets.order_by("pk"), None, "pk")
-    return _lines(schema.Sheet, columns | {"remarks": _of_each(columns, remarks)})
+    scans = _drawings(build) if drawings else {}
+    inside = {"remarks": remarks, "drawings": scans}
+    return _lines(schema.Sheet, columns | {name: _of_each(columns, rows) for name, rows in inside.items()})
+
+
+def _drawings(build: Build) -> Mapping[int, list[str]]:
+    kept = Drawing.objects.filter(sheet__build=build).order_by("pk")
+    columns = _read(sheets.Drawing, kept, None, "sheet_id")
+    contents = [_content(drawing.file) for drawing in kept]
+    return _by_owner(columns["sheet_id"], _lines(sheets.Drawing, columns | {"content": contents}))
 
 
 def _parts(build: Build, names: Mapping[str, Mapping[int, Any]], routes: Mapping[int, list[str]]) -> list[str]:
@@ -262,9 +272,9 @@ def _photos(build: Build, names: Mapping[str, Mapping[int, Any]]) -> list[str]:
     columns = _read(schema.Photo, build.photos.order_by("pk"), names)
     photos = list(build.photos.order_by("pk"))
     called = [f"photo-{n:03}{PurePosixPath(str(photo.image.name)).suffix}" for n, photo in enumerate(photos, start=1)]
-    return _lines(schema.Photo, columns | {"name": called, "content": [_content(photo) for photo in photos]})
+    return _lines(schema.Photo, columns | {"name": called, "content": [_content(photo.image) for photo in photos]})
 
 
-def _content(photo: Photo) -> str:
-    with photo.image.open("rb") as file:
+def _content(kept: FieldFile) -> str:
+    with kept.open("rb") as file:
         return base64.b64encode(file.read()).decode("ascii")

@@ -56,7 +56,7 @@ KINDS = {
         gettext_lazy("remark"),
         gettext_lazy("What a drawing says, and what was made: it saves the next one who builds from it."),
         RemarkForm,
-        lambda build: Remark.objects.filter(sheet__build=build).select_related("sheet"),
+        lambda build: Remark.objects.filter(sheet__build=build).select_related("sheet", "by"),
         hangs_on_build=False,
     ),
     "sizes": RecordKind(
@@ -144,6 +144,8 @@ def _saved(form: ModelForm, by: Builder) -> bool:
             needed = {name: chosen[name] for name in ("parts", "assemblies", "operations")}
             plan_services.save_milestone(milestone=record, **needed, by=by)
         else:
+            if isinstance(record, Remark) and record.pk is None:
+                record.by = by
             plan_services.save(record=record, by=by)
         return True
     return False
