@@ -162,7 +162,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='remark',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('across__isnull', True), ('down__isnull', True), ('page__isnull', True)), models.Q(('across__range', (0, 1)), ('down__range', (0, 1)), ('page__gte', 1)), _connector='OR'), name='remark_place_whole', violation_error_message='A place on a sheet is a page and a point on it.'),
+            constraint=models.CheckConstraint(condition=models.Q(models.Q(('across__isnull', True), ('down__isnull', True), ('page__isnull', True)), models.Q(('across__isnull', False), ('down__isnull', False), ('page__isnull', False), ('across__range', (0, 1)), ('down__range', (0, 1)), ('page__gte', 1)), _connector='OR'), name='remark_place_whole', violation_error_message='A place on a sheet is a page and a point on it.'),
         ),
         migrations.AddField(
             model_name='drawing',

@@ -53,7 +53,9 @@ class Remark(models.Model):
             must(
                 "remark_place_whole",
                 Q(page__isnull=True, across__isnull=True, down__isnull=True)
-                | Q(page__gte=1, across__range=(0, 1), down__range=(0, 1)),
+                # Said of each, since a comparison with nothing is not false to a database.
+                | Q(page__isnull=False, across__isnull=False, down__isnull=False)
+                & Q(page__gte=1, across__range=(0, 1), down__range=(0, 1)),
                 gettext_lazy("A place on a sheet is a page and a point on it."),
             )
         ]
