@@ -18,6 +18,9 @@ class Command(makemessages.Command):
         *(f"--flag={name}:no-python-format" for name in MARKED),
     ]
 
+    # A sentence is translated or it is not: a guess from one that is like it would only have to be found again.
+    msgmerge_options = [*makemessages.Command.msgmerge_options, "--no-fuzzy-matching"]
+
     def handle(self, *args: Any, **options: Any) -> None:
         super().handle(*args, **{**options, "add_location": options["add_location"] or "file"})
         for catalogue in Path(settings.LOCALE_PATHS[0]).glob("*/LC_MESSAGES/django.po"):
