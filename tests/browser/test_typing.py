@@ -188,7 +188,7 @@ def test_a_reading_never_touches_the_time_that_is_typed(
     type_over(page, time_field, "19:00-21:15")
     sent.settle()
     assert time_field.input_value() == "19:00-21:15"
-    assert sent.last() == {"form-0-time": "19:00-21:15"}
+    assert sent.last() == {"form-0-time": "19:00-21:15", "lines": "yes"}
     page.get_by_text("2 h 15 min").nth(0).wait_for()
 
 
