@@ -69,8 +69,8 @@ def test_the_shops_revision_never_goes_back_with_a_backup(shop: Shop, tmp_path: 
     def revision(put: int | None = None) -> int:
         with closing(sqlite3.connect(database)) as opened, opened:
             if put is not None:
-                columns = "id, revision, arithmetic_for_visitors, headings"
-                opened.execute(f"INSERT OR REPLACE INTO builds_shop ({columns}) VALUES (1, ?, 0, '{{}}')", (put,))
+                row = {"revision": put, "arithmetic": False, "headings": "{}"}
+                opened.execute("INSERT OR REPLACE INTO builds_shop VALUES (1, :revision, :arithmetic, :headings)", row)
             (found,) = opened.execute("SELECT revision FROM builds_shop").fetchone()
         return int(found)
 
