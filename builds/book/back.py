@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from builds.book.paper import Paper
-from builds.book.pictures import caption_of, picture_of
+from builds.book.pictures import caption_of, picture_of, scan_of
 from builds.book.section import Section
 from builds.models import Sheet
 from builds.queries.book import BuildBook
@@ -42,6 +42,9 @@ def _draw_sheets(paper: Paper, book: BuildBook) -> None:
     for sheet in book.sheets:
         if sheet.pk in book.remarks:
             _draw_remarks(paper, book, sheet)
+        scan = book.scans.get(sheet.pk)
+        for page in range(1, scan.pages + 1) if scan else ():
+            paper.sheet(scan_of(scan, page), _("Sheet {sheet}, page {page}", sheet=sheet, page=page))
 
 
 def _draw_remarks(paper: Paper, book: BuildBook, sheet: Sheet) -> None:

@@ -121,6 +121,12 @@ class Paper(Page):
         self.letters(SMALL)
         self.put(words, width)
 
+    def sheet(self, picture: bytes | str, words: str) -> None:
+        """A page of a drawing over the whole width, as tall as a page lets it be, and which it is."""
+        self.keep_together(_height(picture, self.epw) + 12)
+        self._picture(picture, words, self.epw)
+        self.ln(AFTER + 1)
+
     def cover(self, picture: bytes | str, below: float) -> None:
         """The picture of a title page, as tall as what comes below it leaves room for; nothing where it is not had."""
         tall = min(TALLEST, self.h - FOOT - self.y - 8 - below)

@@ -2,7 +2,8 @@
 
 from django.core.exceptions import ValidationError
 
-from builds.models import Photo
+from builds.models import Drawing, Photo
+from builds.services.plan.drawings import page_picture
 from builds.services.plan.pictures import made_small
 from builds.templatetags.figures import day
 from calcs.messages import _
@@ -21,6 +22,15 @@ def picture_of(photo: Photo) -> bytes | str:
         return _("The file of this photo cannot be read: {file}", file=photo.image.name)
     except OSError:
         return _("The file of this photo is missing: {file}", file=photo.image.name)
+
+
+def scan_of(drawing: Drawing, page: int) -> bytes | str:
+    """A page of a scanned sheet, or a sentence where its picture is not there."""
+    path = page_picture(drawing, page, "middle")
+    try:
+        return path.read_bytes() if path is not None else _("The picture of this page is not made yet.")
+    except OSError:
+        return _("The picture of this page cannot be read.")
 
 
 def caption_of(photo: Photo) -> str:

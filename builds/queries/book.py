@@ -10,7 +10,8 @@ from typing import cast
 from django.db.models import Max, Min, Sum
 from django.db.models.functions import Coalesce
 
-from builds.models import Build, Entry, Exhibit, Photo, Remark, Sheet, Size
+from builds.models import Build, Drawing, Entry, Exhibit, Photo, Remark, Sheet, Size
+from builds.models.choices import DrawingState
 from builds.models.operation import KIND_LABELS
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
 from builds.queries.forecast.finished import FinishedBuild, finished_build
@@ -55,6 +56,7 @@ class BuildBook:
     workers: tuple[Worker, ...]
     sheets: tuple[Sheet, ...]
     remarks: dict[int, tuple[Remark, ...]]
+    scans: dict[int, Drawing]
     photos: dict[int | None, tuple[Photo, ...]]
     sizes: dict[int, tuple[SizeRow, ...]]
     notes: dict[int, tuple[Entry, ...]]
@@ -109,7 +111,7 @@ class BuildBook:
 
 
 def read_book(build: Build, today: date) -> BuildBook:
-    """Everything but the replay. Seventeen queries where the forecast is kept, and two of a finished build."""
+    """Everything but the replay. Eighteen queries where the forecast is kept, and two of a finished build."""
     build_forecast = forecast_of(build, today)
     sheets = tuple(build.sheets.all())
     return BuildBook(
@@ -119,6 +121,7 @@ def read_book(build: Build, today: date) -> BuildBook:
         workers=_workers(build, today),
         sheets=sheets,
         remarks=_remarks(sheets),
+        scans=_scans(sheets),
         photos=_photos(build),
         sizes=_sizes(build),
         notes=_notes(build, today),
@@ -149,6 +152,12 @@ def _remarks(sheets: Sequence[Sheet]) -> dict[int, tuple[Remark, ...]]:
     for remark in Remark.objects.filter(sheet__in=sheets):
         found[remark.sheet_id] += (remark,)
     return found
+
+
+def _scans(sheets: Sequence[Sheet]) -> dict[int, Drawing]:
+    """The newest of each sheet, where somebody said that it may stand in the book. One query."""
+    newest = {scan.sheet_id: scan for scan in Drawing.objects.filter(sheet__in=sheets).order_by("pk")}
+    return {sheet: scan for sheet, scan in newest.items() if scan.in_book and scan.state == DrawingState.READY}
 
 
 def _photos(build: Build) -> dict[int | None, tuple[Photo, ...]]:
