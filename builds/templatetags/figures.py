@@ -12,6 +12,7 @@ from django import template
 from django.template.loader import render_to_string
 from django.utils.dateformat import format as format_date
 from django.utils.safestring import SafeString
+from django.utils.translation import get_language_info
 
 from calcs.forecast.result import Spread
 from calcs.forecast.words import nearest_two_figures
@@ -137,6 +138,12 @@ def figure(value: Any) -> str:
     digits = max(0, 3 - math.floor(math.log10(abs(number)))) if number else 0
     text = f"{number:,.{digits}f}".replace("-", "−")
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+@register.filter
+def own_name(language: str) -> str:
+    """What a language calls itself; which English it is matters to no reader."""
+    return str(get_language_info(language)["name_local"]).removeprefix("British ")
 
 
 def _number(value: Any) -> float | None:
