@@ -86,7 +86,8 @@ def _exact(length: Quantity, name: str) -> Fraction:
     """A length in mm as a fraction: threads to the inch come out exact, since nobody means a millionth of one."""
     size = amount(length, LENGTH, name)
     per_inch = Fraction(float(INCH) / size).limit_denominator(64)
-    if abs(float(INCH / per_inch) / size - 1) < 1e-12 and per_inch.denominator <= 8:
+    # None at all where the pitch is over ten feet.
+    if per_inch and abs(float(INCH / per_inch) / size - 1) < 1e-12 and per_inch.denominator <= 8:
         return INCH / per_inch
     return Fraction(size).limit_denominator(1_000_000)
 

@@ -83,7 +83,7 @@ def _figure_and_unit(plain: str, kind: QuantityKind, default_unit: str | None) -
     if not spelled and default_unit is None:
         without = _("“{text}” has no unit. Write {kind} like {example}.")
         raise Refusal(without.format(text=quote_input(plain), kind=kind.name, example=kind.example))
-    return exact_number(found[1]), kind.spelled[spelled or str(default_unit)], not spelled
+    return exact_number(found[1]), kind.spelled[spelled or str(default_unit).lower()], not spelled
 
 
 def _in_words(value: Fraction, unit: Unit, kind: QuantityKind) -> str:

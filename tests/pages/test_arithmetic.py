@@ -6,11 +6,13 @@ from typing import Any
 from urllib.parse import urlencode
 
 import pytest
+from django.http import QueryDict
 from django.test import Client
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from builds.arithmetic.sheets import SHEETS
+from builds.arithmetic.views import worked_out
 
 EVERY_SUM = [(sheet.name, what) for sheet in SHEETS.values() for what in sheet.form.kinds]
 
@@ -437,6 +439,17 @@ def test_a_very_small_scale_is_told_without_powers_of_ten(signed_in: Client) -> 
 TYPED = """0|-1|1e999|1/0|0.000001 mm|49 m|#80|∞|NaN|inf|3-4 mm|1 mm|2-1/2 in|5|½|1 kg|20 m/min|9999999999|1:6|M6|H7/g6
 |30|99|-0|about 3 mm|\x00"""
 _SIZES = st.one_of(st.text(max_size=20), st.sampled_from(TYPED.split("|")))
+
+
+@pytest.mark.parametrize("typed", ["0", "1000", "7 kW"])
+def test_no_field_of_any_sum_breaks_on_a_figure(typed: str) -> None:
+    for name, what in EVERY_SUM:
+        form = SHEETS[name].form
+        for field in (*form.kinds[what].fields, *form.kinds[what].more):
+            for unit in ("mm", "in"):
+                asked = QueryDict(urlencode({"what": what, "unit": unit, field: typed}))
+                answer = worked_out(form(asked))
+                assert answer is None or answer.answer.words, (name, what, field, unit)
 
 
 @settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
