@@ -87,7 +87,11 @@ def test_a_tap_puts_a_remark_at_its_place(phone: Callable[[], Any], sign_in: Cal
     assert remark.across == pytest.approx(0.25, abs=0.02)
     assert remark.down == pytest.approx(0.5, abs=0.02)
     # As large as a fingertip wants it once the script has seen how large the picture stands.
-    page.wait_for_function("document.querySelector('a .viewer__pin').getBoundingClientRect().width >= 24")
+    for _moment in range(100):
+        if pin.bounding_box()["width"] >= 24:
+            break
+        page.wait_for_timeout(50)
+    assert pin.bounding_box()["width"] >= 24
 
 
 def test_without_script_it_is_a_picture_and_a_remark_takes_figures(
