@@ -6,6 +6,7 @@ Visitors' pages are there in every language of `LANGUAGES`, all others only in t
 
 import re
 from collections.abc import Callable
+from functools import cache
 from typing import Any
 
 from django.conf import settings
@@ -56,9 +57,11 @@ class LanguageMiddleware(LocaleMiddleware):
         # What caches in between may hand to others carries nobody's choice; such a page keeps its address.
         if asked in dict(settings.LANGUAGES) and "public" not in response.headers.get("Cache-Control", ""):
             response.set_cookie(settings.LANGUAGE_COOKIE_NAME, asked, max_age=A_YEAR, samesite="Lax", httponly=True)
-        spoken = response.headers.get("Content-Language", "")
-        if not response.streaming and response.headers.get("Content-Type", "").startswith("text/html"):
-            response.content = figures_as_in(spoken, response.content.decode(response.charset))
+        turn = _turning_into(response.headers.get("Content-Language", ""))
+        if turn and not response.streaming and response.headers.get("Content-Type", "").startswith("text/html"):
+            response.content = turn(response.content.decode(response.charset))
+            if response.has_header("Content-Length"):
+                response.headers["Content-Length"] = str(len(response.content))
         return response
 
 
@@ -76,9 +79,16 @@ def figures_as_in(language: str, html: str) -> str:
     >>> figures_as_in("de", "<p>1,283.5 h</p>")
     '<p>1.283,5 h</p>'
     """
+    turn = _turning_into(language)
+    return turn(html) if turn else html
+
+
+@cache
+def _turning_into(language: str) -> Callable[[str], str] | None:
+    """What turns a page's figures; None where the language writes them as they stand, as most pages' does."""
     point, thousands = (get_format(name, language) for name in ("DECIMAL_SEPARATOR", "THOUSAND_SEPARATOR"))
     if not language or point == ".":
-        return html
+        return None
     signs = str.maketrans({".": point, ",": thousands})
 
     def written(text: str) -> str:
@@ -91,4 +101,4 @@ def figures_as_in(language: str, html: str) -> str:
             return _READ_OUT.sub(lambda found: f'{found[1]}{written(found[2])}"', piece[0])
         return written(piece[0])
 
-    return _PIECES.sub(turned, html)
+    return lambda html: _PIECES.sub(turned, html)

@@ -79,3 +79,10 @@ def test_the_arithmetic_speaks_what_the_address_asks_for_and_remembers_it(signed
     assert '<html lang="de"' in signed_in.get("/arithmetic/scale/").content.decode()
     assert '<html lang="en-gb"' in signed_in.get("/arithmetic/scale/", {"language": "en-gb"}).content.decode()
     assert '<html lang="en-gb"' in signed_in.get("/arithmetic/", {"language": "klingon"}).content.decode()
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("language", ["de", "en-gb"])
+def test_a_page_is_as_long_as_it_says_after_its_figures_were_turned(signed_in: Client, language: str) -> None:
+    answer = signed_in.get("/arithmetic/scale/", {"language": language})
+    assert int(answer.headers["Content-Length"]) == len(answer.content)

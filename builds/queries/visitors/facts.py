@@ -108,7 +108,7 @@ def facts_of(build: Build, today: date) -> Facts:
     photos = tuple(photos_for_visitors(exhibit))
     masses = masses_told(snapshot)
     latest = latest_parts(snapshot)
-    shop = Shop.objects.first()
+    own = Shop.the_one().headings
     return Facts(
         build=build,
         as_of=snapshot.as_of,
@@ -128,7 +128,7 @@ def facts_of(build: Build, today: date) -> Facts:
         people=_people(exhibit),
         resting=snapshot.state.resting,
         seconds_a_panel=exhibit.seconds_a_panel,
-        headings={key: headings.heading(key, shop.headings if shop else {}) for key in headings.PANELS},
+        headings={key: headings.heading(key, own) for key in headings.PANELS},
     )
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import models
-from django.db.models import Max, Min, ProtectedError, Q
+from django.db.models import Max, Min, ProtectedError
 from django.utils.text import slugify
 
 from builds.models import (
@@ -34,6 +34,7 @@ from builds.services.disk import stored
 from builds.services.plan.needs import refuse_circle
 from builds.services.plan.removal import take_out
 from builds.services.plan.split import make_room, replace_making
+from builds.services.plan.strangers import refuse_strangers
 from builds.services.shop.rack import take_blanks
 from calcs.messages import _, ngettext
 
@@ -97,7 +98,7 @@ def edit_build(*, build: Build, by: Builder | None, seen: int | None = None) -> 
 def _saving(record: Planned, by: Builder | None, seen: int | None = None) -> Iterator[None]:
     """Add or edit a record of the plan, with whatever is done inside, as one event."""
     build, adding = build_of(record), record.pk is None
-    _settle(record, build)
+    refuse_strangers(record, build)
     with change(build=build, by=by, type=EventType.ADD if adding else EventType.EDIT, details=_named(record)):
         if adding and isinstance(record, Assembly | Part | Milestone):
             record.position = _next_position(record)
@@ -270,39 +271,6 @@ def _named(record: Planned) -> dict[str, Any]:
 
 def _step(operation: Operation) -> dict[str, Any]:
     return {"operation": str(operation), "part": str(operation.part)}
-
-
-def _settle(record: Planned, build: Build) -> None:
-    """What a record points at must belong to the same build; an assembly cannot end up inside itself."""
-    if isinstance(record, Part):
-        for field in ("assembly", "sheet"):
-            other = getattr(record, field)
-            if other is not None and other.build_id != build.pk:
-                raise ValidationError({field: _("That one belongs to another build.")})
-    if isinstance(record, Batch) and record.pk is not None and record.entries.exclude(part=record.part).exists():
-        message = _("This batch stands in the log with another part, so it stays with that one.")
-        raise ValidationError({"part": message})
-    if isinstance(record, Batch | Size) and record.pk is not None and _measured_elsewhere(record):
-        raise ValidationError({"part": _("Pieces of another part were measured for it, so it stays with that one.")})
-    if isinstance(record, Assembly):
-        above, seen = record.parent, {record.pk}
-        while above is not None:
-            if above.build_id != build.pk:
-                raise ValidationError({"parent": _("That assembly belongs to another build.")})
-            if above.pk in seen:
-                message = _("An assembly cannot stand inside itself, not by a detour either.")
-                raise ValidationError({"parent": message})
-            seen.add(above.pk)
-            above = above.parent
-
-
-def _measured_elsewhere(record: Batch | Size) -> bool:
-    """Whether a batch, or a size measured at batches or after operations, would part from what was measured at it."""
-    if isinstance(record, Batch):
-        return record.measurements.exclude(size__part=record.part).exists()
-    of_others = Q(batch__isnull=False) & ~Q(batch__part=record.part)
-    after_others = Q(operation__isnull=False) & ~Q(operation__part=record.part)
-    return record.measurements.filter(of_others | after_others).exists()
 
 
 def _next_position(record: Assembly | Part | Milestone) -> int:
