@@ -1,7 +1,7 @@
 """Every page of the demonstration looked at by a machine: `python -m tests.every_page look`, `… names`, `… html DIR`.
 
 `look` opens each in Chromium, by day and in the evening, on a phone and at a desk, and tells what axe says against it,
-which is wider than its screen at 320 to 1920 px or at twice the size of letters, and what the browser complains about.
+which is wider than its screen at 320 to 1920 px or breaks an ordinary word, and what the browser complains about.
 `names` looks at widths alone, with every name as long as it may be and without a place to break it. `html` writes each
 page into a folder, for a validator.
 """
