@@ -180,11 +180,12 @@ def _hit(record: Any, kind: Kind, searched: Searched, words: tuple[str, ...], bu
     called = [str(getattr(record, column)) for column in searched.called]
     told = [str(getattr(record, column)) for column in searched.told]
     if kind.name is not None:
-        called, told = [str(kind.name(record))], [*called, *told]
+        name = str(kind.name(record))
+        called, told = [name], [text for text in (*called, *told) if text not in name]
     own = record
     for step in kind.build.split("__") if kind.build else ():
         own = getattr(own, step)
-    told = [text for text in told if any(found for _piece, found in marked(text, words))] 
+    told = [text for text in told if any(found for _piece, found in marked(text, words))]
     return Hit(
         record,
         marked(" ".join(called).strip(), words),

@@ -37,6 +37,8 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:new": (BUILDER, BUILDER),
     "builds:page": (ONLOOKER, NEVER),
     "builds:edit": (BUILDER, BUILDER),
+    "builds:find": (ONLOOKER, NEVER),
+    "builds:find_all": (ONLOOKER, NEVER),
     "builds:record": (ONLOOKER, BUILDER),
     "builds:book": (ONLOOKER, BUILDER),
     "builds:book_file": (ONLOOKER, NEVER),
