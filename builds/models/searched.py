@@ -14,6 +14,13 @@ from builds.models.operation import Operation
 from builds.models.part import Part
 from builds.models.photo import Photo
 from builds.models.sheet import Remark, Sheet
+from calcs.typed.search_words import plain
+
+# Latin letters with accents, and all that holds together a word where the database does not know letters by its locale.
+ACCENTED = [chr(code) for code in range(0xC0, 0x250) if plain(chr(code)) != chr(code) and len(plain(chr(code))) == 1]
+LETTERS = "0-9a-z\u00aa\u00b2\u00b3\u00b5\u00b9\u00ba\u00bc-\u00be\u00c0-\u00d6\u00d8-\u00f6\u00f8-\u1fff\u2c00-\uffef"
+BETWEEN_WORDS = f"[^{LETTERS}]+"
+COMBINING = "[\u0300-\u036f]"
 
 
 @dataclass(frozen=True)
@@ -51,3 +58,12 @@ SEARCHED = (
     Searched(Machine, ("name",), ("kind", "note", "out_of_order_note")),
     Searched(Material, ("name",), ("note",)),
 )
+
+
+def words_in(searched: Searched, columns: tuple[str, ...]) -> str:
+    """An expression of PostgreSQL for the words in some columns: as `search_words.plain` has them, and immutable."""
+    text = " || ' ' || ".join(f'"{searched.table}"."{column}"' for column in columns)
+    letters = "".join(ACCENTED)
+    folded = f"translate(lower({text}), '{letters}', '{plain(letters)}')"
+    parted = f"regexp_replace(regexp_replace({folded}, '{COMBINING}', '', 'g'), '{BETWEEN_WORDS}', ' ', 'g')"
+    return f"array_to_tsvector(string_to_array(btrim({parted}), ' '))"

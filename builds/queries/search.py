@@ -25,8 +25,7 @@ from builds.models import (
     Remark,
     Sheet,
 )
-from builds.models.searched import SEARCHED, Searched
-from builds.services.search_index import words_in
+from builds.models.searched import SEARCHED, Searched, words_in
 from calcs.typed.search_words import extract, marked, spellings, words_sought
 
 SHOWN_OF_A_KIND, SHOWN_OF_ONE_KIND = 6, 60
@@ -37,7 +36,7 @@ Pieces = list[tuple[str, bool]]
 
 @dataclass(frozen=True)
 class Kind:
-    """One kind of record that is looked through: its rows, the way to their build (none: the shop's), the best first."""
+    """One kind of record that is looked through: its rows, and the way to their build (empty: the shop's)."""
 
     title: "str | Promise"
     rows: Callable[[], "QuerySet[Any]"]
@@ -88,7 +87,10 @@ KINDS: dict[str, Kind] = {
         gettext_lazy("Assemblies"), lambda: Assembly.objects.select_related("build"), part=lambda assembly: None
     ),
     "operations": Kind(
-        gettext_lazy("Operations"), lambda: Operation.objects.select_related("part__build"), build="part__build", name=str
+        gettext_lazy("Operations"),
+        lambda: Operation.objects.select_related("part__build"),
+        build="part__build",
+        name=str,
     ),
     "entries": Kind(
         gettext_lazy("Log book"),
@@ -140,7 +142,9 @@ def find(typed: str, build: Build | None, only: str = "") -> Found:
     words = words_sought(typed)
     kinds = {only: KINDS[only]} if only in KINDS else KINDS
     shown = SHOWN_OF_ONE_KIND if only in KINDS else SHOWN_OF_A_KIND
-    groups = [_group(key, kind, typed.strip(), words, build, shown) for key, kind in kinds.items() if words]
+    # No database takes a NUL or half a letter.
+    whole = "".join(sign for sign in typed if sign.isprintable()).strip()
+    groups = [_group(key, kind, whole, words, build, shown) for key, kind in kinds.items() if words]
     return Found(words, tuple(group for group in groups if group.hits), only if only in KINDS else "")
 
 
@@ -164,11 +168,13 @@ def _matching(rows: "QuerySet[Any]", searched: Searched, words: tuple[str, ...])
         sought = " & ".join("(" + " | ".join(f"{one}:*" for one in spellings(word)) + ")" for word in words)
         has, called = (words_in(searched, columns) for columns in (searched.columns, searched.called))
         worth = f"CASE WHEN {called} @@ %s::tsquery THEN 0 ELSE 1 END"
-        return rows.extra(select={"worth": worth}, select_params=[sought], where=[f"{has} @@ %s::tsquery"], params=[sought])
+        return rows.extra(  # noqa: S610 - columns are of our own tables, and words are letters and figures alone
+            select={"worth": worth}, select_params=[sought], where=[f"{has} @@ %s::tsquery"], params=[sought]
+        )
     sought = " AND ".join("(" + " OR ".join(f'"{one}" *' for one in spellings(word)) + ")" for word in words)
     weights = ", ".join(["10"] * len(searched.called) + ["1"] * len(searched.told))
     index, table = searched.index, searched.table
-    return rows.extra(
+    return rows.extra(  # noqa: S610
         select={"worth": f"bm25({index}, {weights})"},
         tables=[index],
         where=[f"{index} MATCH %s", f"{index}.rowid = {table}.id"],

@@ -1,7 +1,7 @@
 """The words of all records, kept by the database itself: whatever writes a record, its words are found at once.
 
-On SQLite each table has an FTS5 table over its own rows and triggers that keep it; on PostgreSQL an index. Nothing of it
-is a record: it is made after every migration where it is missing or another than it should be, and goes into no backup.
+On SQLite each table has an FTS5 table over its own rows and triggers that keep it; on PostgreSQL an index. Nothing of
+it is a record: it is made after every migration where it is missing or another than it should be, and no backup has it.
 """
 
 import hashlib
@@ -13,13 +13,7 @@ from django.apps import AppConfig
 from django.db import connection, transaction
 from django.db.models.signals import post_migrate, pre_migrate
 
-from builds.models.searched import SEARCHED, Searched
-from calcs.typed.search_words import plain
-
-# Latin letters with accents, and all that holds together a word where the database does not know letters by its locale.
-ACCENTED = [chr(code) for code in range(0xC0, 0x250) if plain(chr(code)) != chr(code) and len(plain(chr(code))) == 1]
-BETWEEN_WORDS = "[^0-9a-z\u00aa\u00b2\u00b3\u00b5\u00b9\u00ba\u00bc-\u00be\u00c0-\u00d6\u00d8-\u00f6\u00f8-\u1fff\u2c00-\uffef]+"
-COMBINING = "[\u0300-\u036f]"
+from builds.models.searched import SEARCHED, Searched, words_in
 
 Execute = Callable[..., Any]
 
@@ -48,19 +42,12 @@ def drop_index(execute: Execute, vendor: str = "sqlite") -> None:
         for name in _names():
             execute(f'DROP INDEX "{name}"')
         return
-    found = "SELECT type, name FROM sqlite_master WHERE name GLOB 'words_of_*' AND (type = 'trigger' OR sql LIKE '%fts5(%')"
-    rows = list(execute(found).fetchall())
-    for kind, name in sorted(rows, reverse=True):
+    found = (
+        "SELECT type, name FROM sqlite_master WHERE name GLOB 'words_of_*' AND (type = 'trigger' OR sql LIKE '%fts5(%')"
+    )
+    # Triggers first.
+    for kind, name in sorted(execute(found).fetchall(), reverse=True):
         execute(f'DROP {kind} "{name}"')
-
-
-def words_in(searched: Searched, columns: tuple[str, ...]) -> str:
-    """An expression of PostgreSQL for the words in some columns: as `search_words.plain` has them, and immutable."""
-    text = " || ' ' || ".join(f'"{searched.table}"."{column}"' for column in columns)
-    letters = "".join(ACCENTED)
-    folded = f"translate(lower({text}), '{letters}', '{plain(letters)}')"
-    parted = f"regexp_replace(regexp_replace({folded}, '{COMBINING}', '', 'g'), '{BETWEEN_WORDS}', ' ', 'g')"
-    return f"array_to_tsvector(string_to_array(btrim({parted}), ' '))"
 
 
 def _before(plan: Any = (), **_: Any) -> None:
@@ -104,7 +91,7 @@ def _statements(searched: Searched, vendor: str) -> Iterator[str]:
     for _name, statement in _kept_by(searched, vendor):
         yield statement
     if vendor == "sqlite":
-        yield f"INSERT INTO {searched.index}({searched.index}) VALUES ('rebuild')"
+        yield f"INSERT INTO {searched.index}({searched.index}) VALUES ('rebuild')"  # noqa: S608
 
 
 def _fts5(searched: Searched) -> str:
@@ -130,9 +117,9 @@ def _kept_by(searched: Searched, vendor: str) -> list[tuple[str, str]]:
 def _triggers(searched: Searched) -> dict[str, str]:
     index, columns = searched.index, ", ".join(searched.columns)
     new, old = (", ".join(f"{row}.{column}" for column in searched.columns) for row in ("NEW", "OLD"))
-    add = f"INSERT INTO {index}(rowid, {columns}) VALUES (NEW.id, {new});"
+    add = f"INSERT INTO {index}(rowid, {columns}) VALUES (NEW.id, {new});"  # noqa: S608
     # An FTS5 table over another table's rows is told what stood there.
-    take = f"INSERT INTO {index}({index}, rowid, {columns}) VALUES ('delete', OLD.id, {old});"
+    take = f"INSERT INTO {index}({index}, rowid, {columns}) VALUES ('delete', OLD.id, {old});"  # noqa: S608
     changed = " OR ".join(f"OLD.{column} IS NOT NEW.{column}" for column in searched.columns)
     return {
         "_added": f"AFTER INSERT ON {searched.table} BEGIN {add} END",

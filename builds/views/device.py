@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_safe
 
-from builds.permissions import for_builders, the_builder
+from builds.permissions import the_builder, user_can_change
 from builds.queries.log.bench import build_last_logged
 from builds.static_files import SCRIPT, SHEET
 from calcs.messages import _
@@ -23,11 +23,15 @@ PAPER = "#f4efe3"
 
 
 @require_safe
-@for_builders
 def bench_at_hand(request: HttpRequest) -> HttpResponse:
-    """The bench of the build that this builder logged last: what the mark on a phone's screen opens."""
+    """The bench of the build that this builder logged last: what the mark on a phone's screen opens.
+
+    An onlooker, who has no bench, is led to the plan of the build that anybody logged last.
+    """
     build = build_last_logged(the_builder(request))
-    return redirect("builds:bench", build.slug) if build else redirect("builds:list")
+    if build is None:
+        return redirect("builds:list")
+    return redirect("builds:bench" if user_can_change(request.user) else "builds:page", build.slug)
 
 
 @require_safe

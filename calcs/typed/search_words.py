@@ -75,8 +75,9 @@ def _letters_found(word: str, words: tuple[str, ...]) -> int:
 
 
 def _without_accent(letter: str) -> str:
-    base, *marks = unicodedata.normalize("NFD", letter)
-    return base if marks and all("\u0300" <= mark <= "\u036f" for mark in marks) else letter
+    parted = unicodedata.normalize("NFD", letter)
+    marks = parted[1:]
+    return parted[0] if marks and all("\u0300" <= mark <= "\u036f" for mark in marks) else letter
 
 
 def _composed(text: str) -> str:

@@ -75,7 +75,7 @@ WHO: dict[str, tuple[int, int]] = {
     # The log
     "builds:bench": (BUILDER, BUILDER),
     "builds:tonight": (ONLOOKER, NEVER),
-    "builds:bench_at_hand": (BUILDER, NEVER),
+    "builds:bench_at_hand": (ONLOOKER, NEVER),
     "builds:log_evening": (BUILDER, BUILDER),
     "builds:left_after": (BUILDER, NEVER),
     "builds:find_work": (BUILDER, NEVER),

@@ -28,7 +28,7 @@ def check_index() -> None:
     if connection.vendor == "sqlite":
         with connection.cursor() as cursor:
             for one in SEARCHED:
-                cursor.execute(f"INSERT INTO {one.index}({one.index}, rank) VALUES ('integrity-check', 1)")
+                cursor.execute(f"INSERT INTO {one.index}({one.index}, rank) VALUES ('integrity-check', 1)")  # noqa: S608
 
 
 @pytest.fixture
@@ -72,10 +72,10 @@ def test_what_is_written_in_numbers_past_the_services_is_found_too(build: Build)
 
 
 def test_what_was_never_written_is_not_found(build: Build) -> None:
-    with pytest.raises(ZeroDivisionError), transaction.atomic():
-        factories.make_part(build, "1", "Strap")
-        assert found("strap")
-        raise ZeroDivisionError
+    point = transaction.savepoint()
+    factories.make_part(build, "1", "Strap")
+    assert found("strap") != []
+    transaction.savepoint_rollback(point)
     assert found("strap") == []
 
 
