@@ -18,6 +18,14 @@ def build(make_build: Any) -> Build:
     return make_build("Tug")
 
 
+def onlooker() -> Client:
+    """A browser of somebody who may read everything and change nothing."""
+    person = add_builder(username="olga", password="swarf under the chuck", role=PersonRole.ONLOOKER)
+    client = Client()
+    client.force_login(person, backend="builds.permissions.PeopleBackend")
+    return client
+
+
 def page(client: Client, build: Build, words: str, **more: Any) -> str:
     return client.get(f"/builds/{build.slug}/find/", {"words": words, **more}).content.decode()
 
@@ -107,10 +115,7 @@ def test_another_builds_records_come_after_and_name_their_build(
 
 def test_an_onlooker_finds_what_a_builder_finds(build: Build) -> None:
     factories.make_part(build, "1", "Strap")
-    add_builder(username="olga", password="swarf under the chuck", full_name="Olga", role=PersonRole.ONLOOKER)
-    client = Client()
-    assert client.login(username="olga", password="swarf under the chuck")
-    assert "<mark>Strap</mark>" in page(client, build, "strap")
+    assert "<mark>Strap</mark>" in page(onlooker(), build, "strap")
 
 
 def test_the_field_stands_on_every_page_and_looks_in_the_build_that_is_shown(signed_in: Client, build: Build) -> None:
@@ -124,10 +129,7 @@ def test_a_page_without_a_build_leads_to_the_bench_and_an_onlooker_to_what_is_in
     make_entry(build, part=factories.make_part(build))
     assert '<a href="/bench/">' in signed_in.get("/shop/machines/").content.decode()
     assert signed_in.get("/bench/").url == "/builds/tug/bench/"
-    add_builder(username="olga", password="swarf under the chuck", full_name="Olga", role=PersonRole.ONLOOKER)
-    client = Client()
-    assert client.login(username="olga", password="swarf under the chuck")
-    assert client.get("/bench/").url == "/builds/tug/"
+    assert onlooker().get("/bench/").url == "/builds/tug/"
 
 
 def test_the_trail_goes_by_the_assemblies(signed_in: Client, build: Build) -> None:
