@@ -153,7 +153,7 @@ def _group(key: str, kind: Kind, typed: str, words: tuple[str, ...], build: Buil
     searched = next(one for one in SEARCHED if one.model is rows.model)
     here = Q(**{kind.build: build}) if kind.build and build else None
     order = [*kind.newest] or ["worth", *(rows.model._meta.ordering or ["pk"])]
-    rows = _matching(rows, searched, words).alias(
+    rows = _matching(rows, searched, words, weighed=not kind.newest).alias(
         here=ExpressionWrapper(here, BooleanField()) if here else Value(True),
         exactly=ExpressionWrapper(Q(**{f"{searched.called[0]}__iexact": typed}), BooleanField()),
     )
@@ -162,20 +162,23 @@ def _group(key: str, kind: Kind, typed: str, words: tuple[str, ...], build: Buil
     return Group(key, kind.title, hits, len(found) > shown)
 
 
-def _matching(rows: "QuerySet[Any]", searched: Searched, words: tuple[str, ...]) -> "QuerySet[Any]":
-    """The rows that have all words, each with its `worth`: the less, the better."""
+def _matching(rows: "QuerySet[Any]", searched: Searched, words: tuple[str, ...], *, weighed: bool) -> "QuerySet[Any]":
+    """The rows that have all words. weighed: each with its `worth`; the less, the better."""
     if connection.vendor == "postgresql":
         sought = " & ".join("(" + " | ".join(f"{one}:*" for one in spellings(word)) + ")" for word in words)
         has, called = (words_in(searched, columns) for columns in (searched.columns, searched.called))
-        worth = f"CASE WHEN {called} @@ %s::tsquery THEN 0 ELSE 1 END"
+        worth = {"worth": f"CASE WHEN {called} @@ %s::tsquery THEN 0 ELSE 1 END"}
         return rows.extra(  # noqa: S610 - columns are of our own tables, and words are letters and figures alone
-            select={"worth": worth}, select_params=[sought], where=[f"{has} @@ %s::tsquery"], params=[sought]
+            select=worth if weighed else {},
+            select_params=[sought] if weighed else [],
+            where=[f"{has} @@ %s::tsquery"],
+            params=[sought],
         )
     sought = " AND ".join("(" + " OR ".join(f'"{one}" *' for one in spellings(word)) + ")" for word in words)
     weights = ", ".join(["10"] * len(searched.called) + ["1"] * len(searched.told))
     index, table = searched.index, searched.table
     return rows.extra(  # noqa: S610
-        select={"worth": f"bm25({index}, {weights})"},
+        select={"worth": f"bm25({index}, {weights})"} if weighed else {},
         tables=[index],
         where=[f"{index} MATCH %s", f"{index}.rowid = {table}.id"],
         params=[sought],
