@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_safe
 
-from builds.permissions import the_builder, user_can_change
+from builds.permissions import for_builders, the_builder
 from builds.queries.log.bench import build_last_logged
 from builds.static_files import SCRIPT, SHEET
 from calcs.messages import _
@@ -23,15 +23,18 @@ PAPER = "#f4efe3"
 
 
 @require_safe
+@for_builders
 def bench_at_hand(request: HttpRequest) -> HttpResponse:
-    """The bench of the build that this builder logged last: what the mark on a phone's screen opens.
-
-    An onlooker, who has no bench, is led to the plan of the build that anybody logged last.
-    """
+    """The bench of the build that this builder logged last: what the mark on a phone's screen opens."""
     build = build_last_logged(the_builder(request))
-    if build is None:
-        return redirect("builds:list")
-    return redirect("builds:bench" if user_can_change(request.user) else "builds:page", build.slug)
+    return redirect("builds:bench", build.slug) if build else redirect("builds:list")
+
+
+@require_safe
+def build_at_hand(request: HttpRequest) -> HttpResponse:
+    """The plan of that build: where an onlooker, who has no bench, is led to what is in work."""
+    build = build_last_logged(the_builder(request))
+    return redirect("builds:page", build.slug) if build else redirect("builds:list")
 
 
 @require_safe

@@ -1,29 +1,63 @@
-"""What holds for each page of the demonstration."""
+"""What every page of the demonstration weighs, photos apart, as it is and over the wire; and where it leads to."""
 
+import gzip
+import re
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+import pytest
+import rjsmin
+from django.contrib.staticfiles import finders
 from django.test import Client
 from django.utils import timezone
 
 from builds.management.demonstration import load_demonstration
 from builds.queries.log.bench import bench_of
-from tests.every_page.walk import every_page
-from tests.every_page.ways import far_from, without_place
+from tests.every_page.walk import Page, every_page
+from tests.every_page.ways import OF_A_BUILD, far_from, without_place
 from tests.factories import make_user
 
-HTML, CSS, OWN_SCRIPT = 60_000, 60_000, 25_000
+HTML, CSS, OWN_SCRIPT, FIRST_VISIT, LATER_VISIT = 60_000, 60_000, 25_000, 60_000, 12_000
+HTMX = "django_htmx/htmx-2.min.js"
+LINKED = re.compile(r'<(?:link rel="stylesheet" href|script src)="/static/([^"]+)"')
 
 
-def test_every_page_of_the_demonstration_is_light_and_leads_to_the_work(client: Client, db: None) -> None:
+@dataclass(frozen=True)
+class Weights:
+    """Bytes of one page. html, css and script uncompressed; the wire's as they travel, without headers."""
+
+    html: int
+    css: int
+    own_script: int
+    first_visit: int
+    later_visit: int
+
+
+@dataclass(frozen=True)
+class Walked:
+    """The pages, and the addresses of the work: the bench, the part that stands first on it, the forecast."""
+
+    pages: list[Page]
+    work: list[str]
+
+
+@cache
+def walked() -> Walked:
+    """Walked once for all tests. Call it where there is a database."""
     build = load_demonstration(timezone.localdate())
-    client.force_login(make_user("owner", owner=True))
-    pages = list(every_page(lambda address: page_at(client, address)))
-    assert len(pages) > 120
-    assert {page.address: page.weight for page in pages if page.weight >= HTML} == {}
+    assert build is not None
+    client = Client()
+    client.force_login(make_user("owner", owner=True), backend="builds.permissions.PeopleBackend")
     at_work = bench_of(build, None, timezone.localdate()).picks[0].line.part
     of_build = f"/builds/{build.slug}/"
     work = [f"{of_build}bench/", f"{of_build}parts/{at_work.pk}/", f"{of_build}forecast/"]
-    # A board stands for hours before visitors.
-    assert far_from(work, [page for page in pages if not page.address.startswith("/board/")]) == {}
-    assert without_place(pages) == []
+    return Walked(list(every_page(lambda address: page_at(client, address))), work)
+
+
+@pytest.fixture
+def pages(db: None) -> list[Page]:
+    return walked().pages
 
 
 def page_at(client: Client, address: str) -> str | None:
@@ -32,3 +66,41 @@ def page_at(client: Client, address: str) -> str | None:
         return None
     assert answer.status_code == 200, (address, answer.status_code)
     return answer.content.decode()
+
+
+def weights_of(page: Page, static: dict[str, bytes]) -> Weights:
+    linked = {name: static.setdefault(name, static_file(name)) for name in LINKED.findall(page.html)}
+    wire = len(gzip.compress(page.html.encode()))
+    return Weights(
+        html=page.weight,
+        css=sum(len(content) for name, content in linked.items() if name.endswith(".css")),
+        own_script=sum(len(content) for name, content in linked.items() if name.endswith(".js")) - len(static[HTMX]),
+        first_visit=wire + sum(len(gzip.compress(content)) for content in linked.values()),
+        later_visit=wire,
+    )
+
+
+def static_file(name: str) -> bytes:
+    return Path(str(finders.find(name))).read_bytes()
+
+
+def test_every_page_of_the_demonstration_is_light(pages: list[Page]) -> None:
+    assert len(pages) > 120
+    static = {HTMX: rjsmin.jsmin(static_file(HTMX))}
+    weighed = {page.address: weights_of(page, static) for page in pages}
+    bars = Weights(HTML, CSS, OWN_SCRIPT, FIRST_VISIT, LATER_VISIT)
+    for what in ("html", "css", "own_script", "first_visit", "later_visit"):
+        bar, found = getattr(bars, what), {address: getattr(weights, what) for address, weights in weighed.items()}
+        assert {address: weight for address, weight in found.items() if weight >= bar} == {}, what
+    for page in pages:
+        assert len([name for name in LINKED.findall(page.html) if name.endswith(".css")]) == 1, page.address
+
+
+def test_every_page_but_the_boards_leads_to_the_work_in_two_steps(pages: list[Page]) -> None:
+    """A board stands for hours before visitors."""
+    assert far_from(walked().work, [page for page in pages if not page.address.startswith("/board/")]) == {}
+
+
+def test_every_page_of_a_build_says_where_it_belongs(pages: list[Page]) -> None:
+    assert len([page for page in pages if OF_A_BUILD.match(page.address)]) > 60
+    assert without_place(pages) == []

@@ -129,7 +129,9 @@ def test_a_page_without_a_build_leads_to_the_bench_and_an_onlooker_to_what_is_in
     make_entry(build, part=factories.make_part(build))
     assert '<a href="/bench/">' in signed_in.get("/shop/machines/").content.decode()
     assert signed_in.get("/bench/").url == "/builds/tug/bench/"
-    assert onlooker().get("/bench/").url == "/builds/tug/"
+    looking = onlooker()
+    assert '<a href="/in-work/">' in looking.get("/shop/machines/").content.decode()
+    assert looking.get("/in-work/").url == "/builds/tug/"
 
 
 def test_the_trail_goes_by_the_assemblies(signed_in: Client, build: Build) -> None:

@@ -75,7 +75,8 @@ WHO: dict[str, tuple[int, int]] = {
     # The log
     "builds:bench": (BUILDER, BUILDER),
     "builds:tonight": (ONLOOKER, NEVER),
-    "builds:bench_at_hand": (ONLOOKER, NEVER),
+    "builds:bench_at_hand": (BUILDER, NEVER),
+    "builds:build_at_hand": (ONLOOKER, NEVER),
     "builds:log_evening": (BUILDER, BUILDER),
     "builds:left_after": (BUILDER, NEVER),
     "builds:find_work": (BUILDER, NEVER),
@@ -88,6 +89,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:log": (ONLOOKER, NEVER),
     "builds:years": (ONLOOKER, NEVER),
     "builds:shop_years": (ONLOOKER, NEVER),
+    "builds:words": (ONLOOKER, NEVER),
     "builds:shop_year": (ONLOOKER, NEVER),
     "builds:year": (ONLOOKER, NEVER),
     "builds:take_in_log": (BUILDER, BUILDER),
