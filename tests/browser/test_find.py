@@ -1,4 +1,4 @@
-"""Looking something up in a browser: the key that leads to it, what is found while somebody types, and without script."""
+"""Looking something up in a browser: the key that leads to it, what is found as somebody types, and without script."""
 
 from collections.abc import Callable
 from typing import Any
