@@ -63,7 +63,7 @@
 
   document.addEventListener("keydown", (event) => {
     const find = document.querySelector("[data-find]");
-    if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || !find || !find.offsetParent) return;
+    if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || !find?.offsetParent) return;
     if (event.target.closest("input, select, textarea")) return;
     event.preventDefault();
     find.select();
