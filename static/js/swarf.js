@@ -5,6 +5,7 @@
      data-unsaved="…"   a form that htmx would replace on another's behalf: with something typed in it, this is said
      data-chip="time"   a choice that stands for a field with data-instead-of-chip="time": the last of the two wins
      data-step="-1"     a button that counts the number field beside it down or up
+     data-find          the field for looking something up: the key / goes to it
      data-next          one of a column of figures: Enter goes down to the next; at the last it sends the form */
 (() => {
   "use strict";
@@ -58,6 +59,14 @@
     if (!next) return;
     event.preventDefault();
     next.focus();
+  });
+
+  document.addEventListener("keydown", (event) => {
+    const find = document.querySelector("[data-find]");
+    if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || !find?.offsetParent) return;
+    if (event.target.closest("input, select, textarea")) return;
+    event.preventDefault();
+    find.select();
   });
 
   // A tapped chip and a typed time are one answer: the last one wins, and a chip that is tapped again lets go.

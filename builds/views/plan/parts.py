@@ -70,8 +70,11 @@ def edit_part(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     form = PartForm(request.POST or None, build=part.build, instance=part)
     if request.method == "POST" and form.is_valid() and _saved(request, form):
         return redirect("builds:part", slug, pk)
-    title = _("Part {part}", part=the_part(slug, pk))
+    # What it is called, whatever the form has made of it.
+    kept = the_part(slug, pk)
+    title = _("Part {part}", part=kept)
     context = {"build": part.build, "form": form, "title": title, "doing": _("Save"), "here": "plan"}
+    context |= {"part": kept, "crumb": _("Edit")}
     context |= {"remove_to": reverse("builds:remove_part", args=[slug, pk]), "record": part}
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 
