@@ -12,7 +12,8 @@ if TYPE_CHECKING:
 
 # How wide a letter is, as a share of its size: a little more than in the page's own letters (a judgement).
 LETTER = 0.56
-APART = 6
+# Pixels between a mark and its words, and between one label and the next above it.
+APART, GAP = 6, 4
 
 
 def width_of(layout: Layout, words: str) -> float:
@@ -29,16 +30,17 @@ def end_labels(axes: Axes, layout: Layout, labels: Sequence[tuple[float, str]]) 
     """Name lines at the right of the field, each beside the height at which it ends, or as near as there is room."""
     box, high = axes.get_window_extent(), layout.letters * 1.2
     ends = sorted((_pixels(axes, (0, end))[1], _lines(layout, words)) for end, words in labels)
-    low = box.y0
+    low = box.y0 - GAP
     middles: list[float] = []
     for end, lines in ends:
-        middles.append(max(min(end, box.y1), low + high * len(lines) / 2))
-        low = middles[-1] + high * len(lines) / 2
+        half = high * len(lines) / 2
+        middles.append(max(min(end, box.y1), low + GAP + half))
+        low = middles[-1] + half
     top = box.y1 + high
     for place in reversed(range(len(ends))):
         half = high * len(ends[place][1]) / 2
         middles[place] = min(middles[place], top - half)
-        top = middles[place] - half
+        top = middles[place] - half - GAP
     for middle, (_end, lines) in zip(middles, ends, strict=True):
         for place, words in enumerate(lines):
             down = middle + high * ((len(lines) - 1) / 2 - place)
@@ -77,10 +79,12 @@ def write_at(
 
 
 def beside(axes: Axes, layout: Layout, place: tuple[float, float], words: str) -> None:
-    """Name a mark above and left of it, as a rising line leaves room there; else above and right of it."""
+    """Name the end of a rising line above and left of it; below and right of it where there is no room."""
     x, y = _pixels(axes, place)
-    room = x - APART - width_of(layout, words) >= axes.get_window_extent().x0
-    write_at(axes, layout, (x - APART if room else x + APART, y + 2 * APART), words, ha="right" if room else "left")
+    if x - APART - width_of(layout, words) >= axes.get_window_extent().x0:
+        write_at(axes, layout, (x - APART, y + 2 * APART), words, ha="right")
+    else:
+        write_at(axes, layout, (x + APART, max(y - 2 * APART, APART)), words, va="top")
 
 
 def _pixels(axes: Axes, place: tuple[float, float]) -> tuple[float, float]:
@@ -90,4 +94,4 @@ def _pixels(axes: Axes, place: tuple[float, float]) -> tuple[float, float]:
 
 def _lines(layout: Layout, words: str) -> list[str]:
     """A word a line where the drawing is narrow."""
-    return words.split() if layout.narrow else [words]
+    return words.split(" ") if layout.narrow else [words]

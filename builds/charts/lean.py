@@ -68,7 +68,9 @@ def _shape(element: Element, fields: dict[str, tuple[float, ...]]) -> Element | 
     steps = _moved(_steps(element.attrib["d"]), element.attrib.pop("transform", ""))
     if _inside(steps, fields.get(element.get("clip-path", ""))):
         element.attrib.pop("clip-path", None)
-    return _circle(element, steps) or _with_steps(element, steps)
+    circle = _circle(element, steps)
+    element.set("d", _written(steps))
+    return element if circle is None else circle
 
 
 def _steps(path: str) -> list[Step]:
@@ -108,11 +110,6 @@ def _circle(element: Element, steps: list[Step]) -> Element | None:
     figures = {"cx": _number(x), "cy": _number((bottom + top) / 2), "r": _number(abs(bottom - top) / 2)}
     kept = {name: value for name, value in element.attrib.items() if name != "d"}
     return Element("circle", {**kept, **figures})
-
-
-def _with_steps(element: Element, steps: list[Step]) -> Element:
-    element.set("d", _written(steps))
-    return element
 
 
 def _written(steps: list[Step]) -> str:

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 from django.utils.dateformat import format as date_format
 
-from builds.charts.drawing import BRASS, INK, QUIET, Chart, Layout, hours_axis, make_chart, new_figure, rows_at
-from builds.charts.labels import end_labels, end_margin
+from builds.charts.drawing import BRASS, INK, QUIET, Chart, Layout, hours_axis, make_chart, new_figure, rows_at, write
+from builds.charts.labels import end_margin
 from builds.queries.log.year_hours import Month
 from calcs.forecast.words import MONTHS
 from calcs.messages import _, ngettext
@@ -82,7 +82,7 @@ def _draw(layout: Layout, bars: Bars) -> Figure:
         edges = [edge for place in range(len(bars.before)) for edge in (place, place + 1)]
         tops = [worked for worked in bars.before for _side in range(2)]
         axes.plot(edges, tops, color=QUIET, linewidth=1.6, zorder=4, solid_joinstyle="miter")
-        end_labels(axes, layout, [(tops[-1], year_before)])
+        write(axes, layout, len(bars.before) + 0.12, tops[-1], year_before, va="center", color=INK)
     rows_at(axes, [(place + 0.5, worked) for place, worked in enumerate(bars.hours)])
     return figure
 

@@ -43,7 +43,7 @@ RIGHT, TOP, BOTTOM = 16.0, 24.0, 58.0
 
 @dataclass(frozen=True)
 class Points:
-    """Hours planned and taken, the largest deviation first; the shop's ratio with the range that holds it eight times in ten."""
+    """Hours planned and taken, the largest deviation first; the shop's ratio and the range it lies in, 8 in 10."""
 
     planned: tuple[float, ...]
     actual: tuple[float, ...]

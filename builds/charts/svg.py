@@ -49,7 +49,7 @@ def for_a_page(text: str, name: str, layout: str, points: Points | None = None) 
     _renamed(root, f"{name}-{layout}")
     root.attrib |= {
         "xmlns": "http://www.w3.org/2000/svg",
-        "class": f"drawing drawing--{layout}",
+        "class": f"chart__svg chart__svg--{layout}",
         "viewBox": box,
         "role": "img",
         "aria-labelledby": f"{name}-title",
@@ -58,7 +58,7 @@ def for_a_page(text: str, name: str, layout: str, points: Points | None = None) 
     }
     if points:
         root.attrib |= {"data-at": points.places, "data-by": points.by}
-        root.append(Element("circle", {"class": "drawing__point", "r": "8"}))
+        root.append(Element("circle", {"class": "chart__point", "r": "8"}))
     return ElementTree.tostring(root, encoding="unicode", short_empty_elements=True).replace(" />", "/>")
 
 

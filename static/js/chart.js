@@ -1,16 +1,15 @@
-// The row behind the point of a chart that is pointed at, tapped, or stepped to with the arrow keys.
-for (const kind of ["pointermove", "pointerdown", "focusin", "keydown"]) addEventListener(kind, (event) => {
-  const box = event.target.closest?.(".chart__drawing"), lines = box?.parentNode.querySelectorAll("tr");
-  const svg = lines?.[1] && [...box.children].find((one) => one.dataset.at && one.getBoundingClientRect().width);
+// The row behind the point of a chart that is pointed at, tapped or reached by an arrow key.
+["pointermove", "pointerdown", "focusin", "keydown"].map((kind) => addEventListener(kind, ({ target, x, y, key }) => {
+  const box = target.closest?.(".chart__drawing"), rows = box?.parentNode.querySelectorAll("tr");
+  const svg = rows?.[1] && [...box.querySelectorAll("[data-at]")].find((one) => one.getClientRects()[0]);
   if (!svg) return;
-  const out = box.lastChild, by = svg.dataset.by, at = svg.dataset.at.split(" ").map((one) => one.split(","));
-  const { x, y } = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
-  const far = ([a, b]) => Math.hypot(by !== "y" && a - x, by !== "x" && b - y);
-  const step = { ArrowRight: 1, ArrowLeft: -1 }[event.key] || 0;
-  const near = event.clientX ? at.map(far).reduce((best, one, n, all) => (one < all[best] ? n : best), 0)
-    : ((out.near || 0) + step + at.length) % at.length;
-  out.near = near;
-  ["cx", "cy"].forEach((name, n) => svg.lastChild.setAttribute(name, at[near][n]));
-  const said = [...lines[near + 1].cells].map((cell, n) => `${n ? lines[0].cells[n].textContent : ""} ${cell.textContent}`);
-  out.value = said.join(" · ");
-});
+  const said = box.lastChild, { at, by } = svg.dataset, all = at.split(" ").map((one) => one.split(","));
+  const to = new DOMPoint(x, y).matrixTransform(svg.getScreenCTM().inverse());
+  const far = (n) => Math.hypot(by !== "y" && all[n][0] - to.x, by !== "x" && all[n][1] - to.y);
+  let n = ((said.n || 0) + (key === "ArrowRight") - (key === "ArrowLeft") + all.length) % all.length;
+  if (x) all.map((_, i) => far(i) < far(n) && (n = i));
+  said.n = n;
+  svg.lastChild.setAttribute("transform", `translate(${all[n]})`);
+  const [heads, cells] = [rows[0], rows[n + 1]].map((row) => [...row.cells].map((cell) => cell.textContent));
+  said.value = cells.map((text, i) => (i ? `${heads[i]} ${text}` : text)).join(" · ");
+}));

@@ -126,7 +126,7 @@ def _draw(layout: Layout, lines: tuple[AssemblyHours, ...]) -> Figure:
                 va="center",
             )
             continue
-        write(axes, layout, -highest * 0.02, middle, shortened(line.name, 25), color=INK, ha="right", va="center")
+        write(axes, layout, -highest * 0.02, middle, shortened(line.name, 28), color=INK, ha="right", va="center")
         end = line.done + max(line.high or 0, line.left or 0)
         write(axes, layout, end + highest * 0.015, middle, _in_short(line), va="center")
     rows_at(axes, [(line.done + (line.left or 0), place + 0.5) for place, line in enumerate(lines)], by="y")

@@ -83,7 +83,7 @@ def _draw(layout: Layout, bars: Bars) -> Figure:
             monday = at.toordinal() + 7 * week
             places += [monday + room, monday + room, monday + 7 - room, monday + 7 - room]
             tops += [0, worked, worked, 0]
-        edge = 0.9 if len(bars.hours) <= 150 else 0.4
+        edge = 0.9 if room else 0.4 / (1 + layout.narrow)
         axes.fill(places, tops, facecolor=BRASS, edgecolor=INK, linewidth=edge, joinstyle="miter", zorder=3)
     return figure
 

@@ -127,7 +127,7 @@ def _field(layout: Layout, columns: Columns, highest: float, right: float = 16) 
 
 
 def _draw_chances(layout: Layout, columns: Columns) -> Figure:
-    wished = "" if columns.line is None else percent(columns.line)
+    wished = "" if columns.line is None else percent(columns.line).replace(" ", "\N{NO-BREAK SPACE}")
     figure, axes = _field(layout, columns, 1.04, end_margin(layout, [wished]))
     percent_axis(axes, layout)
     if columns.line is not None:

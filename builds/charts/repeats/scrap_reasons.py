@@ -72,7 +72,7 @@ def _draw(layout: Layout, bars: Bars) -> Figure:
         if layout.narrow:
             write(axes, layout, 0, place + 0.26, shortened(name, 38), color=INK, va="center")
         else:
-            write(axes, layout, -most * 0.015, middle, shortened(name, 29), color=INK, ha="right", va="center")
+            write(axes, layout, -most * 0.015, middle, shortened(name, 32), color=INK, ha="right", va="center")
         write(axes, layout, pieces + most * 0.015, middle, str(pieces), va="center", color=INK)
     rows_at(axes, [(pieces, place + 0.5) for place, pieces in enumerate(bars.pieces)], by="y")
     return figure

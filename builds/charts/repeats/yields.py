@@ -144,8 +144,8 @@ def _draw_line(axes: Axes, layout: Layout, line: YieldLine, place: int) -> None:
     tried = line.good + line.scrap
     counted = _("{share}, {good} of {tried} good", share=_share(line.after_rework), good=line.good, tried=tried)
     if layout.narrow:
-        write(axes, layout, 0, place + 0.27, shortened(line.name, 20), color=INK, va="center")
+        write(axes, layout, 0, place + 0.27, shortened(line.name, 44 - len(counted)), color=INK, va="center")
         write(axes, layout, 1, place + 0.27, counted, ha="right", va="center")
     else:
-        write(axes, layout, -0.03, middle, shortened(line.name, 29), color=INK, ha="right", va="center")
+        write(axes, layout, -0.03, middle, shortened(line.name, 32), color=INK, ha="right", va="center")
         write(axes, layout, 1.04, middle, counted, va="center")
