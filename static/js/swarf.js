@@ -11,7 +11,7 @@
   const root = document.documentElement;
   root.classList.add("has-js");
 
-  /* --- forms --- */
+  /* --- forms ------------------------------------------------------------------------------------------------- */
 
   const buttonsOf = (form) => form.querySelectorAll("button:not([type=button]), input[type=submit]");
 
@@ -95,7 +95,7 @@
     beside(typed, `[data-chip="${typed.dataset.insteadOfChip}"]:checked`).forEach((chip) => { chip.checked = false; });
   });
 
-  /* --- answers that come while somebody types --- */
+  /* --- answers that come while somebody types ----------------------------------------------------------------- */
 
   // An answer brings the form that it answers along. What stands around a field (how it was read, why it is refused)
   // is taken from there; the field itself is left to whoever is typing in it.

@@ -25,7 +25,7 @@
     finally { clearTimeout(timer); }
   }
 
-  /* --- keeping --- */
+  /* --- keeping ----------------------------------------------------------------------------------------------- */
 
   const fieldsOf = (submitter) => [...new FormData(form, submitter)].filter(
     ([name, value]) => typeof value === "string" && name !== "csrfmiddlewaretoken");
@@ -98,7 +98,7 @@
     passing = false;
   });
 
-  /* --- sending --- */
+  /* --- sending ----------------------------------------------------------------------------------------------- */
 
   // Who is signed in now is asked first: an entry is never sent under another name.
   async function door() {
@@ -143,7 +143,7 @@
     finally { sending = false; }
   }
 
-  /* --- showing --- */
+  /* --- showing ----------------------------------------------------------------------------------------------- */
 
   const make = (tag, textContent, className = "") => (
     Object.assign(document.createElement(tag), { textContent, className }));
