@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 # Raised when a drawing changes, so that none kept from before it is shown.
-DRAWINGS = 52
+DRAWINGS = 54
 
 # The day colours of static/css/tokens.css. chart.css re-inks each of them, so the evening look and paper follow.
 INK, QUIET, RULE, SHEET = "#1b2026", "#51555a", "#cdc3ae", "#fcf9f1"
@@ -89,7 +89,9 @@ class Chart:
         file = io.BytesIO()
         how: dict[str, Any] = {"dpi": DOTS_ON_PAPER, "bbox_inches": "tight", "facecolor": "white"}
         with _settings():
-            self.drawn().savefig(file, format="png", metadata={"Software": None}, **how)
+            figure = self.drawn()
+            _clear_round_letters(figure)
+            figure.savefig(file, format="png", metadata={"Software": None}, **how)
         return file.getvalue()
 
     @property
@@ -179,6 +181,15 @@ def write(axes: Axes, layout: Layout, x: float, y: float, words: str, **how: Any
     """Put words on a drawing as plain text, whatever signs are in them."""
     given: dict[str, Any] = {"color": QUIET, "fontsize": layout.letters, "clip_on": False, **how}
     axes.text(x, y, legible(words), parse_math=False, **given)
+
+
+def _clear_round_letters(figure: Figure) -> None:
+    """White round the letters, as chart.css has it on a page: they may stand on lines and hatching."""
+    from matplotlib.patheffects import withStroke
+    from matplotlib.text import Text
+
+    for text in figure.findobj(Text):
+        text.set_path_effects([withStroke(linewidth=4, foreground="white")])
 
 
 def rows_at(axes: Axes, places: Iterable[tuple[float, float]], *, by: Literal["x", "y", ""] = "x") -> None:

@@ -37,7 +37,7 @@ FINE = (1 / 30, 1 / 12, 1 / 3, 1 / 2, 2, 5, 20, 50, 200, 500)
 MOST_ROWS = 40
 
 # One drawing, since it is never wide: the margins are pixels.
-SQUARE = Layout("square", 400, 15, "//", left=66, calendar=46)
+SQUARE = Layout("square", 400, 15.5, "//", left=66, calendar=46)
 RIGHT, TOP, BOTTOM = 16.0, 24.0, 58.0
 
 
