@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 # Raised when a drawing changes, so that none kept from before it is shown.
-DRAWINGS = 54
+DRAWINGS = 5
 
 # The day colours of static/css/tokens.css. chart.css re-inks each of them, so the evening look and paper follow.
 INK, QUIET, RULE, SHEET = "#1b2026", "#51555a", "#cdc3ae", "#fcf9f1"
