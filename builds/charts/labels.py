@@ -29,7 +29,9 @@ def end_margin(layout: Layout, labels: Sequence[str]) -> float:
 def end_labels(axes: Axes, layout: Layout, labels: Sequence[tuple[float, str]]) -> None:
     """Name lines at the right of the field, each beside the height at which it ends, or as near as there is room."""
     box, high = axes.get_window_extent(), layout.letters * 1.2
-    ends = sorted((_pixels(axes, (0, end))[1], _lines(layout, words)) for end, words in labels)
+    inside = ((_pixels(axes, (0, end))[1], _lines(layout, words)) for end, words in labels)
+    # Where several end at one height they keep the order they were given in.
+    ends = sorted(inside, key=lambda one: one[0])
     low = box.y0 - GAP
     middles: list[float] = []
     for end, lines in ends:
@@ -79,12 +81,14 @@ def write_at(
 
 
 def beside(axes: Axes, layout: Layout, place: tuple[float, float], words: str) -> None:
-    """Name the end of a rising line above and left of it; below and right of it where there is no room."""
-    x, y = _pixels(axes, place)
-    if x - APART - width_of(layout, words) >= axes.get_window_extent().x0:
+    """Name the end of a rising line above and left of it, else below and right; not at all where neither has room."""
+    box, (x, y), wide = axes.get_window_extent(), _pixels(axes, place), width_of(layout, words)
+    # Below it, two rows of `foot_labels` keep their room.
+    lowest = box.y0 + layout.letters * 4
+    if x - APART - wide >= box.x0:
         write_at(axes, layout, (x - APART, y + 2 * APART), words, ha="right")
-    else:
-        write_at(axes, layout, (x + APART, max(y - 2 * APART, APART)), words, va="top")
+    elif y - 2 * APART >= lowest and x + APART + wide <= box.x1:
+        write_at(axes, layout, (x + APART, y - 2 * APART), words, va="top")
 
 
 def _pixels(axes: Axes, place: tuple[float, float]) -> tuple[float, float]:
