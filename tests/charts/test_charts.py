@@ -119,6 +119,7 @@ def test_hours_by_assembly_shows_hostile_names_as_text() -> None:
     chart = hours_by_assembly(plan_tree(now))
     assert chart is not None
     assert "Frame <b>$1$</b>" in texts(chart)
+    assert any(words.startswith("12 h done, ") for words in texts(chart))
     assert [row[:2] for row in chart.rows] == [("Cylinder", "12 h"), ("Frame <b>$1$</b>", "0 h")]
     assert "Most was done on Cylinder, 12 h." in chart.description
 

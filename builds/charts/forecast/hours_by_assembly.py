@@ -156,4 +156,4 @@ def _left_in_short(line: AssemblyHours) -> str:
 
 def _in_short(line: AssemblyHours) -> str:
     left = _left_in_short(line)
-    return _("{hours} done, {left}", hours=roughly(line.done), left=left) if line.done and line.left else left
+    return _("{hours} done, {left}", hours=format_hours(line.done * 60), left=left) if line.done and line.left else left
