@@ -111,3 +111,11 @@ def test_every_property_of_the_sheets_is_set_and_used() -> None:
     used = set(re.findall(r"var\((--[\w-]+)", everything))
     assert len(used) > 30
     assert set(re.findall(r"(?<![\w-])(--[\w-]+):", everything)) == used
+
+
+def test_no_space_of_a_selector_is_taken_for_none() -> None:
+    """What makes the joined sheet shorter takes the space before a colon away, and with it "within"."""
+    spaced = [
+        selector for sheet in SHEETS.values() for selector in selectors(sheet) if re.search(r"[\w)\]] :", selector)
+    ]
+    assert spaced == []
