@@ -68,6 +68,12 @@ def test_a_sheet_speaks_of_the_component_that_it_is_named_after(name: str) -> No
     assert strangers == []
 
 
+@pytest.mark.parametrize("name", sorted(SHEETS))
+def test_no_selector_means_something_else_once_white_space_is_taken_out(name: str) -> None:
+    """Inside of a layer the space before a colon goes, as in a declaration: "x :checked" would be "x:checked"."""
+    assert [selector for selector in selectors(SHEETS[name]) if re.search(r"[\w\])] :", selector)] == []
+
+
 def test_every_sheet_is_joined_once_and_the_layers_come_first() -> None:
     joined = [path.stem for path in static_files.sheets()]
     assert sorted(joined) == sorted(SHEETS)

@@ -81,6 +81,7 @@ def test_a_circle_is_refused_on_top_and_what_was_found_and_chosen_stays(
 
 def test_a_refused_saw_cut_keeps_the_other_figures_and_gives_the_list_once_mended(opened: Callable[..., Any]) -> None:
     page = opened("to-buy/", refused=True)
+    page.get_by_text("How bars are cut").click()
     page.get_by_label("End that is held").fill("12 mm")
     page.get_by_label("Saw cut").fill("thick")
     page.get_by_role("button", name="Work it out").click()
