@@ -4,11 +4,14 @@ from typing import Any
 
 from django import forms
 from django.urls import reverse
+from django.utils import timezone
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, PlanMinutesField, said_as_one_types
+from builds.forms.folds import FoldedMixin
 from builds.forms.two_people import SeenMixin
 from builds.models import Assembly, Batch, Build, Closure, Milestone, Operation, Part, Remark, Sheet, Size
+from builds.models.build import every_activity
 from builds.models.choices import Activity, Role, Units
 from builds.queries.plan.sizes import size_in_words
 from calcs.shop.general_tolerances import read_general_tolerance
@@ -16,8 +19,15 @@ from calcs.shop.limit_texts import read_limits
 from calcs.units.registry import LengthUnit
 
 
-class BuildForm(SeenMixin, forms.ModelForm):
-    started_on = DateField(label=gettext_lazy("Started on"), required=False)
+class BuildForm(FoldedMixin, SeenMixin, forms.ModelForm):
+    folds = {
+        gettext_lazy("What it shows, and how closely"): ("subject", "general_tolerance"),
+        gettext_lazy("When"): ("started_on", "wished_finish_on", "state", "finished_on"),
+        gettext_lazy("Which hours count, and what it may cost"): (
+            "activities_counted", "for_counter", "hourly_figure", "currency", "budget",
+        ),
+    }  # fmt: skip
+    started_on = DateField(label=gettext_lazy("Started on"), required=False, initial=timezone.localdate)
     finished_on = DateField(
         label=gettext_lazy("Finished on"),
         required=False,
@@ -30,6 +40,7 @@ class BuildForm(SeenMixin, forms.ModelForm):
         label=gettext_lazy("Shop time that counts in the headline hours"),
         choices=Activity.choices,
         required=False,
+        initial=every_activity,
         widget=forms.CheckboxSelectMultiple,
         help_text=gettext_lazy("Builders differ in this, so each build says for itself."),
     )
@@ -129,8 +140,17 @@ WHAT_ROLES_MEAN = gettext_lazy(
 )
 
 
-class PartForm(OfBuild):
+class PartForm(FoldedMixin, OfBuild):
     """All of a part but its route."""
+
+    folds = {
+        gettext_lazy("What it is, and where it is drawn"): ("role", "sheet", "spares", "for_visitors", "note"),
+        gettext_lazy("What it is made of"): ("material", "blank", "blank_cost", "finished_mass_grams"),
+        gettext_lazy("What comes by post"): ("supplier", "ordered_on", "arrived_on"),
+        gettext_lazy("What it waits for, or that it is finished"): (
+            "waiting_for", "waiting_since_on", "waiting_note", "finished_on",
+        ),
+    }  # fmt: skip
 
     finished_on = DateField(
         label=gettext_lazy("Finished, said by hand"),
@@ -165,9 +185,10 @@ class PartForm(OfBuild):
                 del self.fields[name]
 
 
-class NewPartForm(OfBuild):
+class NewPartForm(FoldedMixin, OfBuild):
     """Enough to begin a part with. A rough figure will do, and none at all is allowed."""
 
+    folds = {gettext_lazy("More about it"): ("role", "assembly", "sheet", "spares", "material")}
     rough = PlanMinutesField(
         label=gettext_lazy("Roughly how long for one piece"),
         help_text=gettext_lazy(
@@ -262,7 +283,8 @@ class OperationsField(MultipleModelField):
         return f"{operation.part}: {operation}"
 
 
-class MilestoneForm(OfBuild):
+class MilestoneForm(FoldedMixin, OfBuild):
+    folds = {gettext_lazy("More about it"): ("operations", "reached_on")}
     reached_on = DateField(label=gettext_lazy("Reached on"), required=False)
 
     class Meta:
