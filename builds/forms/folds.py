@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from django import forms
 from django.forms import BoundField
@@ -21,15 +21,13 @@ class Fold:
 
 
 class FoldedMixin(forms.Form):
-    """A form most of whose fields may wait. What is in no fold is asked first."""
+    """A form most of whose fields may wait. What is in no fold is asked first.
+
+    Its page says `novalidate`: a browser cannot point at what lies in a closed fold, and would send nothing and say
+    nothing. The server refuses it, and opens the fold.
+    """
 
     folds: ClassVar[dict[Promise, tuple[str, ...]]] = {}
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        for name in self._folded_names() & self.fields.keys():
-            # A browser cannot point at what lies in a closed fold: the server refuses it, and opens the fold.
-            self.fields[name].widget.use_required_attribute = lambda _initial: False
 
     def _folded_names(self) -> set[str]:
         return {name for names in self.folds.values() for name in names}
