@@ -48,4 +48,5 @@ class FoldedMixin(forms.Form):
 def _says_something(field: BoundField) -> bool:
     """Whether a field holds anything else than what an empty form of its kind shows."""
     sent = [one for one in as_sent(field, field.value()) if one]
-    return bool(sent) and sent != as_sent(field, field.field.initial)
+    ticked_or_not = isinstance(field.field, forms.BooleanField)
+    return bool(sent or ticked_or_not) and sent != as_sent(field, field.field.initial)

@@ -10,8 +10,10 @@ from builds.forms.folds import Fold, FoldedMixin
 from builds.forms.plan import BuildForm, MilestoneForm, NewPartForm, PartForm
 from builds.forms.route import OperationForm
 from builds.forms.shop import MachineForm
+from builds.forms.visitors import ExhibitForm
 from builds.models import Build, Operation, Part
 from builds.models.choices import Kind
+from builds.queries.visitors.exhibit import exhibit_of
 from tests.factories import TODAY, make_build, make_operation, make_part
 
 pytestmark = pytest.mark.django_db
@@ -53,6 +55,14 @@ def test_a_fold_is_open_where_one_of_its_fields_says_something() -> None:
     assert "supplier" in [field.name for field in fold.fields]
 
 
+def test_a_fold_is_open_where_a_usual_tick_was_taken_away() -> None:
+    exhibit = exhibit_of(make_build())
+    assert open_folds(ExhibitForm(instance=exhibit)) == []
+    exhibit.hours_shown = False
+    [fold] = open_folds(ExhibitForm(instance=exhibit))
+    assert "hours_shown" in [field.name for field in fold.fields]
+
+
 def test_a_fold_is_open_where_one_of_its_fields_is_refused() -> None:
     part = make_part(make_build())
     data = {"number": "1", "name": "Bed", "quantity": "1", "spares": "", "rough": ""}
@@ -78,7 +88,7 @@ def test_a_refused_page_keeps_what_was_typed_in_a_fold_and_opens_it(signed_in: C
     assert not Build.objects.exists()
 
 
-def test_a_browser_sends_a_closed_fold_with_something_wrong_in_it_instead_of_saying_nothing(signed_in: Client) -> None:
+def test_a_browser_sends_a_closed_fold_whatever_is_in_it(signed_in: Client) -> None:
     part = make_part(make_build())
     here = f"/builds/{part.build.slug}"
     for page in (
