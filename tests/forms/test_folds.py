@@ -6,8 +6,9 @@ from typing import Any
 import pytest
 from django.test import Client
 
+from builds.forms.build import BuildForm
 from builds.forms.folds import Fold, FoldedMixin
-from builds.forms.plan import BuildForm, MilestoneForm, NewPartForm, PartForm
+from builds.forms.plan import MilestoneForm, NewPartForm, PartForm
 from builds.forms.route import OperationForm
 from builds.forms.shop import MachineForm
 from builds.forms.visitors import ExhibitForm

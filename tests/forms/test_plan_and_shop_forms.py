@@ -9,13 +9,13 @@ from django.http import QueryDict
 from hypothesis import given
 from hypothesis import strategies as st
 
+from builds.forms.build import BuildForm
 from builds.forms.fields import DurationField, PlanMinutesField, StepsField
 from builds.forms.forecast import AsOfForm
 from builds.forms.log.logbook import LogFilterForm
 from builds.forms.plan import (
     AssemblyForm,
     BatchForm,
-    BuildForm,
     ClosureForm,
     MilestoneForm,
     NewPartForm,

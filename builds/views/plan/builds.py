@@ -6,7 +6,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from builds.forms.plan import BuildForm
+from builds.forms.build import BuildForm
 from builds.models import Build
 from builds.models.choices import EventType
 from builds.permissions import for_builders, the_build, the_builder, user_can_keep_people
