@@ -80,7 +80,7 @@ def test_every_sheet_is_joined_once_and_the_layers_come_first() -> None:
     assert (joined[0], joined[-1]) == ("layers", "print")
 
 
-def test_a_page_links_one_sheet_and_one_script_that_hold_all_small_ones(client: Client, db: None) -> None:
+def test_a_page_links_one_sheet_and_one_script_that_hold_all_small_ones(client: Client, user: Any) -> None:
     page = client.get("/sign-in/").content.decode()
     (sheet,) = re.findall(r'<link rel="stylesheet" href="/static/([^"]+)"', page)
     (script,) = re.findall(r'<script src="/static/([^"]+)" defer>', page)

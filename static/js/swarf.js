@@ -1,5 +1,6 @@
 /* Small helps for pages that work without them. Everything is asked for by data- attributes:
      data-once          a form that is sent once: its buttons rest until the answer is there
+     data-working       inside such a form: shown once the answer has been waited for for a second
      data-autosubmit    a select or box that sends its form when it is changed
      data-answered      a form whose answer htmx fetches: its fields stay as they are, what stands around is renewed
      data-unsaved="…"   a form that htmx would replace on another's behalf: with something typed in it, this is said
@@ -19,6 +20,11 @@
   function wake(form) {
     delete form.dataset.sent;
     buttonsOf(form).forEach((button) => { button.disabled = false; });
+    showWorking(form, false);
+  }
+
+  function showWorking(form, shown) {
+    form.querySelectorAll("[data-working]").forEach((one) => { one.hidden = !shown; });
   }
 
   document.addEventListener("submit", (event) => {
@@ -28,6 +34,7 @@
     form.dataset.sent = "yes";
     // A disabled button would not send its own name and value, so it is disabled after the form has been read.
     setTimeout(() => buttonsOf(form).forEach((button) => { button.disabled = true; }), 0);
+    setTimeout(() => { if (form.dataset.sent) showWorking(form, true); }, 1000);
   });
 
   // Coming back with the browser's arrow shows the old page as it was left: its buttons must work again.

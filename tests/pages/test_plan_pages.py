@@ -12,14 +12,14 @@ HX = {"HX-Request": "true"}
 
 def test_a_build_begins_with_a_name(signed_in: Client) -> None:
     response = signed_in.post("/builds/new/", {"name": "Beam engine", "units": "mm", "state": "active"})
-    assert response.headers["Location"] == "/builds/beam-engine/"
+    assert response.headers["Location"] == "/builds/beam-engine/parts/new/"
     assert str(Build.objects.get().events.get()) == "began the build Beam engine"
 
 
 def test_a_build_without_a_name_is_refused_beside_the_field(signed_in: Client) -> None:
     response = signed_in.post("/builds/new/", {"name": "", "units": "mm", "state": "active"})
     assert response.status_code == 422
-    assert "This field is required" in response.content.decode()
+    assert "This is needed" in response.content.decode()
 
 
 def test_a_wished_finish_before_the_start_is_refused(signed_in: Client) -> None:

@@ -2,10 +2,11 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from builds.forms.plan import BuildForm
+from builds.forms.build import BuildForm
 from builds.models import Build
 from builds.models.choices import EventType
 from builds.permissions import for_builders, the_build, the_builder, user_can_keep_people
@@ -32,8 +33,12 @@ def new_build(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         with refusals_beside(form):
             build = plan_services.add_build(build=form.save(commit=False), by=the_builder(request))
-            return redirect("builds:page", build.slug)
-    context = {"form": form, "title": _("Begin a build"), "doing": _("Begin this build"), "back": "/"}
+            return redirect("builds:new_part", build.slug)
+    first = not Build.objects.exists()
+    title = _("Begin your first build") if first else _("Begin a build")
+    words = _("These three will do. The title block takes the rest whenever you have it.")
+    context = {"form": form, "title": title, "words": words, "doing": _("Begin this build")}
+    context |= {"step": 2, "instead": [(reverse("builds:list"), _("Not now"))]} if first else {}
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 
 
