@@ -72,7 +72,7 @@ def test_each_panel_has_its_heading_and_each_drawing_its_words(client: Client, e
     headings = re.findall(r'<h2 id="(\w+)">(.*?)</h2>', html)
     assert headings
     assert headings == [(key, str(PANELS[key])) for key, _heading in headings]
-    drawings = re.split(r"(?=<(?:svg|img|div class=\"piecerow\")[ >])", html)[1:]
+    drawings = re.split(r"(?=<(?:svg|img|div\s+class=\"piecerow\")[\s>])", html)[1:]
     assert len(drawings) == 2
     for drawing in drawings:
         tag = drawing[: drawing.index(">")]
