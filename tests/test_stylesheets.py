@@ -95,6 +95,12 @@ def test_a_page_links_one_sheet_and_one_script_that_hold_all_small_ones(client: 
         assert [name for name in declared if not re.search(rf"\b{name}\b", joined)] == []
 
 
+def test_joining_keeps_the_space_that_stands_for_inside() -> None:
+    """Before a colon it would be taken away; a star holds it there."""
+    sheets = {name: list(selectors(sheet)) for name, sheet in SHEETS.items()}
+    assert [(name, one) for name, all_of in sheets.items() for one in all_of if re.search(r"[\w\])] +:", one)] == []
+
+
 def bare(sheet: str) -> str:
     """A sheet without the white space and the last semicolons of its blocks, which mean nothing to a browser."""
     return re.sub(r"\s+|;\s*(?=\})", "", sheet)

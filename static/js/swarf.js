@@ -3,6 +3,7 @@
      data-working       inside such a form: shown once the answer has been waited for for a second
      data-autosubmit    a select or box that sends its form when it is changed
      data-answered      a form whose answer htmx fetches: its fields stay as they are, what stands around is renewed
+     data-folds         what is made anew inside it: the folds that somebody opened there stay open
      data-unsaved="…"   a form that htmx would replace on another's behalf: with something typed in it, this is said
      data-chip="time"   a choice that stands for a field with data-instead-of-chip="time": the last of the two wins
      data-step="-1"     a button that counts the number field beside it down or up
@@ -203,5 +204,18 @@
       try { if (cursor && cursor[0] !== null) active.setSelectionRange(...cursor); } catch { /* nor here */ }
     }
     if (fields.length) fields[0].dispatchEvent(new Event("change", { bubbles: true }));
+  });
+
+  // A fold is known again by its summary.
+  const opened = new Set();
+  const nameOf = (fold) => fold.querySelector("summary").textContent.trim();
+
+  document.addEventListener("toggle", ({ target }) => {
+    if (target.matches("[data-folds] details")) opened[target.open ? "add" : "delete"](nameOf(target));
+  }, true);
+  document.querySelectorAll("[data-folds]").forEach((place) => {
+    new MutationObserver(() => place.querySelectorAll("details:not([open])").forEach((fold) => {
+      if (opened.has(nameOf(fold))) fold.open = true;
+    })).observe(place, { childList: true, subtree: true });
   });
 })();

@@ -113,7 +113,6 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:ready": (ONLOOKER, NEVER),
     "builds:replay": (ONLOOKER, NEVER),
     "builds:repeats": (ONLOOKER, NEVER),
-    "builds:yield_table": (ONLOOKER, BUILDER),
     "builds:part_yield": (ONLOOKER, BUILDER),
     "builds:spread": (ONLOOKER, NEVER),
     "builds:pairs": (ONLOOKER, NEVER),
