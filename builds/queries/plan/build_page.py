@@ -156,9 +156,14 @@ class Branch:
         return self.forecast.hours_left if any(part.hours_left is not None for part in self.all_parts) else None
 
     @property
+    def finished(self) -> bool:
+        """Whether it has parts, and all of them are made."""
+        return bool(self.all_parts) and all(part.line.quantity_made for part in self.all_parts)
+
+    @property
     def percent_done(self) -> str:
         """How far the assembly is by hours: "0" to "100" for the bar."""
-        if self.all_parts and all(part.line.quantity_made for part in self.all_parts):
+        if self.finished:
             return "100"
         return _percent(self.minutes_done, self.hours_left or NOTHING)
 
