@@ -11,7 +11,7 @@ from builds.models.choices import EventType
 from builds.permissions import for_builders, the_build, the_builder, user_can_keep_people
 from builds.queries.plan.beside import part_beside, part_in_work
 from builds.queries.plan.build_page import build_page as read_build_page
-from builds.queries.plan.build_page import builds_list as read_builds
+from builds.queries.plan.builds_list import builds_list as read_builds
 from builds.queries.plan.titleblock import title_block
 from builds.services.changes import note
 from builds.services.plan import records as plan_services
@@ -23,7 +23,7 @@ from calcs.messages import _
 
 def builds_list(request: HttpRequest) -> HttpResponse:
     of_owner = places(timezone.now()) if user_can_keep_people(request.user) else ()
-    context = {"lines": read_builds(), "backups": of_owner, "here": "builds"}
+    context = {"lines": read_builds(timezone.localdate()), "backups": of_owner, "here": "builds"}
     return render(request, "plan/builds.html", context)
 
 
