@@ -14,8 +14,8 @@ from builds.models import Build, Milestone
 from builds.models.choices import BuildState, Role
 from builds.queries.forecast.finished import finished_build, span_in_words
 from builds.queries.forecast.replay_work import replay_of
-from builds.queries.plan.builds_list import builds_list
 from builds.queries.plan.build_state import state_on
+from builds.queries.plan.builds_list import builds_list
 from builds.queries.snapshot import read_snapshot
 from builds.queries.visitors.counts import CountsTold
 from builds.queries.visitors.facts import facts_of
