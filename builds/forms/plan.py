@@ -1,8 +1,11 @@
 """Forms of the plan: parts and the small records around them."""
 
+from collections.abc import Iterator
+from itertools import groupby
 from typing import Any
 
 from django import forms
+from django.forms.models import ModelChoiceIterator
 from django.urls import reverse
 from django.utils.translation import gettext_lazy
 
@@ -208,11 +211,18 @@ class MultipleModelField(forms.ModelMultipleChoiceField):
             raise forms.ValidationError(self.error_messages["invalid_choice"], "invalid_choice") from None
 
 
-class OperationsField(MultipleModelField):
-    """Operations of several parts, each told with its part."""
+class ChoicesByPart(ModelChoiceIterator):
+    """Operations in the order of the plan, each below its part, which is named once."""
 
-    def label_from_instance(self, operation: Operation) -> str:  # type: ignore[override]
-        return f"{operation.part}: {operation}"
+    def __iter__(self) -> Iterator[Any]:
+        for part, operations in groupby(self.queryset, lambda operation: operation.part):
+            yield str(part), [self.choice(operation) for operation in operations]
+
+
+class OperationsField(MultipleModelField):
+    """Operations of several parts."""
+
+    iterator = ChoicesByPart
 
 
 class MilestoneForm(FoldedMixin, OfBuild):

@@ -8,7 +8,8 @@
      data-chip="time"   a choice that stands for a field with data-instead-of-chip="time": the last of the two wins
      data-step="-1"     a button that counts the number field beside it down or up
      data-find          the field for looking something up: the key / goes to it
-     data-next          one of a column of figures: Enter goes down to the next; at the last it sends the form */
+     data-next          one of a column of figures: Enter goes down to the next; at the last it sends the form
+     data-beside        a list whose links htmx opens in #beside, where there is room for that; pressed again they open */
 (() => {
   "use strict";
   const root = document.documentElement;
@@ -111,6 +112,31 @@
     if (!typed.matches("[data-instead-of-chip]") || !typed.value.trim()) return;
     beside(typed, `[data-chip="${typed.dataset.insteadOfChip}"]:checked`).forEach((chip) => { chip.checked = false; });
   });
+
+  /* --- a list with what was chosen from it beside it ----------------------------------------------------------- */
+
+  const linkOf = (event) => event.target.closest && event.target.closest("[data-beside] a");
+
+  document.addEventListener("htmx:confirm", (event) => {
+    const link = linkOf(event);
+    if (!link || (document.getElementById("beside").getClientRects().length && !link.ariaCurrent)) return;
+    event.preventDefault();
+    location.assign(link.href);
+  });
+  // Without an answer the browser goes there itself, and says what it says.
+  ["htmx:sendError", "htmx:responseError"].forEach((name) => document.addEventListener(name, (event) => {
+    if (linkOf(event)) location.assign(linkOf(event).href);
+  }));
+
+  function markChosen() {
+    const chosen = document.querySelector("#beside h2 a");
+    document.querySelectorAll("[data-beside] a").forEach((link) => {
+      if (chosen && chosen.href === link.href) link.setAttribute("aria-current", "true");
+      else link.removeAttribute("aria-current");
+    });
+  }
+  markChosen();
+  ["htmx:afterSwap", "htmx:historyRestore"].forEach((name) => document.addEventListener(name, markChosen));
 
   /* --- answers that come while somebody types ----------------------------------------------------------------- */
 

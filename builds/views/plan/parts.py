@@ -22,6 +22,7 @@ from builds.queries.plan.worksheet import sums_sheet as read_sums
 from builds.queries.repeats.overview import is_repeated, repeated_part
 from builds.services.plan import records as plan_services
 from builds.services.plan.split import rough_making
+from builds.views.plan.builds import beside_context
 from builds.views.put_back import say_removed
 from builds.views.refusals import refusals_beside, refusals_on_top
 from calcs.messages import _
@@ -81,7 +82,17 @@ def _after_adding(request: HttpRequest, part: Part, new_shop: bool) -> HttpRespo
 
 
 def part_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
-    return _page(request, the_part(slug, pk))
+    part = the_part(slug, pk)
+    if request.htmx.target == "beside":  # type: ignore[attr-defined]
+        return _beside(request, part)
+    return _page(request, part)
+
+
+def _beside(request: HttpRequest, part: Part) -> HttpResponse:
+    """The part at a glance, for the plan; the address is then the plan's with this part chosen."""
+    response = render(request, "plan/beside.html", beside_context(part.build, part.pk))
+    response.headers["HX-Push-Url"] = f"{reverse('builds:page', args=[part.build.slug])}?part={part.pk}"
+    return response
 
 
 @for_builders
