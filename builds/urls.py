@@ -57,6 +57,7 @@ build_pages = [
     path("forecast/<slug:piece>/", pieces.forecast_piece, name="forecast_piece"),
     path("outlook/", RedirectView.as_view(pattern_name="builds:forecast")),  # the page's address before
     path("rates/", rates.rates_page, name="rates"),
+    path("rates/operations/", rates.operations_compared, name="rates_operations"),
     path("rates/use/", rates.apply_rates, name="apply_rates"),
     path("holds/", holds.holds_page, name="holds"),
     path("ready/", ready.ready_page, name="ready"),

@@ -125,7 +125,8 @@ def test_what_lies_behind_an_earlier_day_is_of_that_day(signed_in: Client) -> No
     assert "15 h" in piece(signed_in, build, "pace")
     earlier = piece(signed_in, build, "pace", as_of="2026-10-31")
     assert "15 h" not in earlier
-    assert "forecast as of 31 Oct 2026" in earlier
+    assert f'href="{address(build)}?as_of=2026-10-31"' in earlier
+    assert "As of 31 Oct 2026." in earlier
 
 
 def test_the_forecast_has_no_other_pieces(signed_in: Client) -> None:

@@ -105,6 +105,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:forecast": (ONLOOKER, NEVER),
     "builds:forecast_piece": (ONLOOKER, NEVER),
     "builds:rates": (ONLOOKER, NEVER),
+    "builds:rates_operations": (ONLOOKER, NEVER),
     "builds:apply_rates": (NEVER, BUILDER),
     "builds:holds": (ONLOOKER, NEVER),
     "builds:ready": (ONLOOKER, NEVER),

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy
@@ -16,6 +17,7 @@ from builds.forms.forecast import AsOfForm
 from builds.models.choices import Kind
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
 from builds.queries.forecast.weeks import weeks_of
+from builds.templatetags.figures import day
 from builds.views.kept import Shown, follows_its_build
 from calcs.forecast.trust import trust_lines
 from calcs.forecast.working import working_of
@@ -73,5 +75,6 @@ def forecast_piece(request: HttpRequest, shown: Shown, piece: str) -> HttpRespon
     )
     if request.htmx:  # type: ignore[attr-defined]
         return HttpResponse(inside)
-    context = {"build": shown.build, "here": "forecast", "title": found.title, "inside": inside, "form": form}
-    return render(request, "forecast/piece.html", context)
+    about = {"tab": "forecast", "back": reverse("builds:forecast", args=[shown.build.slug]) + form.query}
+    context = {"build": shown.build, "here": "forecast", "title": found.title, "inside": inside, "day": day(form.day())}
+    return render(request, "forecast/piece.html", {**context, **about})
