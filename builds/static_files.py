@@ -1,6 +1,6 @@
 """The one sheet and the one script that pages link, joined from small files: on a slow line every file is a wait.
 
-A finder, so that collecting, the development server and the tests all have them.
+Comments and white space are for whoever reads the small files, and stay there. A finder, so that collecting, the development server and the tests all have them.
 """
 
 import os
@@ -9,6 +9,8 @@ from pathlib import Path
 from tempfile import NamedTemporaryFile
 from typing import Any
 
+import rcssmin
+import rjsmin
 from django.conf import settings
 from django.contrib.staticfiles import finders
 from django.core.files.storage import FileSystemStorage, Storage
@@ -41,10 +43,11 @@ class JoinedFilesFinder(finders.BaseFinder):
         return []
 
     def find(self, path: str, find_all: bool = False, **kwargs: Any) -> Any:
-        parts = {SHEET: sheets, SCRIPT: scripts}.get(path)
-        if parts is None:
+        makers = {SHEET: (sheets, rcssmin.cssmin), SCRIPT: (scripts, rjsmin.jsmin)}
+        if path not in makers:
             return []
-        found = str(_joined(path, parts()))
+        parts, shorten = makers[path]
+        found = str(_joined(path, shorten("\n".join(part.read_text(encoding="utf-8") for part in parts()))))
         return [found] if find_all else found
 
     def list(self, ignore_patterns: Any) -> Iterator[tuple[str, Storage]]:
@@ -57,8 +60,8 @@ def _folder() -> Path:
     return Path(settings.DATA_DIR) / "joined"
 
 
-def _joined(name: str, parts: list[Path]) -> Path:
-    target, content = _folder() / name, b"".join(part.read_bytes().rstrip() + b"\n" for part in parts)
+def _joined(name: str, text: str) -> Path:
+    target, content = _folder() / name, text.encode()
     if not target.is_file() or target.read_bytes() != content:
         target.parent.mkdir(parents=True, exist_ok=True)
         with NamedTemporaryFile(dir=target.parent, delete=False) as half:

@@ -1,7 +1,6 @@
 """A real browser against the real server. Without Chromium these tests skip, except in CI, where that is a failure."""
 
 import os
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -9,16 +8,8 @@ from typing import Any
 import pytest
 
 from tests import factories
+from tests.chromium import FLAGS, chromium
 
-FLAGS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 PASSWORD = "a long enough one"
 
 # Playwright's own loop runs in this thread; Django would take its queries for ones made inside it.
@@ -37,10 +28,6 @@ KEPT = """async (path) => {
 def wait_until_kept(page: Any, bench: str) -> None:
     """Wait for the worker of a first visit: what it asks for brings cookies, too."""
     assert page.evaluate(KEPT, bench)
-
-
-def chromium() -> str | None:
-    return next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
 
 
 @pytest.fixture(scope="session")

@@ -18,7 +18,7 @@ PHONE = {"width": 390, "height": 844}
 
 def first_paints(folder: Path) -> dict[str, float]:
     """Median milliseconds of bench and board; nothing where there is no Chromium."""
-    from tests.browser.conftest import FLAGS, chromium
+    from tests.chromium import FLAGS, chromium
 
     if (path := chromium()) is None:
         return {}

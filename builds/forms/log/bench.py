@@ -59,7 +59,7 @@ class LogLineForm(CountsForm):
         required=False,
         coerce=int,
         empty_value=None,
-        widget=forms.RadioSelect(attrs={"data-chip": "time", "id": None}),
+        widget=forms.RadioSelect(attrs={"data-chip": "time"}),
     )
     time = DurationField(
         label=gettext_lazy("Another time"),

@@ -9,10 +9,12 @@ from django.utils.formats import date_format
 from django.views.decorators.http import require_POST, require_safe
 
 from builds.forms.log.amend import AmendForm
+from builds.forms.log.counts import reasons_used
 from builds.forms.log.logbook import LogFilterForm
 from builds.forms.log.work import WorkChoices
 from builds.models import Build, Entry
 from builds.permissions import for_builders, the_builder
+from builds.queries.log.bench import reasons_lately
 from builds.queries.log.logbook import log_page as read_log
 from builds.queries.snapshot import PartsAtHand
 from builds.services.log.clock import evening_of
@@ -73,7 +75,8 @@ def amend(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
                 amend_entry(entry=entry, line=lines[0], by=the_builder(request), today=today, seen=data["seen"])
                 messages.success(request, _("The entry is amended. What it was before is kept."))
                 return redirect("builds:log", slug)
-    context = {"build": entry.build, "form": form, "entry": entry, "title": _("Amend an entry"), "here": "log"}
+    reasons = reasons_used(reasons_lately(entry.build, today))
+    context = {"build": entry.build, "form": form, "entry": entry, "reasons": reasons, "here": "log"}
     return render(request, "log/amend.html", context, status=422 if form.errors or form.questions else 200)
 
 
