@@ -135,8 +135,24 @@ def test_the_ratio_of_the_whole_shop_stands_first(signed_in: Client) -> None:
     head, table = html.split('id="rates-table"')
     ratio = re.search(r"Your work takes (× [\d.]+) of its plan", head)
     assert ratio is not None
-    assert f'data-label="Your ratio">{ratio[1]}</td>' in table[table.index("All kinds together") :]
+    assert f">{ratio[1]}</td>" in table[table.index("All kinds together") :].split("</tr>")[0]
     assert "From 12 operations, planned at" in " ".join(head.split())
+
+
+def test_the_rates_with_fewer_hours_are_folded_and_none_is_left_out(signed_in: Client) -> None:
+    build = make_build()
+    for n in range(34):
+        material = Material.objects.create(name=f"Alloy {n}")
+        part = make_part(
+            build, str(n), f"Stud {n}", material=material, operations=[{"kind": "turning", "minutes_per_unit": 30.0}]
+        )
+        make_entry(build, TODAY, 60 + n, part=part, operation=part.operations.get(), good=1)
+    html = page(signed_in, build, by="material")
+    assert "4 more, with fewer hours" in html
+    shown, folded = html.split("more, with fewer hours")
+    assert shown.count('<th scope="row">Alloy') == 30
+    assert [f'<th scope="row">Alloy {n}</th>' in folded for n in range(5)] == [True] * 4 + [False]
+    assert html.count(">All kinds together<") == 1
 
 
 def test_an_empty_shop_has_no_operations_to_compare(signed_in: Client) -> None:
