@@ -1,5 +1,7 @@
 """The demonstration: a build that is half done, moved so that its last evening was a few days ago, and a builder."""
 
+import base64
+import json
 import secrets
 from dataclasses import dataclass
 from datetime import date
@@ -15,6 +17,7 @@ from builds.services.shop.builders import CODE_SIGNS, add_builder
 from builds.transfer.record.reader import import_record, load_record
 
 RECORD = Path(transfer.__file__).with_name("demonstration.json")
+PICTURES = RECORD.with_suffix("")
 USERNAME = "bench"
 
 
@@ -26,12 +29,31 @@ class SignIn:
     password: str
 
 
-def load_demonstration(today: date) -> Build | None:
-    """Take the demonstration build in where there is no build at all. None where there is one."""
+def load_demonstration(today: date, *, with_pictures: bool = False) -> Build | None:
+    """Take the demonstration build in where there is no build at all. None where there is one.
+
+    with_pictures: with its photos and the scans of its drawings, which stand beside the record as files.
+    """
     if Build.objects.exists():
         return None
     data = load_record(RECORD)
+    if with_pictures:
+        _put_pictures_into(data)
     return import_record(data, shift_days=whole_weeks_to(today, data), today=today).build
+
+
+def _put_pictures_into(data: dict[str, Any]) -> None:
+    told = json.loads((PICTURES / "pictures.json").read_text())
+    data["photos"] = [_with_content(photo) for photo in told["photos"]]
+    sheets = {sheet["number"]: sheet for sheet in data["sheets"]}
+    for drawing in told["drawings"]:
+        sheet = sheets[drawing.pop("sheet")]
+        sheet["drawings"] = [_with_content(drawing)]
+
+
+def _with_content(told: dict[str, Any]) -> dict[str, Any]:
+    file = PICTURES / told.pop("file")
+    return {**told, "name": file.name, "content": base64.b64encode(file.read_bytes()).decode()}
 
 
 def whole_weeks_to(today: date, data: dict[str, Any]) -> int:

@@ -21,7 +21,7 @@ from django.core.management.base import CommandError
 from django.templatetags.static import static
 
 from builds.management import demonstration, readiness, serving
-from builds.models import Build, Entry
+from builds.models import Build, Drawing, Entry
 from tests.factories import TODAY, make_build
 from tests.transfer.test_record_in import record
 
@@ -54,6 +54,9 @@ def test_the_demonstration_ends_within_the_past_week_and_never_later(db: None) -
 def test_the_demonstration_is_loaded_once_with_its_builder(db: None, data_dir: Path) -> None:
     first = run("demo", "--no-serve", "--port", "8123")
     build = Build.objects.get()
+    assert build.photos.filter(for_visitors=True).exists()
+    assert [drawing.sheet.number for drawing in Drawing.objects.order_by("sheet")] == ["L-03", "L-04", "L-05"]
+    assert all(kept.storage.exists(kept.name) for kept in (build.photos.last().image, Drawing.objects.last().file))
     last = Entry.objects.order_by("-worked_on").values_list("worked_on", flat=True)[0]
     assert timedelta(0) <= date.today() - last < timedelta(days=7)
     assert f"http://127.0.0.1:8123/builds/{build.slug}/" in first

@@ -20,10 +20,12 @@ MOST = """() => [...document.querySelectorAll("body *")].filter((one) => {
 }).slice(0, 3).map((one) => one.tagName.toLowerCase() + "." + [...one.classList].join("."))"""
 """The first few things that stick out of the page to the right."""
 BROKEN = r"""() => {
-  const broken = [], texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT), range = document.createRange();
+  const broken = [], range = document.createRange();
+  const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   while (texts.nextNode()) {
     const text = texts.currentNode;
-    if (!text.parentElement.checkVisibility({ visibilityProperty: true }) || text.parentElement.closest("svg")) continue;
+    const above = text.parentElement;
+    if (!above.checkVisibility({ visibilityProperty: true }) || above.closest("svg")) continue;
     for (const word of text.data.matchAll(/[\p{L}\d]+/gu)) {
       if (word[0].length > 16) continue;
       range.setStart(text, word.index);

@@ -1,21 +1,41 @@
-"""What holds for each page of the demonstration."""
+"""What every page of the demonstration weighs, photos apart, as it is and over the wire."""
 
+import gzip
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+import rjsmin
+from django.contrib.staticfiles import finders
 from django.test import Client
 from django.utils import timezone
 
 from builds.management.demonstration import load_demonstration
-from tests.every_page.walk import every_page
+from tests.every_page.walk import Page, every_page
 from tests.factories import make_user
 
-HTML, CSS, OWN_SCRIPT = 60_000, 60_000, 25_000
+HTML, CSS, OWN_SCRIPT, FIRST_VISIT, LATER_VISIT = 60_000, 60_000, 25_000, 60_000, 12_000
+HTMX = "django_htmx/htmx-2.min.js"
+LINKED = re.compile(r'<(?:link rel="stylesheet" href|script src)="/static/([^"]+)"')
 
 
-def test_every_page_of_the_demonstration_is_light(client: Client, db: None) -> None:
+@dataclass(frozen=True)
+class Weights:
+    """Bytes of one page. html, css and script uncompressed; the wire's as they travel, without headers."""
+
+    html: int
+    css: int
+    own_script: int
+    first_visit: int
+    later_visit: int
+
+
+@pytest.fixture
+def pages(client: Client, db: None) -> list[Page]:
     load_demonstration(timezone.localdate())
     client.force_login(make_user("owner", owner=True))
-    pages = list(every_page(lambda address: page_at(client, address)))
-    assert len(pages) > 120
-    assert {page.address: page.weight for page in pages if page.weight >= HTML} == {}
+    return list(every_page(lambda address: page_at(client, address)))
 
 
 def page_at(client: Client, address: str) -> str | None:
@@ -24,3 +44,31 @@ def page_at(client: Client, address: str) -> str | None:
         return None
     assert answer.status_code == 200, (address, answer.status_code)
     return answer.content.decode()
+
+
+def weights_of(page: Page, static: dict[str, bytes]) -> Weights:
+    linked = {name: static.setdefault(name, static_file(name)) for name in LINKED.findall(page.html)}
+    wire = len(gzip.compress(page.html.encode()))
+    return Weights(
+        html=page.weight,
+        css=sum(len(content) for name, content in linked.items() if name.endswith(".css")),
+        own_script=sum(len(content) for name, content in linked.items() if name.endswith(".js")) - len(static[HTMX]),
+        first_visit=wire + sum(len(gzip.compress(content)) for content in linked.values()),
+        later_visit=wire,
+    )
+
+
+def static_file(name: str) -> bytes:
+    return Path(str(finders.find(name))).read_bytes()
+
+
+def test_every_page_of_the_demonstration_is_light(pages: list[Page]) -> None:
+    assert len(pages) > 120
+    static = {HTMX: rjsmin.jsmin(static_file(HTMX))}
+    weighed = {page.address: weights_of(page, static) for page in pages}
+    bars = Weights(HTML, CSS, OWN_SCRIPT, FIRST_VISIT, LATER_VISIT)
+    for what in ("html", "css", "own_script", "first_visit", "later_visit"):
+        bar, found = getattr(bars, what), {address: getattr(weights, what) for address, weights in weighed.items()}
+        assert {address: weight for address, weight in found.items() if weight >= bar} == {}, what
+    for page in pages:
+        assert len([name for name in LINKED.findall(page.html) if name.endswith(".css")]) == 1, page.address

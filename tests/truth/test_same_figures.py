@@ -8,6 +8,7 @@ import pytest
 from pytest_django.plugin import DjangoDbBlocker
 
 from builds.models import Part
+from tests.pictures.pages import digests, older_than_the_pages
 from tests.truth.shown import BUILDS, Shown, hours_in, three_builds
 
 pytestmark = pytest.mark.django_db
@@ -135,3 +136,9 @@ def test_the_mean_ratio_of_the_work_left_is_named_for_what_it_is(builds: dict[st
         assert "planned hours left × mean ratio of the work left, each kind at its own" in text
         assert "mean hours left" in text
         assert "hours left, even chance" in text
+
+
+def test_the_pictures_of_the_readme_show_the_pages_as_they_are(builds: dict[str, Shown]) -> None:
+    shown = builds["demonstration"]
+    older = older_than_the_pages(digests(shown.client, shown.build))
+    assert older == [], "The pictures are older than these: python -m tests.pictures makes them anew."

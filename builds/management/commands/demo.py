@@ -38,7 +38,7 @@ class Command(ServingCommand):
         today = timezone.localdate()
         readiness.migrate()
         readiness.collect_static()
-        build = demonstration.load_demonstration(today)
+        build = demonstration.load_demonstration(today, with_pictures=True)
         if build is None:
             build = Build.objects.order_by("pk")[0]
             self.say(_("There are builds already, so the demonstration was not loaded again."))
