@@ -107,7 +107,9 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:read_tolerance": (ONLOOKER, BUILDER),
     # What follows from them
     "builds:forecast": (ONLOOKER, NEVER),
+    "builds:forecast_piece": (ONLOOKER, NEVER),
     "builds:rates": (ONLOOKER, NEVER),
+    "builds:rates_operations": (ONLOOKER, NEVER),
     "builds:apply_rates": (NEVER, BUILDER),
     "builds:holds": (ONLOOKER, NEVER),
     "builds:ready": (ONLOOKER, NEVER),
@@ -191,6 +193,7 @@ def walk() -> dict[str, str]:
             one = keys.get(name.removeprefix("builds:"), part)
             kind = "machines" if route.startswith("shop/") else "assemblies"
             values = {"slug": build.slug, "pk": one.pk, "kind": kind, "name": "speeds", "year": 2026}
+            values |= {"piece": "working"}
             found[name] = address(route, values)
     return found
 

@@ -71,7 +71,7 @@ def hours_by_assembly(branches: tuple[Branch, ...], *, name: str = "hours-by-ass
     return make_chart(
         name=name,
         title=_("Hours by assembly"),
-        description=_in_words(lines),
+        description=assemblies_in_words(lines),
         heads=(_("Assembly"), _("Hours done"), _("Hours left"), _("Range of hours left")),
         rows=tuple((line.name, format_hours(line.done * 60), _left(line), range_of(line)) for line in lines),
         data=lines,
@@ -90,7 +90,10 @@ def _left(line: AssemblyHours) -> str:
     return _("not known") if line.left is None else about(line.left)
 
 
-def _in_words(lines: tuple[AssemblyHours, ...]) -> str:
+def assemblies_in_words(lines: tuple[AssemblyHours, ...]) -> str:
+    """Where most was done, and where most is left; empty where there is neither."""
+    if not lines:
+        return ""
     most_done = max(lines, key=lambda line: line.done)
     most_left = max(lines, key=lambda line: line.left or 0)
     sentences = []
