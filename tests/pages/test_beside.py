@@ -103,17 +103,6 @@ def test_it_takes_seven_queries_whatever_the_build_s_size(
         assert part_beside(build, key, TODAY).last
 
 
-def test_a_part_s_page_leads_back_to_its_assemblies_in_the_plan(signed_in: Client, build: Build) -> None:
-    engine = factories.make_assembly(build, "Engine")
-    inner = factories.make_assembly(build, "Cylinder", parent=engine)
-    part = factories.make_part(build, "9", "Liner", assembly=inner)
-    crumbs = read(signed_in.get(f"/builds/{build.slug}/parts/{part.pk}/").content.decode()).first("nav", "crumbs")
-    led = {link.text: str(link.attributes["href"]).partition("#")[2] for link in crumbs.all("a")}
-    assert led == {build.name: "", "Engine": f"assembly-{engine.pk}", "Cylinder": f"assembly-{inner.pk}"}
-    plan = read(signed_in.get(f"/builds/{build.slug}/").content.decode())
-    assert plan.first("details", id=f"assembly-{inner.pk}").first("li").first("a").text == "Liner"
-
-
 def test_an_assembly_is_folded_where_all_of_it_is_finished(signed_in: Client, build: Build) -> None:
     done, open_one = factories.make_assembly(build, "Done"), factories.make_assembly(build, "Open")
     part = factories.make_part(build, "8", "Pin", assembly=done)

@@ -159,11 +159,8 @@ def plan_tree(build_forecast: BuildForecast) -> tuple[Branch, ...]:
 
 @dataclass(frozen=True)
 class PartPage:
-    """`within`: the assembly that the part stands in and those around that one, the outermost first."""
-
     snapshot: PartsSnapshot
     line: PartRow
-    within: tuple[Assembly, ...]
     forecast: PartForecast | None
     row: PieceRow
     entries: tuple[Entry, ...]
@@ -202,8 +199,7 @@ class PartPage:
 def part_page(part: Part, today: date) -> PartPage:
     """One part with its route, pieces, last entries and photos; of the rest of the build only what is left of the part.
 
-    Ten queries where the forecast is kept, four more where something comes before the part or after it, and one where
-    its assembly stands in another.
+    Ten queries where the forecast is kept, four more where something comes before the part or after it.
     """
     snapshot = read_parts(part.build, today, [part.pk])
     line = snapshot.by_part[part.pk]
@@ -213,7 +209,6 @@ def part_page(part: Part, today: date) -> PartPage:
     return PartPage(
         snapshot=snapshot,
         line=line,
-        within=_within(line.part.assembly),
         forecast=forecast_by_part(part.build, today).get(part.pk),
         row=piece_row(line.count, unit_name=part.name),
         entries=tuple(entries[:5]),
@@ -223,13 +218,3 @@ def part_page(part: Part, today: date) -> PartPage:
         before=others.filter(Q(position__lt=part.position) | here & Q(pk__lt=part.pk)).last(),
         after=others.filter(Q(position__gt=part.position) | here & Q(pk__gt=part.pk)).first(),
     )
-
-
-def _within(assembly: Assembly | None) -> tuple[Assembly, ...]:
-    if assembly is None or assembly.parent_id is None:
-        return (assembly,) if assembly else ()
-    of_build = {one.pk: one for one in Assembly.objects.filter(build=assembly.build_id)}
-    found = [assembly]
-    while (around := of_build.get(found[0].parent_id or 0)) is not None:
-        found.insert(0, around)
-    return tuple(found)
