@@ -183,8 +183,9 @@ def likely_picks(
 
 
 def build_last_logged(builder: Builder) -> Build | None:
-    """The build that the builder's newest entry is of."""
-    newest = Entry.objects.kept().filter(builder=builder).order_by("-pk").select_related("build").first()
+    """The build that the builder's newest entry is of, or anybody's where the builder has none."""
+    entries = Entry.objects.kept().order_by("-pk").select_related("build")
+    newest = entries.filter(builder=builder).first() or entries.first()
     return newest.build if newest else None
 
 
