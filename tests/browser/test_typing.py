@@ -233,7 +233,7 @@ def test_the_search_in_the_log_keeps_its_words(
     sign_in(page)
     sent = Sent(page)
     page.goto(f"/builds/{shop.build.slug}/log/")
-    page.get_by_text("Look for something").click()
+    page.locator(".filters").get_by_text("More", exact=True).click()
     page.get_by_label("Removed entries").check()
     type_over(page, page.get_by_label("Words in the note"), "boring bar")
     page.keyboard.press("Tab")
