@@ -1,4 +1,4 @@
-"""The one sheet and the one script that pages link, joined from small files: on a slow line every file is a wait.
+"""The one sheet and the one script that a page links, joined from small files: on a slow line every file is a wait.
 
 Comments and white space are for whoever reads the small files, and stay there. A finder, so that collecting, the
 development server and the tests all have them.
@@ -16,16 +16,28 @@ from django.conf import settings
 from django.contrib.staticfiles import finders
 from django.core.files.storage import FileSystemStorage, Storage
 
-SHEET, SCRIPT = "css/swarfbook.css", "js/swarfbook.js"
+SHEET, SHOWN_SHEET, SCRIPT = "css/swarfbook.css", "css/shown.css", "js/swarfbook.js"
 FIRST, LAST = ("layers", "tokens", "page"), "print"
 """Between these the components' sheets stand by name; no more order is needed, for their layers decide."""
+SHOWN = {"board", "placard", "routecard", "talk", "worksheet"}
+"""Components of the pages that stand on a screen for visitors, or are made for paper."""
+WORK = {
+    *("answer", "batchgrid", "bench", "catchup", "filters", "forecast", "found", "log", "measure", "network", "plan"),
+    *("repeat", "route", "sum", "tonight", "tree", "turn", "viewer", "ways", "whatif", "working"),
+}
+"""Components that none of those has. All others are on both sorts of page."""
 
 
-def sheets() -> list[Path]:
-    """Every small sheet, in the order in which they are joined."""
+def sheets(without: set[str] = SHOWN) -> list[Path]:
+    """The small sheets of the pages of work, in the order in which they are joined."""
     small = {path.stem: path for path in _source("css").glob("*.css")}
-    between = sorted(small.keys() - {*FIRST, LAST})
+    between = sorted(small.keys() - {*FIRST, LAST} - without)
     return [small[name] for name in (*FIRST, *between, LAST)]
+
+
+def shown_sheets() -> list[Path]:
+    """Those of the pages that are shown or printed: they do without what the work needs."""
+    return sheets(without=WORK)
 
 
 def scripts() -> list[Path]:
@@ -44,7 +56,11 @@ class JoinedFilesFinder(finders.BaseFinder):
         return []
 
     def find(self, path: str, find_all: bool = False, **kwargs: Any) -> Any:
-        makers = {SHEET: (sheets, rcssmin.cssmin), SCRIPT: (scripts, rjsmin.jsmin)}
+        makers = {
+            SHEET: (sheets, rcssmin.cssmin),
+            SHOWN_SHEET: (shown_sheets, rcssmin.cssmin),
+            SCRIPT: (scripts, rjsmin.jsmin),
+        }
         if path not in makers:
             return []
         parts, shorten = makers[path]
@@ -52,7 +68,7 @@ class JoinedFilesFinder(finders.BaseFinder):
         return [found] if find_all else found
 
     def list(self, ignore_patterns: Any) -> Iterator[tuple[str, Storage]]:
-        for path in (SHEET, SCRIPT):
+        for path in (SHEET, SHOWN_SHEET, SCRIPT):
             self.find(path)
             yield path, FileSystemStorage(location=_folder())
 

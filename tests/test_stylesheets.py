@@ -74,10 +74,14 @@ def test_no_selector_means_something_else_once_white_space_is_taken_out(name: st
     assert [selector for selector in selectors(SHEETS[name]) if re.search(r"[\w\])] :", selector)] == []
 
 
-def test_every_sheet_is_joined_once_and_the_layers_come_first() -> None:
-    joined = [path.stem for path in static_files.sheets()]
-    assert sorted(joined) == sorted(SHEETS)
-    assert (joined[0], joined[-1]) == ("layers", "print")
+def test_every_sheet_is_joined_and_the_layers_come_first() -> None:
+    for_work, shown = ([path.stem for path in paths] for paths in (static_files.sheets(), static_files.shown_sheets()))
+    assert set(for_work) | set(shown) == set(SHEETS)
+    assert set(for_work) - set(shown) == static_files.WORK
+    assert set(shown) - set(for_work) == static_files.SHOWN
+    for joined in (for_work, shown):
+        assert len(joined) == len(set(joined))
+        assert (joined[0], joined[-1]) == ("layers", "print")
 
 
 def test_a_page_links_one_sheet_and_one_script_that_hold_all_small_ones(client: Client, user: Any) -> None:
@@ -93,12 +97,6 @@ def test_a_page_links_one_sheet_and_one_script_that_hold_all_small_ones(client: 
         declared = re.findall(r"\b(?:function|const|let) (\w+)", part.read_text())
         assert len(declared) > 3
         assert [name for name in declared if not re.search(rf"\b{name}\b", joined)] == []
-
-
-def test_joining_keeps_the_space_that_stands_for_inside() -> None:
-    """Before a colon it would be taken away; a star holds it there."""
-    sheets = {name: list(selectors(sheet)) for name, sheet in SHEETS.items()}
-    assert [(name, one) for name, all_of in sheets.items() for one in all_of if re.search(r"[\w\])] +:", one)] == []
 
 
 def bare(sheet: str) -> str:

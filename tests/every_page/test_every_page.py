@@ -14,12 +14,14 @@ from django.utils import timezone
 
 from builds.management.demonstration import load_demonstration
 from builds.queries.log.bench import bench_of
+from builds.static_files import SHEET, SHOWN_SHEET
 from tests.every_page.walk import Page, every_page
 from tests.every_page.ways import OF_A_BUILD, far_from, without_place
 from tests.factories import make_user
 
 HTML, CSS, OWN_SCRIPT, FIRST_VISIT, LATER_VISIT = 60_000, 60_000, 25_000, 60_000, 12_000
 HTMX = "django_htmx/htmx-2.min.js"
+STYLED = re.compile(r"\.([A-Za-z][\w-]*)")
 LINKED = re.compile(r'<(?:link rel="stylesheet" href|script src)="/static/([^"]+)"')
 
 
@@ -92,8 +94,16 @@ def test_every_page_of_the_demonstration_is_light(pages: list[Page]) -> None:
     for what in ("html", "css", "own_script", "first_visit", "later_visit"):
         bar, found = getattr(bars, what), {address: getattr(weights, what) for address, weights in weighed.items()}
         assert {address: weight for address, weight in found.items() if weight >= bar} == {}, what
+
+
+def test_every_page_has_the_looks_of_its_components(pages: list[Page]) -> None:
+    """A page links one of two sheets: what it shows must stand in that one."""
+    sheets = {name: set(STYLED.findall(static_file(name).decode())) for name in (SHEET, SHOWN_SHEET)}
+    styled = set().union(*sheets.values())
     for page in pages:
-        assert len([name for name in LINKED.findall(page.html) if name.endswith(".css")]) == 1, page.address
+        (sheet,) = (name for name in LINKED.findall(page.html) if name.endswith(".css"))
+        given = {name for names in re.findall(r' class="([^"]*)"', page.html) for name in names.split()}
+        assert (given & styled) - sheets[sheet] == set(), (page.address, sheet)
 
 
 def test_every_page_but_the_boards_leads_to_the_work_in_two_steps(pages: list[Page]) -> None:
