@@ -5,7 +5,7 @@ from django.urls import URLPattern, URLResolver, include, path
 from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
-from builds.views import board, device, rates, tables, take_in
+from builds.views import board, device, rates, search, tables, take_in
 from builds.views.forecast import forecast, holds, pieces, ready, replay, tonight
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading, year
 from builds.views.plan import (
@@ -31,6 +31,7 @@ from builds.views.visitors import facts, placard, talk
 build_pages = [
     path("", builds.build_page, name="page"),
     path("edit/", builds.edit_build, name="edit"),
+    path("find/", search.find_page, name="find"),
     path("record.json", builds.download_record, name="record"),
     path("book/", book.book_page, name="book"),
     path("book/<str:size>.pdf", book.book_file, name="book_file"),
@@ -63,7 +64,6 @@ build_pages = [
     path("ready/", ready.ready_page, name="ready"),
     path("replay/", replay.replay_page, name="replay"),
     path("repeats/", overview.repeats_page, name="repeats"),
-    path("repeats/<int:pk>/", overview.yield_table, name="yield_table"),
     path("events/", events.events_page, name="events"),
     path("events/<int:pk>/undo/", events.undo, name="undo"),
     path("visitors/", visitors.visitors_page, name="visitors"),
@@ -117,6 +117,8 @@ build_pages = [
 pages: list[URLPattern | URLResolver] = [
     path("", builds.builds_list, name="list"),
     path("bench/", device.bench_at_hand, name="bench_at_hand"),
+    path("in-work/", device.build_at_hand, name="build_at_hand"),
+    path("find/", search.find_page, name="find_all"),
     path("builds/new/", builds.new_build, name="new"),
     path("builds/<slug:slug>/", include(build_pages)),
     path("board/", board.boards_page, name="boards"),

@@ -153,6 +153,8 @@ def test_boxes_stand_from_left_to_right_and_do_not_cover_one_another(build: Any)
         assert box.y + drawn.box_height < drawn.height
     assert [box.name for box in drawn.boxes if box.waits] == ["Part 2"]
     assert len(drawn.lines) == 6
+    for kind, all_of_it in (("line", drawn.lines), ("box", drawn.boxes)):
+        assert sum(one.path.count("M") for one in drawn.strokes if one.kind == kind) == len(all_of_it)
     assert sum(line.on_chain for line in drawn.lines) == sum(box.on_chain for box in drawn.boxes) - 1 == 2
 
 

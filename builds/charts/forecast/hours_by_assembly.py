@@ -16,6 +16,7 @@ from builds.charts.drawing import (
     hours_axis,
     make_chart,
     new_figure,
+    rows_at,
     shortened,
     write,
 )
@@ -108,7 +109,7 @@ def assemblies_in_words(lines: tuple[AssemblyHours, ...]) -> str:
 def _draw(layout: Layout, lines: tuple[AssemblyHours, ...]) -> Figure:
     step, side = (58, 8) if layout.narrow else (52, 240)
     height = step * len(lines) + 44
-    figure, axes = new_figure(layout, height, left=side, right=30 if layout.narrow else 130, top=6, bottom=38)
+    figure, axes = new_figure(layout, height, left=side, right=30 if layout.narrow else 230, top=6, bottom=38)
     highest = max(line.done + max(line.high or 0, line.left or 0) for line in lines)
     axes.set_xlim(0, highest * 1.02)
     axes.set_ylim(len(lines), 0)
@@ -128,9 +129,10 @@ def _draw(layout: Layout, lines: tuple[AssemblyHours, ...]) -> Figure:
                 va="center",
             )
             continue
-        write(axes, layout, -highest * 0.02, middle, shortened(line.name, 30), color=INK, ha="right", va="center")
+        write(axes, layout, -highest * 0.02, middle, shortened(line.name, 28), color=INK, ha="right", va="center")
         end = line.done + max(line.high or 0, line.left or 0)
-        write(axes, layout, end + highest * 0.015, middle, _left_in_short(line), va="center")
+        write(axes, layout, end + highest * 0.015, middle, _in_short(line), va="center")
+    rows_at(axes, [(line.done + (line.left or 0), place + 0.5) for place, line in enumerate(lines)], by="y")
     return figure
 
 
@@ -153,3 +155,8 @@ def _left_in_short(line: AssemblyHours) -> str:
     if line.left is None:
         return _("left not known")
     return _("{hours} left", hours=roughly(line.left)) if line.left else _("done")
+
+
+def _in_short(line: AssemblyHours) -> str:
+    left = _left_in_short(line)
+    return _("{hours} done, {left}", hours=format_hours(line.done * 60), left=left) if line.done and line.left else left
