@@ -1,6 +1,7 @@
 """The one sheet and the one script that pages link, joined from small files: on a slow line every file is a wait.
 
-Comments and white space are for whoever reads the small files, and stay there. A finder, so that collecting, the development server and the tests all have them.
+Comments and white space are for whoever reads the small files, and stay there. A finder, so that collecting, the
+development server and the tests all have them.
 """
 
 import os

@@ -24,7 +24,7 @@ from builds.views.plan import (
     work_out,
 )
 from builds.views.repeats import batches, blanks, measuring, overview, pairs, part_yield, shop_counter, spread
-from builds.views.shop import account, backups, items, people, to_buy
+from builds.views.shop import account, backups, items, people, to_buy, words
 from builds.views.shop import visitors as shop_visitors
 from builds.views.visitors import facts, placard, talk
 
@@ -133,6 +133,7 @@ pages: list[URLPattern | URLResolver] = [
     path("shop/<str:kind>/<int:pk>/edit/", items.edit_item, name="edit_item"),
     path("shop/<str:kind>/<int:pk>/remove/", items.remove_item, name="remove_item"),
     path("shop/<str:kind>/<int:pk>/put-back/", items.put_back_item, name="put_back_item"),
+    path("words/", words.words_page, name="words"),
     path("read/time/", reading.read_time, name="read_time"),
     path("read/size/<slug:slug>/", reading.read_size, name="read_size"),
     path("read/tolerance/", reading.read_tolerance, name="read_tolerance"),

@@ -86,6 +86,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:log": (ONLOOKER, NEVER),
     "builds:years": (ONLOOKER, NEVER),
     "builds:shop_years": (ONLOOKER, NEVER),
+    "builds:words": (ONLOOKER, NEVER),
     "builds:shop_year": (ONLOOKER, NEVER),
     "builds:year": (ONLOOKER, NEVER),
     "builds:take_in_log": (BUILDER, BUILDER),

@@ -1,0 +1,157 @@
+"""Words that this program gives one meaning of its own."""
+
+from functools import partial
+
+from builds.glossary import word
+from calcs.messages import gettext_noop as said
+
+Word = partial(word.Word, source="this program")
+
+OURS = (
+    Word(
+        "amend",
+        said("Amend"),
+        said("To put an entry of the log right. What it said before is kept in the history."),
+    ),
+    Word(
+        "basis",
+        said("Counted by"),
+        said(
+            "What the time of an operation is multiplied by: a piece, a hole, a cubic centimetre, a tooth or a "
+            "centimetre of cut."
+        ),
+        see=("set-up",),
+    ),
+    Word(
+        "chance",
+        said("Chance"),
+        said(
+            "How many of so many equal futures come out that way: 4 chances in 5 means that the figure is "
+            "passed once in five."
+        ),
+        see=("even-chance", "range"),
+    ),
+    Word(
+        "closure",
+        said("Closure"),
+        said("Days on which the shop is shut, or works fewer hours than usual. The forecast leaves them out."),
+        see=("pace",),
+    ),
+    Word(
+        "detail",
+        said("Detail"),
+        said(
+            "A part that is drawn and made, and counts as one of the parts of the model. Jigs, bought parts and "
+            "work on an assembly are counted apart."
+        ),
+        see=("jig", "work-on-an-assembly"),
+    ),
+    Word(
+        "entry",
+        said("Entry"),
+        said("One line of the log book: what was worked on, how long, and what came of it."),
+    ),
+    Word(
+        "even-chance",
+        said("Even chance"),
+        said(
+            "The figure that the truth is as likely to pass as to stay under: 1 chance in 2. It is the middle "
+            "of the range, not a promise."
+        ),
+        see=("range", "fairly-safe"),
+    ),
+    Word(
+        "fairly-safe",
+        said("Fairly safe"),
+        said("A figure that holds with 4 chances in 5."),
+        see=("safe", "even-chance"),
+    ),
+    Word(
+        "on-its-way",
+        said("On its way"),
+        said("Ordered and not here yet. Work that needs it waits."),
+        see=("waiting",),
+    ),
+    Word(
+        "milestone",
+        said("Milestone"),
+        said(
+            "A day to look forward to before the whole is finished, such as the first turn on air, and the "
+            "parts it needs."
+        ),
+    ),
+    Word(
+        "overrun",
+        said("Overrun"),
+        said("How much more time the shop takes than was planned, as a ratio: 1.2 is a fifth more."),
+        see=("own-rate",),
+    ),
+    Word(
+        "own-rate",
+        said("Your rate"),
+        said("Logged time divided by planned time, by kind of operation, as this shop's own log tells it."),
+        see=("overrun",),
+    ),
+    Word(
+        "pace",
+        said("Pace"),
+        said("Hours a week at the bench. Recent weeks count more; weeks without an entry count as none."),
+        see=("closure",),
+    ),
+    Word(
+        "in-work",
+        said("In work"),
+        said("Begun and not finished: a piece that has been through some of its operations."),
+    ),
+    Word(
+        "range",
+        said("Range"),
+        said(
+            "From the figure that holds with 1 chance in 10 to the one that holds with 9 chances in 10. The "
+            "truth falls in it 4 times out of 5."
+        ),
+        see=("even-chance", "chance"),
+    ),
+    Word(
+        "remark",
+        said("Remark on a sheet"),
+        said("What the drawing says and what was made instead, pinned to the place on the drawing."),
+        see=("sheet",),
+    ),
+    Word(
+        "rough-time",
+        said("Rough time"),
+        said("A guess in hours for a whole part, before its operations are known. It gives way to them."),
+        see=("operation",),
+    ),
+    Word(
+        "safe",
+        said("Safe"),
+        said("A figure that holds with 9 chances in 10."),
+        see=("fairly-safe",),
+    ),
+    Word(
+        "shop-time",
+        said("Shop time"),
+        said(
+            "Hours that go into no part: drawings, jigs, tidying, buying. You say which of them count towards "
+            "the build."
+        ),
+    ),
+    Word(
+        "unattended",
+        said("Unattended"),
+        said("Time in which the machine works by itself. It is planned and logged apart from the hours at the bench."),
+    ),
+    Word(
+        "waiting",
+        said("Waiting"),
+        said("A part that cannot go on, for its material, for the post, to dry, for a person or for the weather."),
+    ),
+    Word(
+        "work-on-an-assembly",
+        said("Work on an assembly"),
+        said("Fitting, testing or painting things together: work without pieces, which is done or not done."),
+        see=("detail",),
+    ),
+)
