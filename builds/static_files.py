@@ -6,6 +6,7 @@ development server and the tests all have them.
 
 import os
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from tempfile import NamedTemporaryFile
 from typing import Any
@@ -45,8 +46,16 @@ def scripts() -> list[Path]:
     return [Path(str(finders.find("django_htmx/htmx-2.min.js"))), *own]
 
 
+ALONE = {"js/board.short.js": "js/board.js", "js/viewer.short.js": "js/viewer.js"}
+"""What one page alone has beside the script of all."""
+
+
 def _source(name: str) -> Path:
     return Path(settings.BASE_DIR) / "static" / name
+
+
+def _one(name: str) -> list[Path]:
+    return [_source(name)]
 
 
 class JoinedFilesFinder(finders.BaseFinder):
@@ -60,6 +69,7 @@ class JoinedFilesFinder(finders.BaseFinder):
             SHEET: (sheets, rcssmin.cssmin),
             SHOWN_SHEET: (shown_sheets, rcssmin.cssmin),
             SCRIPT: (scripts, rjsmin.jsmin),
+            **{short: (partial(_one, long), rjsmin.jsmin) for short, long in ALONE.items()},
         }
         if path not in makers:
             return []
@@ -68,7 +78,7 @@ class JoinedFilesFinder(finders.BaseFinder):
         return [found] if find_all else found
 
     def list(self, ignore_patterns: Any) -> Iterator[tuple[str, Storage]]:
-        for path in (SHEET, SHOWN_SHEET, SCRIPT):
+        for path in (SHEET, SHOWN_SHEET, SCRIPT, *ALONE):
             self.find(path)
             yield path, FileSystemStorage(location=_folder())
 
