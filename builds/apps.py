@@ -14,8 +14,10 @@ class BuildsConfig(AppConfig):
         # What ties history rows to their event registers itself.
         from builds import database, private, sessions
         from builds.models import history
+        from builds.services import search_index
 
         history.connect()
+        search_index.connect(self)
         sessions.connect()
         private.keep_private(settings.DATA_DIR)
         database.watch()

@@ -5,8 +5,8 @@ from django.urls import URLPattern, URLResolver, include, path
 from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
-from builds.views import board, device, rates, tables, take_in
-from builds.views.forecast import forecast, holds, ready, replay, tonight
+from builds.views import board, device, rates, search, tables, take_in
+from builds.views.forecast import forecast, holds, pieces, ready, replay, tonight
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading, year
 from builds.views.plan import (
     book,
@@ -31,6 +31,7 @@ from builds.views.visitors import facts, placard, talk
 build_pages = [
     path("", builds.build_page, name="page"),
     path("edit/", builds.edit_build, name="edit"),
+    path("find/", search.find_page, name="find"),
     path("record.json", builds.download_record, name="record"),
     path("book/", book.book_page, name="book"),
     path("book/<str:size>.pdf", book.book_file, name="book_file"),
@@ -54,8 +55,10 @@ build_pages = [
     path("years/", year.latest_year_page, name="years"),
     path("years/<int:year>/", year.year_page, name="year"),
     path("forecast/", forecast.forecast_page, name="forecast"),
+    path("forecast/<slug:piece>/", pieces.forecast_piece, name="forecast_piece"),
     path("outlook/", RedirectView.as_view(pattern_name="builds:forecast")),  # the page's address before
     path("rates/", rates.rates_page, name="rates"),
+    path("rates/operations/", rates.operations_compared, name="rates_operations"),
     path("rates/use/", rates.apply_rates, name="apply_rates"),
     path("holds/", holds.holds_page, name="holds"),
     path("ready/", ready.ready_page, name="ready"),
@@ -114,6 +117,8 @@ build_pages = [
 pages: list[URLPattern | URLResolver] = [
     path("", builds.builds_list, name="list"),
     path("bench/", device.bench_at_hand, name="bench_at_hand"),
+    path("in-work/", device.build_at_hand, name="build_at_hand"),
+    path("find/", search.find_page, name="find_all"),
     path("builds/new/", builds.new_build, name="new"),
     path("builds/<slug:slug>/", include(build_pages)),
     path("board/", board.boards_page, name="boards"),

@@ -31,6 +31,13 @@ def bench_at_hand(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
+def build_at_hand(request: HttpRequest) -> HttpResponse:
+    """The plan of that build: where an onlooker, who has no bench, is led to what is in work."""
+    build = build_last_logged(the_builder(request))
+    return redirect("builds:page", build.slug) if build else redirect("builds:list")
+
+
+@require_safe
 @login_not_required
 @cache_control(no_cache=True)
 def manifest(request: HttpRequest) -> HttpResponse:

@@ -1,8 +1,9 @@
-"""What every page of the demonstration weighs, photos apart, as it is and over the wire."""
+"""What every page of the demonstration weighs, photos apart, as it is and over the wire; and where it leads to."""
 
 import gzip
 import re
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,9 @@ from django.test import Client
 from django.utils import timezone
 
 from builds.management.demonstration import load_demonstration
+from builds.queries.log.bench import bench_of
 from tests.every_page.walk import Page, every_page
+from tests.every_page.ways import OF_A_BUILD, far_from, without_place
 from tests.factories import make_user
 
 HTML, CSS, OWN_SCRIPT, FIRST_VISIT, LATER_VISIT = 60_000, 60_000, 25_000, 60_000, 12_000
@@ -31,11 +34,30 @@ class Weights:
     later_visit: int
 
 
+@dataclass(frozen=True)
+class Walked:
+    """The pages, and the addresses of the work: the bench, the part that stands first on it, the forecast."""
+
+    pages: list[Page]
+    work: list[str]
+
+
+@cache
+def walked() -> Walked:
+    """Walked once for all tests. Call it where there is a database."""
+    build = load_demonstration(timezone.localdate())
+    assert build is not None
+    client = Client()
+    client.force_login(make_user("owner", owner=True), backend="builds.permissions.PeopleBackend")
+    at_work = bench_of(build, None, timezone.localdate()).picks[0].line.part
+    of_build = f"/builds/{build.slug}/"
+    work = [f"{of_build}bench/", f"{of_build}parts/{at_work.pk}/", f"{of_build}forecast/"]
+    return Walked(list(every_page(lambda address: page_at(client, address))), work)
+
+
 @pytest.fixture
-def pages(client: Client, db: None) -> list[Page]:
-    load_demonstration(timezone.localdate())
-    client.force_login(make_user("owner", owner=True))
-    return list(every_page(lambda address: page_at(client, address)))
+def pages(db: None) -> list[Page]:
+    return walked().pages
 
 
 def page_at(client: Client, address: str) -> str | None:
@@ -72,3 +94,13 @@ def test_every_page_of_the_demonstration_is_light(pages: list[Page]) -> None:
         assert {address: weight for address, weight in found.items() if weight >= bar} == {}, what
     for page in pages:
         assert len([name for name in LINKED.findall(page.html) if name.endswith(".css")]) == 1, page.address
+
+
+def test_every_page_but_the_boards_leads_to_the_work_in_two_steps(pages: list[Page]) -> None:
+    """A board stands for hours before visitors."""
+    assert far_from(walked().work, [page for page in pages if not page.address.startswith("/board/")]) == {}
+
+
+def test_every_page_of_a_build_says_where_it_belongs(pages: list[Page]) -> None:
+    assert len([page for page in pages if OF_A_BUILD.match(page.address)]) > 60
+    assert without_place(pages) == []

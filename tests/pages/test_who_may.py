@@ -37,6 +37,8 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:new": (BUILDER, BUILDER),
     "builds:page": (ONLOOKER, NEVER),
     "builds:edit": (BUILDER, BUILDER),
+    "builds:find": (ONLOOKER, NEVER),
+    "builds:find_all": (ONLOOKER, NEVER),
     "builds:record": (ONLOOKER, BUILDER),
     "builds:book": (ONLOOKER, BUILDER),
     "builds:book_file": (ONLOOKER, NEVER),
@@ -74,6 +76,7 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:bench": (BUILDER, BUILDER),
     "builds:tonight": (ONLOOKER, NEVER),
     "builds:bench_at_hand": (BUILDER, NEVER),
+    "builds:build_at_hand": (ONLOOKER, NEVER),
     "builds:log_evening": (BUILDER, BUILDER),
     "builds:left_after": (BUILDER, NEVER),
     "builds:find_work": (BUILDER, NEVER),
@@ -104,7 +107,9 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:read_tolerance": (ONLOOKER, BUILDER),
     # What follows from them
     "builds:forecast": (ONLOOKER, NEVER),
+    "builds:forecast_piece": (ONLOOKER, NEVER),
     "builds:rates": (ONLOOKER, NEVER),
+    "builds:rates_operations": (ONLOOKER, NEVER),
     "builds:apply_rates": (NEVER, BUILDER),
     "builds:holds": (ONLOOKER, NEVER),
     "builds:ready": (ONLOOKER, NEVER),
@@ -188,6 +193,7 @@ def walk() -> dict[str, str]:
             one = keys.get(name.removeprefix("builds:"), part)
             kind = "machines" if route.startswith("shop/") else "assemblies"
             values = {"slug": build.slug, "pk": one.pk, "kind": kind, "name": "speeds", "year": 2026}
+            values |= {"piece": "working"}
             found[name] = address(route, values)
     return found
 

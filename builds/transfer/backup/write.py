@@ -16,6 +16,7 @@ from django.db import DatabaseError, connection
 
 from builds.models import Drawing, Photo
 from builds.services.disk import why_not_stored
+from builds.services.search_index import drop_index
 from builds.transfer.backup.layout import (
     DATABASE,
     FORMAT,
@@ -66,6 +67,10 @@ def _write(half: Path) -> None:
             copy = Path(work) / DATABASE
             with closing(sqlite3.connect(copy)) as target:
                 connection.connection.backup(target)
+                # A database that does something by itself would be refused when it comes back.
+                drop_index(target.execute)
+                target.commit()
+                target.execute("VACUUM")
             with zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED) as out:
                 _Packing(out).pack(copy)
         file.flush()

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.contrib import messages
-from django.db.models import QuerySet
+from django.db.models import Model, QuerySet
 from django.forms import ModelForm
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -16,7 +16,7 @@ from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_POST
 
 from builds.forms.plan import AssemblyForm, BatchForm, ClosureForm, MilestoneForm, RemarkForm, SheetForm, SizeForm
-from builds.models import Batch, Build, Builder, Milestone, Remark, Size
+from builds.models import Assembly, Batch, Build, Builder, Milestone, Remark, Size
 from builds.permissions import for_builders, the_build, the_builder
 from builds.services.plan import records as plan_services
 from builds.views.put_back import say_removed
@@ -34,6 +34,8 @@ class RecordKind:
     form: type[ModelForm]
     of_build: Callable[[Build], "QuerySet[Any]"]
     hangs_on_build: bool = True
+    # What there must be before one can be added, as the build and the pages call it; empty: nothing.
+    stands_on: str = ""
 
 
 KINDS = {
@@ -58,6 +60,7 @@ KINDS = {
         RemarkForm,
         lambda build: Remark.objects.filter(sheet__build=build).select_related("sheet", "by"),
         hangs_on_build=False,
+        stands_on="sheets",
     ),
     "sizes": RecordKind(
         gettext_lazy("Sizes"),
@@ -66,6 +69,7 @@ KINDS = {
         SizeForm,
         lambda build: Size.objects.filter(part__build=build).select_related("part"),
         hangs_on_build=False,
+        stands_on="parts",
     ),
     "batches": RecordKind(
         gettext_lazy("Batches"),
@@ -74,6 +78,7 @@ KINDS = {
         BatchForm,
         lambda build: Batch.objects.filter(part__build=build).select_related("part"),
         hangs_on_build=False,
+        stands_on="parts",
     ),
     "closures": RecordKind(
         gettext_lazy("Closures"),
@@ -108,6 +113,10 @@ def records_page(request: HttpRequest, slug: str, kind: str) -> HttpResponse:
         return redirect(request.path)
     context = {"build": build, "kind": kind, "what": what, "form": form, "records": what.of_build(build)}
     context |= {"here": "plan"}
+    if what.stands_on and not context["records"] and not getattr(build, what.stands_on).exists():
+        kinds = [] if what.stands_on == "parts" else [what.stands_on]
+        context["first"] = reverse("builds:records" if kinds else "builds:new_part", args=[slug, *kinds])
+        return render(request, "plan/records_first.html", context)
     return render(request, "plan/records.html", context, status=422 if form.errors else 200)
 
 
@@ -123,6 +132,7 @@ def edit_record(request: HttpRequest, slug: str, kind: str, pk: int) -> HttpResp
     title = _("Edit this {record}", record=what.one)
     context = {"build": build, "kind": kind, "form": form, "title": title, "doing": _("Save")}
     context |= {"remove_to": reverse("builds:remove_record", args=[slug, kind, pk]), "record": record, "here": "plan"}
+    context |= {"what": what, "part": getattr(record, "part", None), "within": _within(record)}
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 
 
@@ -134,6 +144,10 @@ def remove_record(request: HttpRequest, slug: str, kind: str, pk: int) -> HttpRe
         event = plan_services.remove(record=record, by=the_builder(request))
         say_removed(request, _("The {record} is removed.", record=what.one), event)
     return redirect("builds:records", slug, kind)
+
+
+def _within(record: Model) -> Assembly | None:
+    return record if isinstance(record, Assembly) else None
 
 
 def _saved(form: ModelForm, by: Builder) -> bool:
