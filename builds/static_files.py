@@ -29,7 +29,7 @@ def sheets() -> list[Path]:
 
 
 def scripts() -> list[Path]:
-    own = [_source(f"js/{name}.js") for name in ("swarf", "turning", "device", "waiting")]
+    own = [_source(f"js/{name}.js") for name in ("swarf", "turning", "chart", "device", "waiting")]
     return [Path(str(finders.find("django_htmx/htmx-2.min.js"))), *own]
 
 

@@ -6,7 +6,7 @@ from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
 from builds.views import board, device, rates, search, tables, take_in
-from builds.views.forecast import forecast, holds, ready, replay, tonight
+from builds.views.forecast import forecast, holds, pieces, ready, replay, tonight
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading, year
 from builds.views.plan import (
     book,
@@ -55,14 +55,15 @@ build_pages = [
     path("years/", year.latest_year_page, name="years"),
     path("years/<int:year>/", year.year_page, name="year"),
     path("forecast/", forecast.forecast_page, name="forecast"),
+    path("forecast/<slug:piece>/", pieces.forecast_piece, name="forecast_piece"),
     path("outlook/", RedirectView.as_view(pattern_name="builds:forecast")),  # the page's address before
     path("rates/", rates.rates_page, name="rates"),
+    path("rates/operations/", rates.operations_compared, name="rates_operations"),
     path("rates/use/", rates.apply_rates, name="apply_rates"),
     path("holds/", holds.holds_page, name="holds"),
     path("ready/", ready.ready_page, name="ready"),
     path("replay/", replay.replay_page, name="replay"),
     path("repeats/", overview.repeats_page, name="repeats"),
-    path("repeats/<int:pk>/", overview.yield_table, name="yield_table"),
     path("events/", events.events_page, name="events"),
     path("events/<int:pk>/undo/", events.undo, name="undo"),
     path("visitors/", visitors.visitors_page, name="visitors"),

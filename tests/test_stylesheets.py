@@ -68,13 +68,19 @@ def test_a_sheet_speaks_of_the_component_that_it_is_named_after(name: str) -> No
     assert strangers == []
 
 
+@pytest.mark.parametrize("name", sorted(SHEETS))
+def test_no_selector_means_something_else_once_white_space_is_taken_out(name: str) -> None:
+    """Inside of a layer the space before a colon goes, as in a declaration: "x :checked" would be "x:checked"."""
+    assert [selector for selector in selectors(SHEETS[name]) if re.search(r"[\w\])] :", selector)] == []
+
+
 def test_every_sheet_is_joined_once_and_the_layers_come_first() -> None:
     joined = [path.stem for path in static_files.sheets()]
     assert sorted(joined) == sorted(SHEETS)
     assert (joined[0], joined[-1]) == ("layers", "print")
 
 
-def test_a_page_links_one_sheet_and_one_script_that_hold_all_small_ones(client: Client, db: None) -> None:
+def test_a_page_links_one_sheet_and_one_script_that_hold_all_small_ones(client: Client, user: Any) -> None:
     page = client.get("/sign-in/").content.decode()
     (sheet,) = re.findall(r'<link rel="stylesheet" href="/static/([^"]+)"', page)
     (script,) = re.findall(r'<script src="/static/([^"]+)" defer>', page)
@@ -87,6 +93,12 @@ def test_a_page_links_one_sheet_and_one_script_that_hold_all_small_ones(client: 
         declared = re.findall(r"\b(?:function|const|let) (\w+)", part.read_text())
         assert len(declared) > 3
         assert [name for name in declared if not re.search(rf"\b{name}\b", joined)] == []
+
+
+def test_joining_keeps_the_space_that_stands_for_inside() -> None:
+    """Before a colon it would be taken away; a star holds it there."""
+    sheets = {name: list(selectors(sheet)) for name, sheet in SHEETS.items()}
+    assert [(name, one) for name, all_of in sheets.items() for one in all_of if re.search(r"[\w\])] +:", one)] == []
 
 
 def bare(sheet: str) -> str:
@@ -111,3 +123,11 @@ def test_every_property_of_the_sheets_is_set_and_used() -> None:
     used = set(re.findall(r"var\((--[\w-]+)", everything))
     assert len(used) > 30
     assert set(re.findall(r"(?<![\w-])(--[\w-]+):", everything)) == used
+
+
+def test_no_space_of_a_selector_is_taken_for_none() -> None:
+    """What makes the joined sheet shorter takes the space before a colon away, and with it "within"."""
+    spaced = [
+        selector for sheet in SHEETS.values() for selector in selectors(sheet) if re.search(r"[\w)\]] :", selector)
+    ]
+    assert spaced == []

@@ -169,7 +169,9 @@ def addresses() -> list[str]:
     assert entry is not None
     assert batch is not None
     of_the_build = (
-        "", "edit/", "bench/", "log/", "forecast/", "rates/", "replay/", "repeats/", "events/", "photos/", "counter/",
+        "", "edit/", "bench/", "log/", "forecast/", "forecast/working/", "forecast/ratios/", "forecast/pace/",
+        "forecast/trust/", "rates/", "rates/operations/", "holds/", "ready/", "replay/",
+        "repeats/", "events/", "photos/", "counter/",
         "parts/take-in/", "log/take-in/", "to-buy/", "visitors/", "placard/", "talk/",
         "book/", "parts/new/", "assemblies/", "sheets/", "closures/", "milestones/", f"log/{entry.pk}/amend/",
         f"parts/{ring.pk}/", f"parts/{ring.pk}/edit/", f"parts/{ring.pk}/yield/",

@@ -22,12 +22,16 @@ class Fact:
 
 @dataclass(frozen=True)
 class Table:
-    """A table below the figures; `numbers` says which columns hold figures, counted from 0."""
+    """A table below the figures; `numbers` says which columns hold figures, counted from 0.
+
+    folded: more than was asked for, which lies under its title.
+    """
 
     title: str
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     numbers: tuple[int, ...] = ()
+    folded: bool = False
 
 
 @dataclass(frozen=True)

@@ -25,7 +25,7 @@ def faces_in_order() -> Table:
         against = _("face {face}, cut already") if bored else _("face {face}, still whole")
         holds = _("the faces that are not cut yet") if place < 6 else _("only what fills the five other windows")
         rows.append((str(place), str(face), against.format(face=7 - face), holds))
-    return Table(_("Face by face, all six to the same depth"), heads, tuple(rows))
+    return Table(_("Face by face, all six to the same depth"), heads, tuple(rows), folded=True)
 
 
 def ways_of_holding() -> Table:
@@ -48,4 +48,4 @@ def ways_of_holding() -> Table:
             _("One that sits loose lets the core turn with the tool. The plug opposite the last face matters most."),
         ),
     )
-    return Table(_("Before the last face: fill the five cut windows"), heads, rows)
+    return Table(_("Before the last face: fill the five cut windows"), heads, rows, folded=True)

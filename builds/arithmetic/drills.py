@@ -42,7 +42,7 @@ def nearest(form: SumForm) -> Answer:
         )
         if drill is not None
     ]
-    table = Table(_("Next to it"), (_("Which"), _("Drill"), "mm", "in"), tuple(rows), (2, 3))
+    table = Table(_("Next to it"), (_("Which"), _("Drill"), "mm", "in"), tuple(rows), (2, 3), folded=True)
     return Answer(
         _("Nearest drill"),
         found.nearest.name,

@@ -75,7 +75,7 @@ def turn_table(found: HotAirEngine, unit: LengthUnit) -> Table:
 
     at = (found.spaces(angle) for angle in range(0, 360, 30))
     rows = tuple((f"{one.angle}°", *(size(air) for air in (one.hot, one.cold, one.power, one.whole))) for one in at)
-    return Table(_("Over one turn"), heads, rows, (0, 1, 2, 3, 4))
+    return Table(_("Over one turn"), heads, rows, (0, 1, 2, 3, 4), folded=True)
 
 
 class HotAirForm(SumForm):

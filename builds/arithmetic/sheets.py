@@ -41,7 +41,7 @@ class Sheet:
     form: type[SumForm]
 
 
-_BENCH = (
+_CUTTING = (
     Sheet(
         "speeds",
         gettext_lazy("Speeds and times"),
@@ -50,6 +50,20 @@ _BENCH = (
         ),
         SpeedsForm,
     ),
+    Sheet(
+        "tool-life",
+        gettext_lazy("Tool life"),
+        gettext_lazy("How long an edge lasts at another speed, and the speed at which it lasts as long as you want."),
+        ToolLifeForm,
+    ),
+    Sheet(
+        "three-guesses",
+        gettext_lazy("A time from three guesses"),
+        gettext_lazy("What to reckon with where nobody knows yet: the mean of a short, a likely and a long time."),
+        ThreeGuessesForm,
+    ),
+)
+_STOCK = (
     Sheet(
         "stock",
         gettext_lazy("Stock and swarf"),
@@ -68,14 +82,8 @@ _BENCH = (
         gettext_lazy("A length, an area, a volume or a mass through the scale, and the stock that lies nearest."),
         ScaleForm,
     ),
-    Sheet(
-        "threads",
-        gettext_lazy("Threads, drills and fits"),
-        gettext_lazy(
-            "The sizes of a thread and its tapping drill, what a drill leaves of it, the nearest drill, a fit's limits."
-        ),
-        ThreadsForm,
-    ),
+)
+_SETTING_OUT = (
     Sheet(
         "bolt-circle",
         gettext_lazy("Bolt circle"),
@@ -100,6 +108,16 @@ _BENCH = (
         gettext_lazy("A square or a hexagon from round bar, and the blocks that set a sine bar to an angle."),
         FlatsForm,
     ),
+)
+_PARTS = (
+    Sheet(
+        "threads",
+        gettext_lazy("Threads, drills and fits"),
+        gettext_lazy(
+            "The sizes of a thread and its tapping drill, what a drill leaves of it, the nearest drill, a fit's limits."
+        ),
+        ThreadsForm,
+    ),
     Sheet(
         "gears",
         gettext_lazy("Gears"),
@@ -118,18 +136,8 @@ _BENCH = (
         gettext_lazy("How hot a ring is made so that it drops over a shaft that is too large for it cold."),
         ShrinkingForm,
     ),
-    Sheet(
-        "tool-life",
-        gettext_lazy("Tool life"),
-        gettext_lazy("How long an edge lasts at another speed, and the speed at which it lasts as long as you want."),
-        ToolLifeForm,
-    ),
-    Sheet(
-        "three-guesses",
-        gettext_lazy("A time from three guesses"),
-        gettext_lazy("What to reckon with where nobody knows yet: the mean of a short, a likely and a long time."),
-        ThreeGuessesForm,
-    ),
+)
+_BODIES = (
     Sheet(
         "core-in-its-frame",
         gettext_lazy("A piece held in its frame"),
@@ -179,6 +187,13 @@ _ENGINES = (
         FlywheelForm,
     ),
 )
-GROUPS = ((gettext_lazy("The bench"), _BENCH), (gettext_lazy("Engines"), _ENGINES))
+GROUPS = (
+    (gettext_lazy("Cutting and its time"), _CUTTING),
+    (gettext_lazy("Stock and scale"), _STOCK),
+    (gettext_lazy("Setting out"), _SETTING_OUT),
+    (gettext_lazy("Threads, gears, springs and fits"), _PARTS),
+    (gettext_lazy("Frames and walls"), _BODIES),
+    (gettext_lazy("Engines"), _ENGINES),
+)
 """The sheets under the headings of their list."""
 SHEETS = {sheet.name: sheet for _heading, sheets in GROUPS for sheet in sheets}

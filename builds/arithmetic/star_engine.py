@@ -85,7 +85,7 @@ def pistons_table(found: StarRods, unit: LengthUnit) -> Table:
         )
         for one in found.pistons
     )
-    return Table(_("Every piston at this angle"), heads, rows, tuple(range(1, len(heads))))
+    return Table(_("Every piston at this angle"), heads, rows, tuple(range(1, len(heads))), folded=True)
 
 
 def signed(figure: float, places: int) -> str:

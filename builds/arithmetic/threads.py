@@ -107,7 +107,7 @@ def clearance_table(row: ThreadRow) -> tuple[Table, ...]:
         for name, size in zip(_CLEARANCES, (holes.close, holes.medium, holes.free), strict=True)
     )
     title = _("Clearance holes: {source}", source=cited(holes.source, holes.status))
-    return (Table(title, (_("Hole"), "mm", "in"), rows, (1, 2)),)
+    return (Table(title, (_("Hole"), "mm", "in"), rows, (1, 2), folded=True),)
 
 
 def threads_to_the_inch(row: ThreadRow) -> str:
@@ -189,7 +189,7 @@ def near_table(size: Any, sizes: Any, shape: Any, title: str) -> Table:
         except ValueError:
             continue
         rows.append((drill.name, *two(drill), f"{left.value.magnitude:.0f} %"))
-    return Table(title, (_("Drill"), "mm", "in", _("Thread left")), tuple(rows), (1, 2, 3))
+    return Table(title, (_("Drill"), "mm", "in", _("Thread left")), tuple(rows), (1, 2, 3), folded=True)
 
 
 def of_a_drill(form: SumForm) -> Answer:

@@ -32,6 +32,7 @@ def sheet(request: HttpRequest, name: str) -> HttpResponse:
     page = SHEETS[name]
     form = page.form(request.GET)
     context = {"sheet": page, "form": form, "here": "arithmetic", "answer": worked_out(form)}
+    context["open"] = request.GET.get("working") == "open"
     htmx: Any = request.htmx  # type: ignore[attr-defined]
     template = "arithmetic/sheet.html#question" if htmx else "arithmetic/sheet.html"
     return render(request, template, context)

@@ -11,16 +11,17 @@ import io
 import re
 import threading
 import warnings
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Literal
+from weakref import WeakKeyDictionary
 
 from django.core.cache import cache
 from django.utils.safestring import SafeString
 from django.utils.translation import get_language
 
-from builds.charts.svg import for_a_page
+from builds.charts.svg import Points, for_a_page
 from builds.templatetags.figures import roughly
 from calcs.messages import _
 
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 # Raised when a drawing changes, so that none kept from before it is shown.
-DRAWINGS = 4
+DRAWINGS = 5
 
 # The day colours of static/css/tokens.css. chart.css re-inks each of them, so the evening look and paper follow.
 INK, QUIET, RULE, SHEET = "#1b2026", "#51555a", "#cdc3ae", "#fcf9f1"
@@ -44,6 +45,8 @@ DOTS_ON_PAPER = 160
 
 # Matplotlib's settings belong to the whole process: one drawing at a time.
 _one_at_a_time = threading.Lock()
+# Where the rows of its table are drawn on a figure, for as long as there is the figure.
+_POINTS: WeakKeyDictionary[Figure, Points] = WeakKeyDictionary()
 _NOT_IN_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
@@ -55,15 +58,18 @@ class Layout:
     width: int
     letters: float
     hatch: str
+    # Room left of a field for the figures of its upright scale, and below it for a calendar: pixels.
+    left: float
+    calendar: float
 
     @property
     def narrow(self) -> bool:
         return self.name == "narrow"
 
 
-# At the least width each is shown at (736 and 310 pixels, see chart.css) the letters are still over 11 pixels.
-WIDE = Layout("wide", 960, 15, "/")
-NARROW = Layout("narrow", 360, 13, "//")
+# At the least width each is shown at (736 and 310 pixels, see chart.css) the letters are still over 12 pixels.
+WIDE = Layout("wide", 960, 16, "/", left=66, calendar=52)
+NARROW = Layout("narrow", 344, 13.5, "//", left=58, calendar=46)
 
 
 @dataclass(frozen=True)
@@ -73,24 +79,25 @@ class Chart:
     id: str
     title: str
     description: str
-    wide: SafeString
-    narrow: SafeString
+    drawings: tuple[SafeString, ...]
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
-    drawn: Callable[[Layout], Figure] = field(compare=False, repr=False)
+    drawn: Callable[[], Figure] = field(compare=False, repr=False)
 
     def for_print(self) -> bytes:
-        """The wide drawing once more as a PNG on white, fine enough for paper, with all that stands over its edge."""
+        """The first drawing once more as a PNG on white, fine enough for paper, with all that stands over its edge."""
         file = io.BytesIO()
         how: dict[str, Any] = {"dpi": DOTS_ON_PAPER, "bbox_inches": "tight", "facecolor": "white"}
         with _settings():
-            self.drawn(WIDE).savefig(file, format="png", metadata={"Software": None}, **how)
+            figure = self.drawn()
+            _clear_round_letters(figure)
+            figure.savefig(file, format="png", metadata={"Software": None}, **how)
         return file.getvalue()
 
     @property
     def svg(self) -> SafeString:
-        """Both widths; the style sheet shows the one that fits."""
-        return SafeString(self.wide + self.narrow)
+        """All widths; the style sheet shows the one that fits."""
+        return SafeString("".join(self.drawings))
 
 
 Drawer = Callable[[Layout, Any], "Figure"]
@@ -106,28 +113,31 @@ def make_chart(
     rows: tuple[tuple[str, ...], ...],
     data: Any,
     draw: Drawer,
+    layouts: tuple[Layout, ...] = (WIDE, NARROW),
 ) -> Chart:
     """Draw, or fetch what was drawn of the same things before in the same language.
 
     name: unique on its page. data: whatever `draw` needs, a frozen dataclass of plain values with a repr that tells
-    all of them. draw: takes a layout and the data, and returns a figure made with `new_figure`.
+    all of them. draw: takes a layout and the data, and returns a figure made with `new_figure`. layouts: the widths to
+    draw; one alone is shown at any width, the first is the one for paper.
     """
     # The words on a drawing are in the language that was spoken when it was drawn.
-    drawn_of = f"{draw.__module__}.{draw.__qualname__}|{get_language()}|{name}|{title}|{description}|{data!r}"
+    drawn_of = f"{draw.__module__}.{draw.__qualname__}|{get_language()}|{name}|{data!r}"
     key = f"chart:{DRAWINGS}:{hashlib.sha256(drawn_of.encode('utf-8', 'backslashreplace')).hexdigest()}"
     kept = cache.get(key)
     if kept is None:
-        kept = tuple(_draw(layout, data, draw, name, title, description) for layout in (WIDE, NARROW))
+        kept = tuple(_draw(layout, data, draw, name) for layout in layouts)
         cache.set(key, kept)
-    wide, narrow = (SafeString(text) for text in kept)
-    return Chart(name, title, description, wide, narrow, heads, rows, lambda layout: draw(layout, data))
+    drawings = tuple(SafeString(text) for text in kept)
+    return Chart(name, title, description, drawings, heads, rows, lambda: draw(layouts[0], data))
 
 
-def _draw(layout: Layout, data: Any, draw: Drawer, name: str, title: str, description: str) -> str:
+def _draw(layout: Layout, data: Any, draw: Drawer, name: str) -> str:
     file = io.StringIO()
     with _settings():
-        draw(layout, data).savefig(file, format="svg", metadata={"Date": None})
-    return for_a_page(file.getvalue(), f"{name}-{layout.name}", legible(title), legible(description), layout.name)
+        figure = draw(layout, data)
+        figure.savefig(file, format="svg", metadata={"Date": None})
+    return for_a_page(file.getvalue(), name, layout.name, _POINTS.get(figure))
 
 
 @contextmanager
@@ -171,6 +181,24 @@ def write(axes: Axes, layout: Layout, x: float, y: float, words: str, **how: Any
     """Put words on a drawing as plain text, whatever signs are in them."""
     given: dict[str, Any] = {"color": QUIET, "fontsize": layout.letters, "clip_on": False, **how}
     axes.text(x, y, legible(words), parse_math=False, **given)
+
+
+def _clear_round_letters(figure: Figure) -> None:
+    """White round the letters, as chart.css has it on a page: they may stand on lines and hatching."""
+    from matplotlib.patheffects import withStroke
+    from matplotlib.text import Text
+
+    for text in figure.findobj(Text):
+        text.set_path_effects([withStroke(linewidth=4, foreground="white")])
+
+
+def rows_at(axes: Axes, places: Iterable[tuple[float, float]], *, by: Literal["x", "y", ""] = "x") -> None:
+    """Say where the first rows of the chart's table are drawn, so that each can be pointed at (`Points`)."""
+    figure = axes.get_figure(root=True)
+    assert figure is not None  # noqa: S101 - `new_figure` made it
+    down = figure.bbox.height
+    pixels = axes.transData.transform(list(places))
+    _POINTS[figure] = Points(" ".join(f"{x:.0f},{down - y:.0f}" for x, y in pixels), by)
 
 
 def name_below(axes: Axes, layout: Layout, words: str, *, pixels: float = 38) -> None:

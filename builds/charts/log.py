@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 from django.utils.dateformat import format as date_format
 
-from builds.charts.drawing import BRASS, INK, QUIET, Chart, Layout, hours_axis, make_chart, new_figure, write
+from builds.charts.drawing import BRASS, INK, QUIET, Chart, Layout, hours_axis, make_chart, new_figure, rows_at, write
+from builds.charts.labels import end_margin
 from builds.queries.log.year_hours import Month
 from calcs.forecast.words import MONTHS
 from calcs.messages import _, ngettext
@@ -65,7 +66,9 @@ def _rows(months: tuple[Month, ...], before: tuple[Month, ...]) -> Iterator[tupl
 
 def _draw(layout: Layout, bars: Bars) -> Figure:
     height = 240 if layout.narrow else 280
-    figure, axes = new_figure(layout, height, left=58, right=16, top=34, bottom=34)
+    year_before = str(bars.year - 1)
+    right = end_margin(layout, [year_before]) if bars.before else 16
+    figure, axes = new_figure(layout, height, left=layout.left, right=right, top=20, bottom=34)
     highest = max(*bars.hours, *bars.before, 1.0)
     axes.set_xlim(0, 12)
     axes.set_ylim(0, highest * 1.05)
@@ -79,8 +82,8 @@ def _draw(layout: Layout, bars: Bars) -> Figure:
         edges = [edge for place in range(len(bars.before)) for edge in (place, place + 1)]
         tops = [worked for worked in bars.before for _side in range(2)]
         axes.plot(edges, tops, color=QUIET, linewidth=1.6, zorder=4, solid_joinstyle="miter")
-        words = _("the thin line: {year}", year=bars.year - 1)
-        write(axes, layout, 12, highest * (1.05 + 14 / height), words, ha="right", va="center")
+        write(axes, layout, len(bars.before) + 0.12, tops[-1], year_before, va="center", color=INK)
+    rows_at(axes, [(place + 0.5, worked) for place, worked in enumerate(bars.hours)])
     return figure
 
 

@@ -7,6 +7,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from itertools import pairwise
 from statistics import mean
+from typing import NamedTuple
 
 from builds.charts.drawing import shortened
 from builds.queries.forecast.holds import MilestoneWork
@@ -65,6 +66,15 @@ class Line:
     on_chain: bool
 
 
+class Stroke(NamedTuple):
+    """All lines or boxes (`kind`) that look alike."""
+
+    kind: str
+    done: bool
+    on_chain: bool
+    path: str
+
+
 @dataclass(frozen=True)
 class NetworkDrawing:
     """A network drawn; `id` is unique on its page."""
@@ -78,6 +88,16 @@ class NetworkDrawing:
     lines: tuple[Line, ...]
     box_width: int = WIDTH
     box_height: int = HEIGHT
+
+    @property
+    def strokes(self) -> tuple[Stroke, ...]:
+        """Lines, then boxes: what looks alike is one path."""
+        paths: defaultdict[tuple[str, bool, bool], str] = defaultdict(str)
+        for line in self.lines:
+            paths["line", line.done, line.on_chain] += line.path
+        for box in self.boxes:
+            paths["box", box.done, box.on_chain] += f"M{box.x} {box.y}h{WIDTH}v{HEIGHT}h-{WIDTH}z"
+        return tuple(Stroke(*look, path) for look, path in paths.items())
 
 
 def network_drawing(work: MilestoneWork) -> NetworkDrawing | None:

@@ -17,8 +17,10 @@ from builds.charts.drawing import (
     hatched,
     make_chart,
     new_figure,
+    rows_at,
     write,
 )
+from builds.charts.labels import width_of
 from builds.queries.rates.comparison import Compared
 from builds.templatetags.figures import hours
 from calcs.forecast.result import RateSummary
@@ -32,12 +34,16 @@ if TYPE_CHECKING:
 # Places for figures along both scales, in hours; of these as many as have room are named.
 PLACES = ((1 / 60, "1 min"), (1 / 6, "10 min"), (1.0, "1 h"), (10.0, "10 h"), (100.0, "100 h"), (1000.0, "1,000 h"))
 FINE = (1 / 30, 1 / 12, 1 / 3, 1 / 2, 2, 5, 20, 50, 200, 500)
-MOST_ROWS = 100
+MOST_ROWS = 40
+
+# One drawing, since it is never wide: the margins are pixels.
+SQUARE = Layout("square", 400, 15.5, "//", left=66, calendar=46)
+RIGHT, TOP, BOTTOM = 16.0, 24.0, 58.0
 
 
 @dataclass(frozen=True)
 class Points:
-    """Hours planned and taken; the shop's ratio with the range that holds it eight times in ten."""
+    """Hours planned and taken, the largest deviation first; the shop's ratio and the range it lies in, 8 in 10."""
 
     planned: tuple[float, ...]
     actual: tuple[float, ...]
@@ -52,14 +58,14 @@ def planned_against_actual(
     """A mark for each operation, the line of equality, and the shop's own. None for fewer than two operations."""
     if shop is None or len(compared) < 2:
         return None
+    worst = sorted(compared, key=lambda one: -abs(math.log(one.actual / one.planned)))
     points = Points(
-        tuple(round(one.planned, 4) for one in compared),
-        tuple(round(one.actual, 4) for one in compared),
+        tuple(round(one.planned, 4) for one in worst),
+        tuple(round(one.actual, 4) for one in worst),
         round(shop.ratio, 3),
         round(shop.low, 3),
         round(shop.high, 3),
     )
-    worst = sorted(compared, key=lambda one: -abs(math.log(one.actual / one.planned)))[:MOST_ROWS]
     return make_chart(
         name=name,
         title=_("Planned against actual, operation by operation"),
@@ -71,10 +77,12 @@ def planned_against_actual(
             _("Actual ÷ planned"),
         ),
         rows=tuple(
-            (one.name, hours(one.planned), hours(one.actual), f"× {one.actual / one.planned:.2f}") for one in worst
+            (one.name, hours(one.planned), hours(one.actual), f"× {one.actual / one.planned:.2f}")
+            for one in worst[:MOST_ROWS]
         ),
         data=points,
         draw=_draw,
+        layouts=(SQUARE,),
     )
 
 
@@ -95,17 +103,14 @@ def _in_words(points: Points) -> str:
 
 def _draw(layout: Layout, points: Points) -> Figure:
     # The field is as wide as it is high, so that equality lies at 45 degrees.
-    if layout.narrow:
-        height, left, right, top, bottom = 356.0, 66.0, 16.0, 20.0, 58.0
-    else:
-        height, left, right, top, bottom = 560.0, 220.0, 266.0, 24.0, 62.0
-    figure, axes = new_figure(layout, height, left=left, right=right, top=top, bottom=bottom)
+    side = layout.width - layout.left - RIGHT
+    figure, axes = new_figure(layout, side + TOP + BOTTOM, left=layout.left, right=RIGHT, top=TOP, bottom=BOTTOM)
     low, high = _ends(points)
     axes.set_xlim(low, high)
     axes.set_ylim(low, high)
-    _scales(axes, layout, low, high)
-    ends = (low, high)
-    log = math.log10
+    pixel = (high - low) / side
+    _scales(axes, layout, (low, high), pixel)
+    ends, log = (low, high), math.log10
     axes.fill(
         [*ends, *ends[::-1]],
         [low + log(points.low), high + log(points.low), high + log(points.high), low + log(points.high)],
@@ -115,8 +120,10 @@ def _draw(layout: Layout, points: Points) -> Figure:
     axes.plot(ends, ends, color=INK, linewidth=1.4, zorder=3)
     shift = log(points.ratio)
     axes.plot(ends, [low + shift, high + shift], color=BLUE, linewidth=2.2, linestyle=LONG_DASHED_DOTTED, zorder=4)
-    _crosses(axes, points, arm=(5 if layout.narrow else 6) * (high - low) / (278 if layout.narrow else 474))
-    _name_lines(axes, layout, points, low, high)
+    _crosses(axes, points, arm=5 * pixel)
+    _name_lines(axes, layout, points, pixel)
+    furthest = zip(points.planned[:MOST_ROWS], points.actual[:MOST_ROWS], strict=True)
+    rows_at(axes, [(log(planned), log(actual)) for planned, actual in furthest], by="")
     return figure
 
 
@@ -140,7 +147,8 @@ def _ends(points: Points) -> tuple[float, float]:
     return low - short, high + short
 
 
-def _scales(axes: Axes, layout: Layout, low: float, high: float) -> None:
+def _scales(axes: Axes, layout: Layout, ends: tuple[float, float], pixel: float) -> None:
+    low, high = ends
     places = [(math.log10(place), words) for place, words in PLACES if low <= math.log10(place) <= high]
     at, words = [place for place, _ in places], [word for _, word in places]
     axes.set_xticks(at, words, parse_math=False)
@@ -150,19 +158,16 @@ def _scales(axes: Axes, layout: Layout, low: float, high: float) -> None:
         if low < place < high:
             axes.axvline(place, color=RULE, linewidth=0.5, zorder=0.5)
             axes.axhline(place, color=RULE, linewidth=0.5, zorder=0.5)
-    pixel = (high - low) / (278 if layout.narrow else 474)
     write(axes, layout, high, low - 46 * pixel, _("planned"), ha="right", va="center")
     write(axes, layout, low, high + 5 * pixel, _("actual"), va="bottom")
 
 
-def _name_lines(axes: Axes, layout: Layout, points: Points, low: float, high: float) -> None:
-    """Say where the two lines leave the field what they are, where there is room beside it."""
-    if layout.narrow:
-        return
-    pixel = (high - low) / 474
-    write(axes, layout, high + 8 * pixel, high, _("as planned"), va="center", color=INK)
-    shift, yours = math.log10(points.ratio), _("yours, × {ratio}", ratio=f"{points.ratio:.2f}")
-    if shift >= 0:
-        write(axes, layout, min(high - shift, high), high + 5 * pixel, yours, ha="right", va="bottom")
-    else:
-        write(axes, layout, high + 8 * pixel, min(high + shift, high - 18 * pixel), yours, va="center")
+def _name_lines(axes: Axes, layout: Layout, points: Points, pixel: float) -> None:
+    """Name the two lines near the upper corner, each on its own side, as far off as its words are long."""
+    low, high = axes.get_xlim()
+    planned, yours = _("as planned"), _("yours, × {ratio}", ratio=f"{points.ratio:.2f}")
+    above = max(0.0, math.log10(points.high)), yours if points.ratio >= 1 else planned
+    below = max(0.0, -math.log10(points.low)), planned if points.ratio >= 1 else yours
+    upper, lower = high - 6 * pixel, high - (width_of(layout, below[1]) + 12) * pixel - below[0]
+    write(axes, layout, upper - above[0] - 22 * pixel, upper, above[1], ha="right", va="top", color=INK)
+    write(axes, layout, high - 4 * pixel, max(lower, low + 6 * pixel), below[1], ha="right", va="top", color=INK)

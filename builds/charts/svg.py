@@ -5,8 +5,11 @@ the style element, the metadata, the fixed size and the names of fonts go; ids b
 """
 
 import re
+from dataclasses import dataclass
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
+
+from builds.charts.lean import leaned
 
 # What the letters are set in is the page's business, and the rest repeats what holds anyway.
 _LEFT_OUT = {"font-family", "font", "stroke-dashoffset"}
@@ -16,11 +19,22 @@ _POINTER = re.compile(r"url\(#([^)]+)\)")
 _FONT = re.compile(r"(?:(?P<weight>bold|\d00) )?(?P<size>[\d.]+)px ")
 
 
-def for_a_page(text: str, name: str, title: str, description: str, layout: str) -> str:
-    """The drawing in `text` as one inline svg element, named and described.
+@dataclass(frozen=True)
+class Points:
+    """Where the first rows of a chart's table are drawn: "x,y x,y ...", in the drawing's own pixels.
 
-    name: prefix of every id inside, unique on the page. title, description: read aloud in place of the marks.
-    layout: goes into the class, so that the style sheet can choose.
+    by: the nearest row is looked for along "x", along "y", or both ways ("").
+    """
+
+    places: str
+    by: str
+
+
+def for_a_page(text: str, name: str, layout: str, points: Points | None = None) -> str:
+    """The drawing in `text` as one inline svg element, named and described by its chart's title and words.
+
+    name: the chart's id, unique on the page; `components/chart.html` gives its title and words ids from it. layout:
+    goes into the class, so that the style sheet can choose. points: where the rows of the chart's table are drawn.
     """
     root = ElementTree.fromstring(text.encode())  # noqa: S314 - our own drawing, not a stranger's file
     for element in root.iter():
@@ -29,23 +43,23 @@ def for_a_page(text: str, name: str, title: str, description: str, layout: str) 
         _tidied(element)
     _marks_in_place(root)
     _pruned(root)
-    _renamed(root, name)
     box = root.attrib["viewBox"]
     root.attrib.clear()
+    leaned(root)
+    _renamed(root, f"{name}-{layout}")
     root.attrib |= {
         "xmlns": "http://www.w3.org/2000/svg",
-        "class": f"drawing drawing--{layout}",
+        "class": f"chart__svg chart__svg--{layout}",
         "viewBox": box,
         "role": "img",
         "aria-labelledby": f"{name}-title",
-        "aria-describedby": f"{name}-desc",
+        "aria-describedby": f"{name}-words",
         "stroke-linejoin": "round",
     }
-    for place, (tag, words) in enumerate([("title", title), ("desc", description)]):
-        named = Element(tag, {"id": f"{name}-{tag}"})
-        named.text = words
-        root.insert(place, named)
-    return ElementTree.tostring(root, encoding="unicode", short_empty_elements=True)
+    if points:
+        root.attrib |= {"data-at": points.places, "data-by": points.by}
+        root.append(Element("circle", {"class": "chart__point", "r": "8"}))
+    return ElementTree.tostring(root, encoding="unicode", short_empty_elements=True).replace(" />", "/>")
 
 
 def _without_namespaces(element: Element) -> None:

@@ -20,6 +20,17 @@ def said_as_one_types(address: str) -> dict[str, str]:
     return AS_TYPED | {"hx-get": address, "hx-trigger": "input changed delay:300ms", "hx-target": "next output"}
 
 
+def as_sent(bound: forms.BoundField, value: Any) -> list[str]:
+    """A value as a browser sends it."""
+    value = bound.field.prepare_value(value() if callable(value) else value)
+    if isinstance(bound.field.widget, forms.CheckboxInput):
+        return ["on"] if value else []
+    shown = bound.field.widget.format_value(value)
+    if shown is None:
+        return []
+    return [str(one) for one in shown] if isinstance(shown, list | tuple) else [str(shown)]
+
+
 class DateInput(forms.DateInput):
     input_type = "date"
 

@@ -34,6 +34,17 @@ class AsOfForm(forms.Form):
             return self.today
         return self.cleaned_data["as_of"] or self.today
 
+    @property
+    def kept_as(self) -> str | None:
+        """What tells a page of that day from others, empty on a plain visit; None where the day was not understood."""
+        typed = str(self.data.get("as_of", ""))
+        return None if self.is_bound and typed != self.day().isoformat() else typed
+
+    @property
+    def query(self) -> str:
+        """How an address goes on that asks for the same day; empty for today."""
+        return "" if self.day() == self.today else f"?as_of={self.day().isoformat()}"
+
 
 # A week has 168 hours; what is beyond these is no pace of a shop and would only be a slip of the pen.
 MOST_HOURS = 100

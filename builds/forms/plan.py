@@ -1,75 +1,21 @@
-"""Forms of the plan."""
+"""Forms of the plan: parts and the small records around them."""
 
+from collections.abc import Iterator
+from itertools import groupby
 from typing import Any
 
 from django import forms
+from django.forms.models import ModelChoiceIterator
 from django.urls import reverse
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, PlanMinutesField, said_as_one_types
+from builds.forms.folds import FoldedMixin
 from builds.forms.two_people import SeenMixin
 from builds.models import Assembly, Batch, Build, Closure, Milestone, Operation, Part, Remark, Sheet, Size
-from builds.models.choices import Activity, Role, Units
+from builds.models.choices import Role
 from builds.queries.plan.sizes import size_in_words
-from calcs.shop.general_tolerances import read_general_tolerance
 from calcs.shop.limit_texts import read_limits
-from calcs.units.registry import LengthUnit
-
-
-class BuildForm(SeenMixin, forms.ModelForm):
-    started_on = DateField(label=gettext_lazy("Started on"), required=False)
-    finished_on = DateField(
-        label=gettext_lazy("Finished on"),
-        required=False,
-        help_text=gettext_lazy("Only for a finished build. Empty: the last day in its log."),
-    )
-    wished_finish_on = DateField(
-        label=gettext_lazy("Wished finish"), required=False, help_text=gettext_lazy("A wish, not the forecast.")
-    )
-    activities_counted = forms.MultipleChoiceField(
-        label=gettext_lazy("Shop time that counts in the headline hours"),
-        choices=Activity.choices,
-        required=False,
-        widget=forms.CheckboxSelectMultiple,
-        help_text=gettext_lazy("Builders differ in this, so each build says for itself."),
-    )
-
-    class Meta:
-        model = Build
-        fields = [
-            "name", "subject", "scale", "units", "general_tolerance", "started_on", "wished_finish_on", "state",
-            "finished_on", "activities_counted", "for_counter", "hourly_figure", "currency", "budget",
-        ]  # fmt: skip
-        help_texts = {
-            "for_counter": gettext_lazy(
-                "A thing that is made again and again and sold: hours, material and price of one are shown."
-            ),
-            "hourly_figure": gettext_lazy(
-                "What an hour at the bench costs. Only for the price; empty: none is worked out."
-            ),
-            "budget": gettext_lazy("Empty: none is set. Hours are no part of it."),
-            "currency": gettext_lazy("Such as £ or EUR."),
-            "subject": gettext_lazy("What the model shows, such as “launch engine of about 1905”."),
-            "scale": gettext_lazy("As you say it: 1:6, 1/4, 1½ in to the foot."),
-            "units": gettext_lazy("What a bare figure on these drawings means."),
-            "general_tolerance": gettext_lazy(
-                "What sizes without limits of their own keep: ISO 2768-m, or so much either way, such as ±0.1 mm."
-            ),
-        }
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        attributes = said_as_one_types(reverse("builds:read_tolerance"))
-        self.fields["general_tolerance"].widget.attrs |= attributes | {"hx-include": "[name=units]"}
-
-    def clean(self) -> Any:
-        data = super().clean()
-        unit: LengthUnit = "in" if self.cleaned_data.get("units") == Units.INCH else "mm"
-        tolerance = read_general_tolerance(self.cleaned_data.get("general_tolerance"), unit)
-        if tolerance.status == "refused":
-            self.add_error("general_tolerance", tolerance.message)
-        return data
-
 
 # Fields whose choices are those of the build at hand, and what the build calls them.
 CHOICES = {
@@ -129,8 +75,17 @@ WHAT_ROLES_MEAN = gettext_lazy(
 )
 
 
-class PartForm(OfBuild):
+class PartForm(FoldedMixin, OfBuild):
     """All of a part but its route."""
+
+    folds = {
+        gettext_lazy("What it is, and where it is drawn"): ("role", "sheet", "spares", "for_visitors", "note"),
+        gettext_lazy("What it is made of"): ("material", "blank", "blank_cost", "finished_mass_grams"),
+        gettext_lazy("What comes by post"): ("supplier", "ordered_on", "arrived_on"),
+        gettext_lazy("What it waits for, or that it is finished"): (
+            "waiting_for", "waiting_since_on", "waiting_note", "finished_on",
+        ),
+    }  # fmt: skip
 
     finished_on = DateField(
         label=gettext_lazy("Finished, said by hand"),
@@ -165,9 +120,10 @@ class PartForm(OfBuild):
                 del self.fields[name]
 
 
-class NewPartForm(OfBuild):
+class NewPartForm(FoldedMixin, OfBuild):
     """Enough to begin a part with. A rough figure will do, and none at all is allowed."""
 
+    folds = {gettext_lazy("More about it"): ("role", "assembly", "sheet", "spares", "material")}
     rough = PlanMinutesField(
         label=gettext_lazy("Roughly how long for one piece"),
         help_text=gettext_lazy(
@@ -255,14 +211,22 @@ class MultipleModelField(forms.ModelMultipleChoiceField):
             raise forms.ValidationError(self.error_messages["invalid_choice"], "invalid_choice") from None
 
 
+class ChoicesByPart(ModelChoiceIterator):
+    """Operations in the order of the plan, each below its part, which is named once."""
+
+    def __iter__(self) -> Iterator[Any]:
+        for part, operations in groupby(self.queryset, lambda operation: operation.part):
+            yield str(part), [self.choice(operation) for operation in operations]
+
+
 class OperationsField(MultipleModelField):
-    """Operations of several parts, each told with its part."""
+    """Operations of several parts."""
 
-    def label_from_instance(self, operation: Operation) -> str:  # type: ignore[override]
-        return f"{operation.part}: {operation}"
+    iterator = ChoicesByPart
 
 
-class MilestoneForm(OfBuild):
+class MilestoneForm(FoldedMixin, OfBuild):
+    folds = {gettext_lazy("More about it"): ("operations", "reached_on")}
     reached_on = DateField(label=gettext_lazy("Reached on"), required=False)
 
     class Meta:

@@ -6,13 +6,19 @@ from django import forms
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import PlanMinutesField
+from builds.forms.folds import FoldedMixin
 from builds.forms.two_people import SeenMixin
 from builds.models import Operation
 from calcs.messages import _
 from calcs.typed.durations import format_duration
 
 
-class OperationForm(SeenMixin, forms.ModelForm):
+class OperationForm(FoldedMixin, SeenMixin, forms.ModelForm):
+    folds = {
+        gettext_lazy("More about it"): (
+            "number", "machine", "origin", "unattended_share", "slip_costs_time", "note",
+        )
+    }  # fmt: skip
     number = forms.IntegerField(
         label=gettext_lazy("Number"),
         required=False,
@@ -28,8 +34,8 @@ class OperationForm(SeenMixin, forms.ModelForm):
     class Meta:
         model = Operation
         fields = [
-            "number", "kind", "title", "machine", "setup_minutes", "basis", "amount", "minutes_per_unit", "origin",
-            "unattended_share", "slip_costs_time", "note",
+            "kind", "title", "setup_minutes", "minutes_per_unit", "basis", "amount",
+            "number", "machine", "origin", "unattended_share", "slip_costs_time", "note",
         ]  # fmt: skip
         widgets = {"note": forms.Textarea(attrs={"rows": 2})}
         help_texts = {

@@ -9,6 +9,7 @@ from django.contrib.auth.models import User
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import DateField, LengthField, StepsField
+from builds.forms.folds import FoldedMixin
 from builds.forms.two_people import SeenMixin
 from builds.models import Build, Builder, Instrument, Machine, Material, Offer, Stock
 from builds.models.choices import PersonRole
@@ -26,7 +27,11 @@ ROLES = gettext_lazy(
 )
 
 
-class MachineForm(SeenMixin, forms.ModelForm):
+class MachineForm(FoldedMixin, SeenMixin, forms.ModelForm):
+    folds = {
+        gettext_lazy("More about it"): ("speed_low", "speed_high", "power_watts", "note"),
+        gettext_lazy("Out of order"): ("out_of_order_since_on", "out_of_order_note"),
+    }
     speeds = StepsField(
         label=gettext_lazy("Spindle speeds in steps, rev/min"),
         required=False,

@@ -10,6 +10,7 @@ from django import forms
 from django.core.exceptions import NON_FIELD_ERRORS, ObjectDoesNotExist, ValidationError
 from django.db import models
 
+from builds.forms.fields import as_sent
 from builds.models.history import Versioned
 from builds.services.changes import Stale
 from calcs.messages import _
@@ -71,7 +72,7 @@ class SeenMixin(forms.Form):
         if isinstance(self._record, Versioned):
             return str(self._record.version)
         names = [name for name in self.fields if name != "seen"]
-        return " ".join(f"{name}:{_digest(_raw(self[name], self.initial.get(name)))}" for name in names)
+        return " ".join(f"{name}:{_digest(as_sent(self[name], self.initial.get(name)))}" for name in names)
 
     def _with_theirs(self, data: Any) -> Any:
         """What was sent, with the record's own values where those were chosen."""
@@ -81,7 +82,7 @@ class SeenMixin(forms.Form):
         data = data.copy()
         for name in now.fields:
             if data.get(f"take-{name}") == THEIRS:
-                data.setlist(name, _raw(now[name], now[name].value()))
+                data.setlist(name, as_sent(now[name], now[name].value()))
         return data
 
     def clean_seen(self) -> Any:
@@ -144,7 +145,7 @@ class SeenMixin(forms.Form):
             mine, theirs = self.cleaned_data[name], _cleaned(now, name)
             if _plain(mine) == _plain(theirs):
                 continue
-            as_shown = f"{name}:{_digest(_raw(self[name], self[name].value()))}" in digests
+            as_shown = f"{name}:{_digest(as_sent(self[name], self[name].value()))}" in digests
             untouched = as_shown or (shown is not None and _plain(mine) == _plain(_cleaned(shown, name)))
             take = THEIRS if untouched else MINE
             label = str(field.label or name)
@@ -163,24 +164,13 @@ def _is_secret(field: forms.Field) -> bool:
     return isinstance(field.widget, forms.PasswordInput)
 
 
-def _raw(bound: forms.BoundField, value: Any) -> list[str]:
-    """A value as a browser sends it."""
-    value = bound.field.prepare_value(value() if callable(value) else value)
-    if isinstance(bound.field.widget, forms.CheckboxInput):
-        return ["on"] if value else []
-    shown = bound.field.widget.format_value(value)
-    if shown is None:
-        return []
-    return [str(one) for one in shown] if isinstance(shown, list | tuple) else [str(shown)]
-
-
 def _digest(raw: list[str]) -> str:
     return hashlib.sha256(repr(raw).encode()).hexdigest()[:12]
 
 
 def _cleaned(form: SeenMixin, name: str) -> Any:
     """What the value that a form shows is read as."""
-    field, raw = form.fields[name], _raw(form[name], form[name].value())
+    field, raw = form.fields[name], as_sent(form[name], form[name].value())
     several = isinstance(field, forms.MultipleChoiceField | forms.ModelMultipleChoiceField)
     try:
         return field.clean(raw if several else bool(raw) if isinstance(field, forms.BooleanField) else "".join(raw))
@@ -199,7 +189,7 @@ def _plain(value: Any) -> Any:
 
 def _words(bound: forms.BoundField) -> str:
     """What a field holds, in words."""
-    values = _raw(bound, bound.value())
+    values = as_sent(bound, bound.value())
     if isinstance(bound.field, forms.BooleanField):
         return _("yes") if values else _("no")
     choices: Mapping[str, str] = dict(_flat(getattr(bound.field, "choices", ())))

@@ -8,6 +8,7 @@ from django.utils import timezone
 from django.utils.translation import gettext_lazy
 
 from builds.forms.fields import LengthAsTypedField
+from builds.forms.folds import FoldedMixin
 from builds.forms.two_people import SeenMixin
 from builds.models import Exhibit
 from builds.queries.visitors.exhibit import bench_words_of
@@ -16,8 +17,18 @@ AS_TYPED = gettext_lazy("Such as 8.4 m or 27 ft 6 in.")
 BY_THE_SCALE = gettext_lazy("Empty: worked out from the real one by the scale.")
 
 
-class ExhibitForm(SeenMixin, forms.ModelForm):
+class ExhibitForm(FoldedMixin, SeenMixin, forms.ModelForm):
     """The exhibit, with what the build itself says of its board: one page, kept as one event."""
+
+    folds = {
+        gettext_lazy("How large it is"): ("real_length", "real_height", "model_length", "model_height"),
+        gettext_lazy("What it did, and how it works"): ("what_it_did", "how_it_works"),
+        gettext_lazy("What visitors are told"): (
+            "hours_shown", "date_on_board", "scrap_shown", "names_shown", "photos_shown",
+        ),
+        gettext_lazy("In which language, and how fast"): ("language", "seconds_a_panel"),
+    }  # fmt: skip
+    field_order = ("on_board", "bench_words", "for_visitors")
 
     on_board = forms.BooleanField(
         label=gettext_lazy("Shown on the progress board"),
@@ -34,7 +45,7 @@ class ExhibitForm(SeenMixin, forms.ModelForm):
     real_height = LengthAsTypedField(label=gettext_lazy("Height of the real one"), required=False, help_text=AS_TYPED)
     model_length = LengthAsTypedField(label=gettext_lazy("Length of the model"), required=False, help_text=BY_THE_SCALE)
     model_height = LengthAsTypedField(label=gettext_lazy("Height of the model"), required=False, help_text=BY_THE_SCALE)
-    date_on_board = forms.BooleanField(label=gettext_lazy("When it may run"), required=False)
+    date_on_board = forms.BooleanField(label=gettext_lazy("When it may run"), required=False, initial=True)
     language = forms.ChoiceField(
         label=gettext_lazy("Language for visitors"),
         required=False,

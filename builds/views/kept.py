@@ -85,15 +85,18 @@ def _shown(build: Build) -> Shown:
 
 
 def follows_its_build(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
-    """A page of a build behind the sign-in, whose view gets what is `Shown` in the place of the slug."""
+    """A page of a build behind the sign-in, whose view gets what is `Shown` in the place of the slug.
+
+    What else its address names comes behind that; it is part of the address that the page's mark holds.
+    """
 
     @wraps(view)
-    def page(request: HttpRequest, slug: str) -> HttpResponse:
+    def page(request: HttpRequest, slug: str, **also: Any) -> HttpResponse:
         shown = shown_build(slug)
         token = request.META.get("CSRF_COOKIE")
         # What waits to be said is said once, and a page whose token nobody holds would have forms that are refused.
         etag = None if not token or len(get_messages(request)) else etag_of(request, shown, request.user.pk, token)
-        response = unless_modified(request, etag, lambda: view(request, shown))
+        response = unless_modified(request, etag, lambda: view(request, shown, **also))
         patch_cache_control(response, private=True, no_cache=True)
         return response
 

@@ -1,9 +1,12 @@
 """Planned against yours, and your rates taken over into the rest of the plan."""
 
+from dataclasses import replace
+
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
@@ -19,7 +22,10 @@ from builds.services import rates as rate_services
 from builds.services.rates import NewRate
 from builds.views.kept import Shown, follows_its_build
 from builds.views.refusals import refusals_on_top
-from calcs.messages import ngettext
+from calcs.messages import _, ngettext
+
+# Operations that stand below their drawing.
+FURTHEST = 24
 
 
 @require_safe
@@ -35,15 +41,37 @@ def rates_page(request: HttpRequest, shown: Shown) -> HttpResponse:
     return render(request, "rates/rates.html", {"build": shown.build, "main": html, "here": "forecast"})
 
 
+@require_safe
+@follows_its_build
+def operations_compared(request: HttpRequest, shown: Shown) -> HttpResponse:
+    """The table behind the drawing of the rates: alone for its fold, a page around it for everybody else."""
+
+    def context() -> dict[str, object]:
+        page = read_rates(shown.build, timezone.localdate())
+        return {"chart": planned_against_actual(page.compared, page.overall)}
+
+    inside = shown.part(request, "rates/operations.html", context)
+    if request.htmx:  # type: ignore[attr-defined]
+        return HttpResponse(inside)
+    title, back = _("Planned against actual, operation by operation"), reverse("builds:rates", args=[shown.build.slug])
+    return render(
+        request,
+        "forecast/piece.html",
+        {"build": shown.build, "here": "forecast", "title": title, "inside": inside, "tab": "rates", "back": back},
+    )
+
+
 def _rates_context(build: Build, cut: str, form: ApplyRatesForm) -> dict[str, object]:
     page = read_rates(build, timezone.localdate(), cut)
+    chart = planned_against_actual(page.compared, page.overall)
     return {
         "page": page,
         "cut": cut,
         "cut_query": f"by={cut}",
         "cuts": CUTS,
         "cut_words": CUTS[cut],
-        "chart": planned_against_actual(page.compared, page.overall),
+        # The furthest astray; the whole table has an address of its own.
+        "chart": chart and replace(chart, rows=chart.rows[:FURTHEST]),
         "form": form,
         "preview": preview_of(page.snapshot, page.build_forecast.forecast.rates, leave_worked_out=form.leave),
         "taken": last_applied(page.snapshot),

@@ -1,12 +1,15 @@
 /* Small helps for pages that work without them. Everything is asked for by data- attributes:
      data-once          a form that is sent once: its buttons rest until the answer is there
+     data-working       inside such a form: shown once the answer has been waited for for a second
      data-autosubmit    a select or box that sends its form when it is changed
      data-answered      a form whose answer htmx fetches: its fields stay as they are, what stands around is renewed
+     data-folds         what is made anew inside it: the folds that somebody opened there stay open
      data-unsaved="…"   a form that htmx would replace on another's behalf: with something typed in it, this is said
      data-chip="time"   a choice that stands for a field with data-instead-of-chip="time": the last of the two wins
      data-step="-1"     a button that counts the number field beside it down or up
      data-find          the field for looking something up: the key / goes to it
-     data-next          one of a column of figures: Enter goes down to the next; at the last it sends the form */
+     data-next          one of a column of figures: Enter goes down to the next; at the last it sends the form
+     data-beside        a list whose links htmx opens in #beside, where there is room for that; pressed again they open */
 (() => {
   "use strict";
   const root = document.documentElement;
@@ -19,6 +22,11 @@
   function wake(form) {
     delete form.dataset.sent;
     buttonsOf(form).forEach((button) => { button.disabled = false; });
+    showWorking(form, false);
+  }
+
+  function showWorking(form, shown) {
+    form.querySelectorAll("[data-working]").forEach((one) => { one.hidden = !shown; });
   }
 
   document.addEventListener("submit", (event) => {
@@ -28,6 +36,7 @@
     form.dataset.sent = "yes";
     // A disabled button would not send its own name and value, so it is disabled after the form has been read.
     setTimeout(() => buttonsOf(form).forEach((button) => { button.disabled = true; }), 0);
+    setTimeout(() => { if (form.dataset.sent) showWorking(form, true); }, 1000);
   });
 
   // Coming back with the browser's arrow shows the old page as it was left: its buttons must work again.
@@ -103,6 +112,31 @@
     if (!typed.matches("[data-instead-of-chip]") || !typed.value.trim()) return;
     beside(typed, `[data-chip="${typed.dataset.insteadOfChip}"]:checked`).forEach((chip) => { chip.checked = false; });
   });
+
+  /* --- a list with what was chosen from it beside it ----------------------------------------------------------- */
+
+  const linkOf = (event) => event.target.closest && event.target.closest("[data-beside] a");
+
+  document.addEventListener("htmx:confirm", (event) => {
+    const link = linkOf(event);
+    if (!link || (document.getElementById("beside").getClientRects().length && !link.ariaCurrent)) return;
+    event.preventDefault();
+    location.assign(link.href);
+  });
+  // Without an answer the browser goes there itself, and says what it says.
+  ["htmx:sendError", "htmx:responseError"].forEach((name) => document.addEventListener(name, (event) => {
+    if (linkOf(event)) location.assign(linkOf(event).href);
+  }));
+
+  function markChosen() {
+    const chosen = document.querySelector("#beside h2 a");
+    document.querySelectorAll("[data-beside] a").forEach((link) => {
+      if (chosen && chosen.href === link.href) link.setAttribute("aria-current", "true");
+      else link.removeAttribute("aria-current");
+    });
+  }
+  markChosen();
+  ["htmx:afterSwap", "htmx:historyRestore"].forEach((name) => document.addEventListener(name, markChosen));
 
   /* --- answers that come while somebody types ----------------------------------------------------------------- */
 
@@ -196,5 +230,18 @@
       try { if (cursor && cursor[0] !== null) active.setSelectionRange(...cursor); } catch { /* nor here */ }
     }
     if (fields.length) fields[0].dispatchEvent(new Event("change", { bubbles: true }));
+  });
+
+  // A fold is known again by its summary.
+  const opened = new Set();
+  const nameOf = (fold) => fold.querySelector("summary").textContent.trim();
+
+  document.addEventListener("toggle", ({ target }) => {
+    if (target.matches("[data-folds] details")) opened[target.open ? "add" : "delete"](nameOf(target));
+  }, true);
+  document.querySelectorAll("[data-folds]").forEach((place) => {
+    new MutationObserver(() => place.querySelectorAll("details:not([open])").forEach((fold) => {
+      if (opened.has(nameOf(fold))) fold.open = true;
+    })).observe(place, { childList: true, subtree: true });
   });
 })();

@@ -34,6 +34,38 @@ def test_the_answer_follows_and_what_is_being_typed_meanwhile_stays(
     assert "diameter=4+in" in page.url or "diameter=4%20in" in page.url
 
 
+def test_a_working_that_was_opened_stays_open_in_the_next_answer(
+    open_page: Callable[..., Any], sign_in: Callable[[Any], None], shop: Any
+) -> None:
+    page = open_page(size=(1280, 900))
+    sign_in(page)
+    page.goto("/arithmetic/cylinder-and-crank/")
+    steps = page.locator("#answer details.working ol").first
+    assert not steps.is_visible()
+    page.locator("#answer details.working > summary").first.click()
+    page.get_by_label("Crank angle").fill("123")
+    page.get_by_label("Crank angle").press("Tab")
+    page.locator("figcaption", has_text="Crank at 123°").wait_for()
+    assert steps.is_visible()
+    page.get_by_label("Turn the crank").press("ArrowRight")
+    page.locator("figcaption", has_text="Crank at 124°").wait_for()
+    assert steps.is_visible()
+
+
+def test_what_lies_folded_stands_on_paper(
+    open_page: Callable[..., Any], sign_in: Callable[[Any], None], shop: Any
+) -> None:
+    page = open_page(script=False)
+    sign_in(page)
+    page.goto("/arithmetic/threads/")
+    table, steps = page.get_by_role("columnheader", name="Hole"), page.locator("#answer details.working ol").first
+    assert not table.is_visible()
+    assert not steps.is_visible()
+    page.emulate_media(media="print")
+    assert page.locator("#answer table").first.is_visible()
+    assert steps.is_visible()
+
+
 def test_a_refusal_stands_beside_its_field_and_goes_when_it_is_put_right(
     open_page: Callable[..., Any], sign_in: Callable[[Any], None], shop: Any
 ) -> None:

@@ -52,7 +52,12 @@ def test_the_usual_evening_is_logged_in_four_taps_without_scrolling(
     sign_in(page)
     page.goto(f"/builds/{shop.slug}/bench/")
     more = page.get_by_role("button", name="One more: Good")
-    taps = [page.get_by_text("1 h 45 min", exact=True), more, more, page.get_by_role("button", name="Log it")]
+    taps = [
+        page.locator(".chips").get_by_text("1 h 45 min", exact=True),
+        more,
+        more,
+        page.get_by_role("button", name="Log it"),
+    ]
     for tap in taps:
         assert tap.evaluate(IN_SIGHT), tap
         tap.click()

@@ -17,6 +17,11 @@ COVERED = """(id) => {
   return field.contains(at) ? 0 : 1;
 }"""
 
+LET_ALL_BE_TYPED = """() => {
+  document.querySelectorAll("form").forEach((form) => { form.noValidate = true; });
+  document.querySelectorAll("details.fold").forEach((fold) => { fold.open = true; });
+}"""
+
 
 @pytest.fixture
 def shop(transactional_db: None) -> Any:
@@ -80,7 +85,7 @@ def test_a_refused_form_says_so_on_top_on_every_page(
         ("sizes/", "full_size", "long", "Add this size"),
     ):
         page.goto(f"{base}/{path}")
-        page.evaluate("document.querySelectorAll('form').forEach((form) => { form.noValidate = true; })")
+        page.evaluate(LET_ALL_BE_TYPED)
         for required in page.locator("main input[required]").all():
             required.fill("7")
         send_refused(page, field, text, button)
@@ -92,7 +97,7 @@ def test_a_refused_form_says_so_on_top_on_every_page(
         ("/shop/people/", "password", "1", "Let them sign in"),
     ):
         page.goto(path)
-        page.evaluate("document.querySelectorAll('form').forEach((form) => { form.noValidate = true; })")
+        page.evaluate(LET_ALL_BE_TYPED)
         for required in page.locator("main input[required]").all():
             required.fill("seven")
         send_refused(page, field, text, button)
@@ -114,6 +119,25 @@ def test_a_route_form_that_htmx_sends_says_so_too(
     page.get_by_role("button", name="Save this operation").click()
     page.get_by_label("Edit 10 turning").wait_for()
     assert page.title().strip().startswith("14 Piston ring")
+
+
+def test_what_is_wrong_in_a_closed_fold_is_refused_in_an_open_one(
+    open_page: Callable[..., Any], sign_in: Callable[[Any], None], shop: Any
+) -> None:
+    page = open_page(refused=True)
+    sign_in(page)
+    page.goto(f"/builds/{shop.slug}/parts/new/")
+    page.get_by_label("Item").fill("15")
+    page.get_by_label("Name", exact=True).fill("Cover")
+    more = page.get_by_text("More about it")
+    more.click()
+    page.get_by_label("Spares").fill("-3")
+    more.click()
+    assert not page.get_by_label("Spares").is_visible()
+    page.get_by_role("button", name="Add this part").click()
+    check_refused(page, ["Spares"])
+    assert page.get_by_label("Spares").input_value() == "-3"
+    assert page.get_by_label("Item").input_value() == "15"
 
 
 @pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])

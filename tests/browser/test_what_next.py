@@ -81,6 +81,7 @@ def test_a_circle_is_refused_on_top_and_what_was_found_and_chosen_stays(
 
 def test_a_refused_saw_cut_keeps_the_other_figures_and_gives_the_list_once_mended(opened: Callable[..., Any]) -> None:
     page = opened("to-buy/", refused=True)
+    page.get_by_text("How bars are cut").click()
     page.get_by_label("End that is held").fill("12 mm")
     page.get_by_label("Saw cut").fill("thick")
     page.get_by_role("button", name="Work it out").click()
@@ -127,3 +128,28 @@ def test_names_of_one_long_word_make_no_page_wider(opened: Callable[..., Any], b
         for width in (390, 1280):
             page.set_viewport_size({"width": width, "height": 844})
             assert page.evaluate(WIDER) <= 0, (path, width)
+
+
+def test_a_part_opens_beside_the_plan_at_the_desk_and_on_its_own_page_when_pressed_again(
+    opened: Callable[..., Any], build: Build
+) -> None:
+    page = opened("", size=(1280, 900))
+    bush, beside = page.locator(".tree").get_by_role("link", name="Bush"), page.locator("#beside")
+    bush.click()
+    beside.get_by_role("link", name="2 Bush").wait_for()
+    key = build.parts.get(number="2").pk
+    assert page.url.endswith(f"/?part={key}")
+    assert page.evaluate("document.activeElement.textContent") == "Bush"
+    assert bush.get_attribute("aria-current") == "true"
+    page.locator(".tree").get_by_role("link", name="Stud").press("Enter")
+    beside.get_by_role("link", name="1 Stud").wait_for()
+    page.go_back()
+    beside.get_by_role("link", name="2 Bush").wait_for()
+    bush.click()
+    page.wait_for_url(f"**/parts/{key}/")
+
+
+def test_a_part_opens_on_its_own_page_on_a_phone(opened: Callable[..., Any], build: Build) -> None:
+    page = opened("")
+    page.locator(".tree").get_by_role("link", name="Bush").click()
+    page.wait_for_url(f"**/parts/{build.parts.get(number='2').pk}/")

@@ -15,10 +15,12 @@ from builds.queries.forecast.weeks import weeks_of
 from builds.queries.plan.build_page import plan_tree
 from builds.queries.repeats.overview import repeated_part
 from builds.queries.snapshot import read_snapshot
-from tests.charts.parsing import parsed
+from tests.charts.parsing import parsed, rows_drawn, strokes
 from tests.factories import TODAY, make_assembly, make_build, make_entry, make_operation, make_part
 
 pytestmark = pytest.mark.django_db
+
+LABELS = ("early", "even chance", "late")
 
 
 def worked_build() -> Any:
@@ -42,7 +44,7 @@ def build_forecast(build: Any, as_of: date = TODAY) -> BuildForecast:
 
 
 def texts(chart: Chart) -> list[str]:
-    root = parsed(chart.wide)
+    root = parsed(chart.drawings[0])
     return ["".join(element.itertext()) for element in root.iter() if element.tag.endswith("}text")]
 
 
@@ -55,8 +57,11 @@ def test_hours_over_time_draws_the_log_and_the_range() -> None:
     assert chart.rows[0] == ("March 2026", "8.0 h", "8.0 h")
     assert chart.rows[3] == ("June 2026", "4.0 h", "12 h")
     assert [row[0] for row in chart.rows[-3:]] == ["Early (1 chance in 10)", "Even chance", "Late (9 chances in 10)"]
-    assert "pattern" in chart.wide
-    assert "stroke-dasharray" in chart.wide
+    assert [words for words in texts(chart) if words in LABELS] == ["early", "even chance", "late"]
+    assert "12 h done" in texts(chart)
+    assert all(len(rows_drawn(drawing)) == len(chart.rows) for drawing in chart.drawings)
+    assert "pattern" in chart.drawings[0]
+    assert "stroke-dasharray" in chart.drawings[0]
 
 
 def test_hours_over_time_without_an_forecast_draws_the_log_alone() -> None:
@@ -66,7 +71,7 @@ def test_hours_over_time_without_an_forecast_draws_the_log_alone() -> None:
     assert chart is not None
     assert chart.title == "Bench hours so far"
     assert chart.description == "1.5 h were logged at the bench from March 2026 to November 2026."
-    assert "pattern" not in chart.wide
+    assert "pattern" not in chart.drawings[0]
     assert len(chart.rows) == 9
 
 
@@ -114,6 +119,7 @@ def test_hours_by_assembly_shows_hostile_names_as_text() -> None:
     chart = hours_by_assembly(plan_tree(now))
     assert chart is not None
     assert "Frame <b>$1$</b>" in texts(chart)
+    assert any(words.startswith("12 h done, ") for words in texts(chart))
     assert [row[:2] for row in chart.rows] == [("Cylinder", "12 h"), ("Frame <b>$1$</b>", "0 h")]
     assert "Most was done on Cylinder, 12 h." in chart.description
 
@@ -126,8 +132,7 @@ def test_weeks_without_work_are_gaps() -> None:
     assert chart is not None
     assert chart.description == "Work in 2 of 4 weeks; the fullest, from 2 November 2026, has 2.0 h."
     assert chart.rows == (("2026", "4", "2", "4.0 h"),)
-    bars = [e for e in parsed(chart.wide).iter() if e.get("fill") == "#c79a3a"]
-    assert len(bars) == 2
+    assert strokes(chart.drawings[0], fill="#c79a3a") == 2
 
 
 def test_yield_by_operation_tells_first_time_and_after_rework() -> None:
@@ -142,7 +147,8 @@ def test_yield_by_operation_tells_first_time_and_after_rework() -> None:
     assert chart.rows[1][:6] == ("20 Lap <to> $size$", "14", "6", "6", "40 %", "70 %")
     assert "lowest yield is 70 % at 20 Lap <to> $size$ (14 good of 20, 40 % the first time)" in chart.description
     assert "20 Lap <to> $size$" in texts(chart)
-    assert "14 of 20 good" in texts(chart)
+    assert "70 %, 14 of 20 good" in texts(chart)
+    assert texts(chart).count("the first time") == 1
 
 
 def test_nothing_counted_has_no_yield() -> None:

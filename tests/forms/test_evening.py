@@ -235,17 +235,17 @@ def test_a_pick_that_has_gone_since_the_page_was_opened_is_still_taken(build: Bu
 @pytest.mark.parametrize(
     ("field", "value", "sentence"),
     [
-        ("usual", "1441", "Select a valid choice"),
-        ("good", "-1", "greater than or equal to 0"),
-        ("good", "100001", "less than or equal to 100000"),
+        ("usual", "1441", "not in the list"),
+        ("good", "-1", "Give 0 or more"),
+        ("good", "100001", "Give at most 100000"),
         ("good", "9" * 5000, ""),
         ("good", "2.5", "whole number"),
-        ("scrap", "-1", "greater than or equal to 0"),
+        ("scrap", "-1", "Give 0 or more"),
         ("reworked", "two", "whole number"),
-        ("note", "n" * 5000, "at most 4000"),
-        ("scrap_reason", "n" * 121, "at most 120"),
-        ("batch", "987654", "Select a valid choice"),
-        ("token", "t" * 65, "at most 64"),
+        ("note", "n" * 5000, "At most 4000"),
+        ("scrap_reason", "n" * 121, "At most 120"),
+        ("batch", "987654", "not in the list"),
+        ("token", "t" * 65, "At most 64"),
     ],
 )
 def test_tampered_and_endless_fields_are_refused_each_in_its_place(
@@ -328,7 +328,7 @@ def test_the_evening_takes_a_date_and_asks_for_one_it_can_read(db: None) -> None
     good = EveningForm({"worked_on": "2026-11-25", "since_on": ""})
     assert good.is_valid()
     assert good.cleaned_data["worked_on"] == TODAY
-    for typed, sentence in (("yesterday", "That is not a date. Write it as 2026-11-25."), ("", "required")):
+    for typed, sentence in (("yesterday", "That is not a date. Write it as 2026-11-25."), ("", "This is needed.")):
         bad = EveningForm({"worked_on": typed})
         assert sentence in bad.errors["worked_on"][0]
     assert not EveningForm({"worked_on": "2026-11-25", "builder": "987654"}).is_valid()

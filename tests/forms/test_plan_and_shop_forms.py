@@ -9,13 +9,13 @@ from django.http import QueryDict
 from hypothesis import given
 from hypothesis import strategies as st
 
+from builds.forms.build import BuildForm
 from builds.forms.fields import DurationField, PlanMinutesField, StepsField
 from builds.forms.forecast import AsOfForm
 from builds.forms.log.logbook import LogFilterForm
 from builds.forms.plan import (
     AssemblyForm,
     BatchForm,
-    BuildForm,
     ClosureForm,
     MilestoneForm,
     NewPartForm,
@@ -153,7 +153,8 @@ def test_a_machine_with_half_a_range_is_refused_in_the_form(db: None) -> None:
 
 def test_a_material_without_figures_is_a_material(db: None) -> None:
     assert MaterialForm({"name": "Cast iron"}).is_valid()
-    assert MaterialForm({"name": "Cast iron", "density": "heavy"}).errors["density"] == ["Enter a number."]
+    heavy = MaterialForm({"name": "Cast iron", "density": "heavy"})
+    assert heavy.errors["density"] == ["Give a number, such as 12 or 0.5."]
 
 
 # ---- the plan ----

@@ -190,7 +190,7 @@ def test_what_breaks_a_constraint_is_refused_by_the_database_and_told_in_a_sente
     # a field that no form shows has its constraint alone.
     shown = [model._meta.get_field(field) for field in fields]
     chosen = "_known" in name and any(field.editable and field.choices for field in shown)
-    with pytest.raises(ValidationError, match="not a valid choice" if chosen else re.escape(sentence)):
+    with pytest.raises(ValidationError, match="not in the list" if chosen else re.escape(sentence)):
         record.full_clean()
 
 
@@ -217,28 +217,28 @@ TWICE: list[tuple[str, Callable[[dict[type[models.Model], Any]], models.Model], 
         lambda r: Entry(
             build=r[Build], part=r[Part], operation=r[Operation], worked_on=DAY, bench_minutes=1, token=r[Entry].token
         ),
-        "already exists",
+        "taken already",
     ),
-    ("event", lambda r: Event(build=r[Build], revision=r[Event].revision, type="edit build"), "already exists"),
+    ("event", lambda r: Event(build=r[Build], revision=r[Event].revision, type="edit build"), "taken already"),
     ("machine", lambda r: Machine(name="Lathe"), "The shop has a machine of that name already."),
-    ("instrument", lambda r: Instrument(name="Micrometer"), "already exists"),
+    ("instrument", lambda r: Instrument(name="Micrometer"), "taken already"),
     (
         "measurement token",
         lambda r: Measurement(size=r[Size], piece=2, millimetres=12.0, measured_on=DAY, token="form-1"),
-        "already exists",
+        "taken already",
     ),
     ("material", lambda r: Material(name="Cast iron"), "The shop has a material of that name already."),
     (
         "clock",
         lambda r: Clock(builder=r[Clock].builder, build=r[Build], activity="tidying", started_at=EVENING),
-        "already exists",
+        "taken already",
     ),
     (
         "total of an operation",
         lambda r: Total.of(r[Part].pk, r[Operation].pk, Tally(entries=2, last_on=DAY)),
-        "already exists",
+        "taken already",
     ),
-    ("total of a part", lambda r: Total.of(r[Part].pk, None, Tally(last_on=DAY)), "is violated"),
+    ("total of a part", lambda r: Total.of(r[Part].pk, None, Tally(last_on=DAY)), "does not allow that"),
 ]
 
 
@@ -275,7 +275,7 @@ def test_a_build_without_a_name_is_refused_by_the_form_and_by_the_database(db: N
     with pytest.raises(IntegrityError, match="build_named"), transaction.atomic():
         Build.objects.filter(pk=build.pk).update(name="")
     build.name = ""
-    with pytest.raises(ValidationError, match="cannot be blank"):
+    with pytest.raises(ValidationError, match="This is needed"):
         build.full_clean()
 
 
@@ -284,7 +284,7 @@ def test_an_instrument_without_a_name_is_refused_by_the_form_and_by_the_database
     with pytest.raises(IntegrityError, match="instrument_named"), transaction.atomic():
         Instrument.objects.filter(pk=instrument.pk).update(name="")
     instrument.name = ""
-    with pytest.raises(ValidationError, match="cannot be blank"):
+    with pytest.raises(ValidationError, match="This is needed"):
         instrument.full_clean()
 
 
@@ -321,7 +321,7 @@ def test_nothing_in_the_log_counts_below_zero(db: None, field: str) -> None:
     with pytest.raises(IntegrityError), transaction.atomic():
         Entry.objects.filter(pk=entry.pk).update(**{field: -1})
     setattr(entry, field, -1)
-    with pytest.raises(ValidationError, match="greater than or equal to 0"):
+    with pytest.raises(ValidationError, match="Give 0 or more"):
         entry.full_clean()
 
 

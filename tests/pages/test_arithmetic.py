@@ -258,8 +258,25 @@ def test_every_sum_has_an_answer_with_its_working_at_the_first_visit(
     assert "answer__number" in html
     assert "The figures are an example" in html
     if what != "drills":
-        assert 'class="working" open' in html
+        assert '<details class="working">\n' in html
+        assert '<details class="working" open>' in ask(signed_in, name, what=what, unit=unit, working="open")
     assert not re.search(r"\b(inf|nan)\b", Page(html).answer)
+
+
+def test_whoever_asked_for_every_working_is_shown_it_at_the_next_sum_too(signed_in: Client) -> None:
+    plain = ask(signed_in, "bolt-circle", holes="8")
+    assert '?holes=8&amp;working=open#answer"' in plain
+    assert 'name="working"' not in plain
+    asked = ask(signed_in, "bolt-circle", holes="8", working="open")
+    assert '<input type="hidden" name="working" value="open">' in asked
+    assert "Show all the working" not in asked
+
+
+@pytest.mark.parametrize(("name", "title"), [("threads", "Clearance holes"), ("hot-air-engine", "Over one turn")])
+def test_a_table_that_was_not_asked_for_lies_under_its_title(signed_in: Client, name: str, title: str) -> None:
+    html = ask(signed_in, name)
+    assert re.search(rf'<details class="working">\s*<summary>{title}[^<]*</summary>\s*<div class="tablescroller"', html)
+    assert "<caption>" not in html
 
 
 @pytest.mark.parametrize(

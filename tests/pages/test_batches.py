@@ -148,7 +148,7 @@ def test_more_good_than_blanks_is_asked_about(signed_in: Client, ring: dict[str,
     [
         ({"good": "3", "reworked": "4"}, "they cannot be more"),
         ({"scrap_reason": "lost"}, "give the number of pieces"),
-        ({"good": "-1"}, "greater than or equal to 0"),
+        ({"good": "-1"}, "Give 0 or more"),
         ({"good": "3", "time": "elephant"}, "elephant"),
         ({"good": "3", "time": "to date 300 h"}, "not a running total"),
         ({"good": "3", "time": "40 h"}, "more than a day has"),

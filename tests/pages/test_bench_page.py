@@ -112,7 +112,7 @@ def test_one_more_line_keeps_what_was_typed(signed_in: Client, bench: dict[str, 
         ({"time": "1h75"}, "minutes stay under 60"),
         ({"time": "-1h"}, "time"),
         ({"time": "1h", "reworked": "2", "good": "1"}, "cannot be more"),
-        ({"time": "1h", "good": "-3"}, "greater than or equal to 0"),
+        ({"time": "1h", "good": "-3"}, "Give 0 or more"),
         ({"time": "1h", "scrap_reason": "dropped it"}, "no scrap"),
         ({"time": "30h"}, "more than a day"),
     ],
@@ -281,3 +281,19 @@ def test_what_is_left_follows_by_itself_where_it_is_not_known_yet(signed_in: Cli
     left = signed_in.get(html.unescape(follow_up[1])).content.decode()
     assert re.search(r"About [\d.]+ h.* left, 0 of 4 good", left)
     assert "hx-get" not in left
+
+
+@time_machine.travel(EVENING)
+def test_beside_the_form_stand_what_is_next_at_each_pick_and_the_evenings_before(
+    signed_in: Client, bench: dict[str, Any], make_entry: Any
+) -> None:
+    work = {"part": bench["part"], "operation": bench["turning"], "good": 1}
+    make_entry(bench["build"], worked_on=date(2026, 11, 20), minutes=45, **work)
+    page = signed_in.get(bench["url"]).content.decode()
+    ahead = page.split('class="bench__ahead"')[1].split("</div>")[0]
+    picked = re.findall(r'class="bench__what">(.*?)<', page)
+    assert picked
+    assert re.findall(r"<h2>Next at (.*?)</h2>", ahead) == picked
+    assert re.findall(r"(\d+) to go", ahead) == ["3", "4"]
+    before = page.split("The last evenings</h2>")[1]
+    assert re.search(r"Fri 20 Nov 2026 <span[^>]*>45 min<", before)

@@ -70,7 +70,7 @@ def test_htmx_gets_the_question_and_the_answer_without_the_page(signed_in: Clien
         ({"confidence": "quite"}, "“quite” is no confidence"),
         ({"confidence": "99.99999"}, "Between 1 % and 99.9 %"),
         ({"confidence": ""}, "Give a confidence"),
-        ({"work": "perhaps"}, "Select a valid choice"),
+        ({"work": "perhaps"}, "not in the list"),
     ],
 )
 def test_what_is_no_question_is_refused_with_a_sentence(

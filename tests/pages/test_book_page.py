@@ -120,7 +120,7 @@ def test_a_disk_that_takes_nothing_is_told_and_leaves_no_half_of_a_book(
 def test_nonsense_is_refused_beside_the_field(signed_in: Client) -> None:
     response = ask(signed_in, make_build(), "a3")
     assert response.status_code == 422
-    assert "a3 is not one of the available choices" in response.content.decode()
+    assert "a3 is not in the list" in response.content.decode()
 
 
 # ---- the command ----------------------------------------------------------------------------------------------------

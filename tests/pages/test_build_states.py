@@ -14,8 +14,8 @@ from builds.models import Build, Milestone
 from builds.models.choices import BuildState, Role
 from builds.queries.forecast.finished import finished_build, span_in_words
 from builds.queries.forecast.replay_work import replay_of
-from builds.queries.plan.build_page import builds_list
 from builds.queries.plan.build_state import state_on
+from builds.queries.plan.builds_list import builds_list
 from builds.queries.snapshot import read_snapshot
 from builds.queries.visitors.counts import CountsTold
 from builds.queries.visitors.facts import facts_of
@@ -165,7 +165,7 @@ def test_the_bench_says_that_a_build_is_finished_or_rests(build: Build, signed_i
 
 def test_the_list_of_builds_counts_the_same_parts_as_the_board(build: Build) -> None:
     """Eight details; the erection is counted apart."""
-    (row,) = builds_list()
+    (row,) = builds_list(TODAY)
     assert row.parts == counted(build).parts.details.of == 8
 
 

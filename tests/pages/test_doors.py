@@ -131,7 +131,7 @@ def test_a_theme_is_remembered_and_does_not_lead_elsewhere(signed_in: Client) ->
     assert "data-theme" not in signed_in.get("/").content.decode()
 
 
-def test_the_look_can_be_chosen_on_the_sign_in_page(client: Client, db: None) -> None:
+def test_the_look_can_be_chosen_on_the_sign_in_page(client: Client, user: Any) -> None:
     assert client.post("/theme/", {"theme": "evening", "next": "/sign-in/"}).headers["Location"] == "/sign-in/"
     assert 'data-theme="evening"' in client.get("/sign-in/").content.decode()
 

@@ -10,7 +10,12 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from builds.charts.forecast.assembly_bars import assembly_bars
+from builds.charts.forecast.hours_by_assembly import AssemblyHours
 from builds.models import Milestone
+from builds.models.choices import Role
+from builds.queries.plan.role_counts import PartCounts, RoleCount
+from builds.views.forecast.pieces import PIECES
 from calcs.forecast.trust import trust_lines
 from tests.factories import make_assembly, make_build, make_entry, make_part
 
@@ -78,8 +83,68 @@ def test_a_worked_build_has_a_range_with_its_chance(signed_in: Client) -> None:
     assert "4 chances in 5 that the finish falls there." in html
     assert "There is an even chance that it is finished by" in html
     assert "Bench hours so far, and the range up to the finish" in html
-    assert '<details class="working" open>' in html
-    assert "Bench hours week by week" in html
+
+
+def piece(client: Client, build: Any, key: str, headers: dict[str, str] | None = None, **query: str) -> str:
+    response = client.get(reverse("builds:forecast_piece", args=[build.slug, key]), query, headers=headers)
+    assert response.status_code == 200
+    return response.content.decode()
+
+
+SAID = {
+    "working": '<ol class="working__steps">',
+    "ratios": "All kinds together",
+    "pace": "Bench hours week by week",
+    "trust": "Hours in the range",
+}
+
+
+@pytest.mark.parametrize("key", SAID)
+def test_what_lies_behind_the_figures_is_fetched_by_a_fold_and_has_a_page_of_its_own(
+    signed_in: Client, key: str
+) -> None:
+    build = worked_build()
+    html, to = page(signed_in, build), reverse("builds:forecast_piece", args=[build.slug, key])
+    assert SAID[key] not in html
+    assert f'hx-get="{to}"' in html
+    assert f'<a href="{to}">' in html
+    alone = piece(signed_in, build, key, {"HX-Request": "true"})
+    assert SAID[key] in alone
+    assert "<html" not in alone
+    whole = piece(signed_in, build, key)
+    assert alone in whole
+    assert "<html" in whole
+    assert str(PIECES[key].title) in whole
+
+
+def test_what_lies_behind_an_earlier_day_is_of_that_day(signed_in: Client) -> None:
+    build = worked_build()
+    make_entry(build, date(2026, 11, 20), 600, part=build.parts.first())
+    to = reverse("builds:forecast_piece", args=[build.slug, "pace"])
+    assert f'hx-get="{to}?as_of=2026-10-31"' in page(signed_in, build, as_of="2026-10-31")
+    assert "15 h" in piece(signed_in, build, "pace")
+    earlier = piece(signed_in, build, "pace", as_of="2026-10-31")
+    assert "15 h" not in earlier
+    assert f'href="{address(build)}?as_of=2026-10-31"' in earlier
+    assert "As of 31 Oct 2026." in earlier
+
+
+def test_the_forecast_has_no_other_pieces(signed_in: Client) -> None:
+    assert signed_in.get(f"{address(worked_build())}weather/").status_code == 404
+
+
+def test_an_assembly_has_a_bar_on_the_scale_of_the_longest() -> None:
+    counts = PartCounts(RoleCount(Role.DETAIL, 0, 1), ())
+    frame, stand, lamp = assembly_bars(
+        (
+            AssemblyHours("Frame", counts, 30.0, 50.0, 40.0, 70.0),
+            AssemblyHours("Stand", counts, 25.0, 0.0, 0.0, 0.0),
+            AssemblyHours("Lamp", counts, 0.0, None, None, None),
+        )
+    )
+    assert (frame.done, frame.left, frame.low, frame.high) == ("30.0%", "80.0%", "70.0%", "100.0%")
+    assert (stand.done, stand.left, stand.low, stand.high) == ("25.0%", "", "", "")
+    assert (lamp.done, lamp.left, lamp.low, lamp.high) == ("0.0%", "", "", "")
 
 
 def test_no_style_attribute_and_no_inline_script_reach_the_page(signed_in: Client) -> None:
@@ -148,7 +213,7 @@ def test_the_forecast_is_for_those_who_signed_in(client: Client) -> None:
 
 
 def test_it_says_how_far_it_is_to_be_trusted_with_the_measured_figures(signed_in: Client) -> None:
-    html = page(signed_in, worked_build())
+    html = piece(signed_in, worked_build(), "trust")
     together = trust_lines()[-1].measured
     said = f"{together.held} kept the range of hours, {together.under_safe} stayed under the fairly safe figure"
     assert said in " ".join(html.split())

@@ -24,7 +24,7 @@ from tests.factories import TODAY, make_build, make_entry, make_material, make_p
 
 pytestmark = pytest.mark.django_db
 
-PAGES = ("page", "log", "forecast", "rates", "repeats")
+PAGES = ("page", "log", "forecast", "forecast_piece/working", "rates", "repeats")
 EVERY_PAGE = (*PAGES, "board")
 TOKEN = re.compile(r'("x-csrftoken": "|name="csrfmiddlewaretoken" value=")\w+')
 
@@ -57,7 +57,9 @@ def brass() -> Any:
 
 
 def to(name: str, build: Build) -> str:
-    return reverse(f"builds:{name}", args=[build.slug])
+    """The address of a page; a piece of the forecast stands behind a slash."""
+    name, _slash, piece = name.partition("/")
+    return reverse(f"builds:{name}", args=[build.slug, piece] if piece else [build.slug])
 
 
 def tag(client: Client, url: str, **headers: str) -> str:

@@ -22,10 +22,15 @@ def build(make_build: Any, make_part: Any, make_entry: Any) -> Any:
     return build
 
 
+def sums_of(page: str) -> dict[str, str]:
+    """The figures above the entries."""
+    return dict(re.findall(r"<dt>(.*?)</dt>\s*<dd>(.*?)</dd>", page))
+
+
 def test_the_newest_entry_comes_first(signed_in: Client, build: Any) -> None:
     text = signed_in.get(f"/builds/{build.slug}/log/").content.decode()
     assert text.index("1 April 2026") < text.index("1 March 2026")
-    assert "2 entries, 1 h 45 min at the bench" in text
+    assert (sums_of(text)["Entries"], sums_of(text)["At the bench"]) == ("2", "1 h 45 min")
 
 
 @pytest.mark.parametrize(
@@ -86,13 +91,26 @@ def test_an_amendment_over_somebody_elses_is_refused(signed_in: Client, build: A
 def test_a_removed_entry_leaves_the_sums_and_undo_brings_it_back(signed_in: Client, build: Any) -> None:
     entry = Entry.objects.get(note="first cut")
     page = signed_in.post(f"/builds/{build.slug}/log/{entry.pk}/remove/", follow=True).content.decode()
-    assert "1 entry, 45 min" in page
+    assert (sums_of(page)["Entries"], sums_of(page)["At the bench"]) == ("1", "45 min")
     event = build.events.first()
     assert f"/events/{event.pk}/undo/" in page
     back = signed_in.post(
         f"/builds/{build.slug}/events/{event.pk}/undo/", {"next": f"/builds/{build.slug}/log/"}, follow=True
     )
-    assert "2 entries, 1 h 45 min" in back.content.decode()
+    sums = sums_of(back.content.decode())
+    assert (sums["Entries"], sums["At the bench"]) == ("2", "1 h 45 min")
+
+
+@pytest.mark.parametrize(
+    ("query", "is_open"),
+    [("", False), ("words=cut", False), ("since=2026-03-15", True), ("until=nonsense", True), ("removed=on", True)],
+)
+def test_the_fold_of_the_filters_is_open_where_something_in_it_is_asked(
+    signed_in: Client, build: Any, query: str, is_open: bool
+) -> None:
+    page = signed_in.get(f"/builds/{build.slug}/log/?{query}").content.decode()
+    fold = page.split('class="filters"')[1].split("<summary>")[0]
+    assert ('<details class="fold" open>' in fold) == is_open
 
 
 @time_machine.travel("2026-11-25 20:00+00:00")

@@ -74,7 +74,7 @@ def test_a_limit_gauge_goes_or_does_not(signed_in: Client, bore: Size) -> None:
         ({"way": "difference", "master": "12", "figure-2": "12.02"}, "is no difference"),
         ({"measured_on": "soon"}, "not a date"),
         ({"measured_on": (timezone.localdate() + timedelta(days=3)).isoformat()}, "has not come yet"),
-        ({"instrument": "999"}, "Select a valid choice"),
+        ({"instrument": "999"}, "not in the list"),
     ],
 )
 def test_what_is_refused_keeps_what_was_typed_and_stores_nothing(

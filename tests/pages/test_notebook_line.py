@@ -110,6 +110,6 @@ def test_another_day_that_a_line_names_is_said_and_stands_open_in_its_field(
     page = signed_in.post(rings["url"], evening({"token": "t1"}, line="Tue rings lapping 1h")).content.decode()
     assert field(page, "worked_on") == "2026-11-24"
     assert "Tuesday 24 November, " in page.split("Read as:")[1].split("</p>")[0]
-    assert re.search(r'<details class="bench__more" open>\s*<summary>\s*<span><span data-evening>', page)
+    assert re.search(r'<details class="fold" open>\s*<summary>\s*<span><span data-evening>', page)
     page = signed_in.post(rings["url"], evening({"token": "t1"}, line="rings lapping 1h")).content.decode()
-    assert re.search(r'<details class="bench__more">\s*<summary>\s*<span><span data-evening>', page)
+    assert re.search(r'<details class="fold">\s*<summary>\s*<span><span data-evening>', page)

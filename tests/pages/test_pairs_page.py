@@ -126,8 +126,8 @@ def test_a_clearance_that_the_instruments_leave_in_doubt_is_marked(signed_in: Cl
         ({"least": "0.05"}, "smaller than the smallest"),
         ({"wanted": "0.2"}, "must lie between"),
         ({"most": ""}, "Give one clearance, such as 0.03 mm, .001 in."),
-        ({"outer": "999"}, "Select a valid choice"),
-        ({"inner": "x" * 50}, "Select a valid choice"),
+        ({"outer": "999"}, "not in the list"),
+        ({"inner": "x" * 50}, "not in the list"),
     ],
 )
 def test_what_cannot_be_answered_is_told_beside_what_was_typed(

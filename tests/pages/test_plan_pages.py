@@ -6,20 +6,21 @@ import pytest
 from django.test import Client
 
 from builds.models import Build, Machine, Operation, Part
+from tests.truth.shown import read
 
 HX = {"HX-Request": "true"}
 
 
 def test_a_build_begins_with_a_name(signed_in: Client) -> None:
     response = signed_in.post("/builds/new/", {"name": "Beam engine", "units": "mm", "state": "active"})
-    assert response.headers["Location"] == "/builds/beam-engine/"
+    assert response.headers["Location"] == "/builds/beam-engine/parts/new/"
     assert str(Build.objects.get().events.get()) == "began the build Beam engine"
 
 
 def test_a_build_without_a_name_is_refused_beside_the_field(signed_in: Client) -> None:
     response = signed_in.post("/builds/new/", {"name": "", "units": "mm", "state": "active"})
     assert response.status_code == 422
-    assert "This field is required" in response.content.decode()
+    assert "This is needed" in response.content.decode()
 
 
 def test_a_wished_finish_before_the_start_is_refused(signed_in: Client) -> None:
@@ -241,3 +242,35 @@ def test_an_address_with_a_key_that_no_table_can_hold_is_not_there(
     signed_in: Client, make_build: Any, address: str
 ) -> None:
     assert signed_in.get(f"/builds/{make_build().slug}/{address}").status_code == 404
+
+
+def test_the_operations_of_a_milestone_stand_below_their_parts(
+    signed_in: Client, make_build: Any, make_part: Any
+) -> None:
+    build = make_build()
+    for number, name in (("1", "Ring"), ("2", "Bed")):
+        make_part(build, number, name, operations=[{"kind": "sawing"}, {"kind": "turning"}])
+    page = read(signed_in.get(f"/builds/{build.slug}/milestones/").content.decode())
+    groups = page.first("select", name="operations").all("optgroup")
+    told = {group.attributes["label"]: [one.text for one in group.all("option")] for group in groups}
+    assert told == {"1 Ring": ["10 sawing", "20 turning"], "2 Bed": ["10 sawing", "20 turning"]}
+
+
+def test_the_list_of_builds_says_how_far_each_is_and_when_it_may_be_done(
+    signed_in: Client, make_build: Any, make_part: Any, make_entry: Any
+) -> None:
+    build = make_build()
+    part = make_part(build, "1", operations=[{"kind": "sawing", "minutes_per_unit": 60.0}])
+    make_part(build, "2", operations=[{"kind": "sawing", "minutes_per_unit": 600.0}])
+    make_entry(build, part=part, operation=part.operations.get(), minutes=60, good=part.quantity)
+
+    def row() -> list[str]:
+        return read(signed_in.get("/").content.decode()).rows()[1]
+
+    _name, _scale, finished, _done, left, even, *_rest = row()
+    assert (finished, left, even) == ("1 of 2", "–", "–")
+    plan = read(signed_in.get(f"/builds/{build.slug}/").content.decode())
+    _name, _scale, finished, _done, left, even, *_rest = row()
+    assert (finished, plan.figure("Even chance")[0]) == ("1 of 2", even)
+    assert left != "–"
+    assert plan.figure("Hours left")[0].startswith(left)

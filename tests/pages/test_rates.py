@@ -1,5 +1,6 @@
 """The page of own rates: what it shows, what it refuses, and taking the rates over."""
 
+import re
 from datetime import date, timedelta
 from typing import Any
 
@@ -104,11 +105,59 @@ def test_hours_ratio_and_range_stand_beside_each_other(signed_in: Client) -> Non
 
 
 def test_the_points_are_drawn_and_told(signed_in: Client) -> None:
-    html = page(signed_in, worked_build())
+    build = worked_build()
+    html = page(signed_in, build)
 
     assert "12 operations, a cross each: 12 took longer than planned" in html
     assert "Stud 0, 10 turning" in html
     assert " style=" not in html
+
+    to = reverse("builds:rates_operations", args=[build.slug])
+    assert f'hx-get="{to}"' in html
+    assert f'<a href="{to}">' in html
+    alone = signed_in.get(to, headers={"HX-Request": "true"}).content.decode()
+    assert "Stud 0, 10 turning" in alone
+    assert "<html" not in alone
+    assert alone in signed_in.get(to).content.decode()
+
+
+def test_the_table_of_operations_is_whole_with_the_furthest_first(signed_in: Client) -> None:
+    build = worked_build(parts=30, done=30)
+    html = signed_in.get(reverse("builds:rates_operations", args=[build.slug])).content.decode()
+
+    assert html.count('<th scope="row">') == 60
+    assert "20 more, nearer to their plan" in html
+    assert html.index("Stud 29, 10 turning") < html.index("Stud 0, 10 turning")
+
+
+def test_the_ratio_of_the_whole_shop_stands_first(signed_in: Client) -> None:
+    html = page(signed_in, worked_build())
+    head, table = html.split('id="rates-table"')
+    ratio = re.search(r"Your work takes (× [\d.]+) of its plan", head)
+    assert ratio is not None
+    assert f">{ratio[1]}</td>" in table[table.index("All kinds together") :].split("</tr>")[0]
+    assert "From 12 operations, planned at" in " ".join(head.split())
+
+
+def test_the_rates_with_fewer_hours_are_folded_and_none_is_left_out(signed_in: Client) -> None:
+    build = make_build()
+    for n in range(28):
+        material = Material.objects.create(name=f"Alloy {n}")
+        part = make_part(
+            build, str(n), f"Stud {n}", material=material, operations=[{"kind": "turning", "minutes_per_unit": 30.0}]
+        )
+        make_entry(build, TODAY, 60 + n, part=part, operation=part.operations.get(), good=1)
+    html = page(signed_in, build, by="material")
+    assert "4 more, with fewer hours" in html
+    shown, folded = html.split("more, with fewer hours")
+    assert shown.count('<th scope="row">Alloy') == 24
+    assert [f'<th scope="row">Alloy {n}</th>' in folded for n in range(5)] == [True] * 4 + [False]
+    assert html.count(">All kinds together<") == 1
+
+
+def test_an_empty_shop_has_no_operations_to_compare(signed_in: Client) -> None:
+    html = signed_in.get(reverse("builds:rates_operations", args=[make_build().slug])).content.decode()
+    assert "Nothing to compare yet" in html
 
 
 def test_the_parts_furthest_astray_come_with_their_notes(signed_in: Client) -> None:

@@ -104,7 +104,7 @@ def test_a_milestone_is_asked_for_by_itself(signed_in: Client) -> None:
     ("query", "sentence"),
     [
         ({"by": "never"}, "never"),
-        ({"by": ""}, "This field is required"),
+        ({"by": ""}, "This is needed"),
         ({"by": "2020-01-01"}, "That day is past. Give one that is still to come."),
         ({"by": "2030-01-01", "milestone": "99999"}, "99999"),
     ],

@@ -97,7 +97,7 @@ def test_a_page_works_nothing_out_itself_and_looks_again_every_two_seconds(
     for _month in steps:
         pass
     rest = page(signed_in, build, look=2, headers={"HX-Request": "true", "HX-Target": "course"})
-    assert rest.strip().startswith('<div class="replay" id="course">')
+    assert rest.strip().startswith('<div class="main__rest" id="course">')
     assert "<html" not in rest
     without_script = page(signed_in, build)
     assert "Look again" not in without_script

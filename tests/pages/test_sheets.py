@@ -141,8 +141,8 @@ def test_a_remark_needs_no_place(signed_in: Client, sheet: Any, drawing: Drawing
     ("across", "down", "told"),
     [
         ("25", "", "A place wants both figures"),
-        ("140", "5", "less than or equal to 100"),
-        ("left", "5", "Enter a number"),
+        ("140", "5", "Give at most 100"),
+        ("left", "5", "Give a number"),
     ],
 )
 def test_a_place_that_is_none_is_refused_beside_what_was_typed(

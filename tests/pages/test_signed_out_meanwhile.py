@@ -80,7 +80,7 @@ def test_what_was_typed_is_kept_through_too_many_attempts_to_sign_in(client: Cli
         assert "What you typed is kept in this page" in page
         again = client.post("/sign-in/", {"again": "yes", "next": "/", "kept": kept_in(page)})
         assert again.status_code == 200
-        assert "This field is required" not in again.content.decode()
+        assert "This is needed" not in again.content.decode()
         clock.shift(timedelta(minutes=16))
         shown = client.post("/sign-in/", {**RIGHT, "kept": kept_in(again.content.decode())}, follow=True)
         assert "third ring lapped</textarea>" in shown.content.decode()

@@ -10,7 +10,7 @@ from django.test.utils import CaptureQueriesContext
 
 from builds.models import Size
 from tests import factories
-from tests.charts.parsing import parsed
+from tests.charts.parsing import rows_drawn, strokes
 
 GOOD = ["12.008", "12.010", "12.009", "12.011", "12.007", "12.009", "12.008", "12.010", "12.009", "12.008", "12.010",
         "12.009"]  # fmt: skip
@@ -97,9 +97,10 @@ def test_the_drawing_marks_what_is_out_and_what_is_not_decided(signed_in: Client
     assert "1 piece was only gauged and has no figure to go by." in text_of(answer)
     chart = answer.context["chart"]
     assert [row[0] for row in chart.rows] == ["1", "2", "3"]
-    for drawing in (chart.wide, chart.narrow):
-        assert parsed(drawing).tag.endswith("svg")
-        assert drawing.count('stroke-width="2.8"') == 2
+    for drawing in chart.drawings:
+        assert strokes(drawing, stroke_width="2.8") == 2
+        assert {">largest</text>", ">smallest</text>"} <= set(re.findall(r">\w+</text>", drawing))
+        assert len(rows_drawn(drawing)) == 3
 
 
 def test_one_piece_and_none_are_told_without_a_drawing(signed_in: Client, bore: Size) -> None:
@@ -154,5 +155,5 @@ def test_of_very_many_pieces_the_last_are_drawn_and_called_so(
     chart = signed_in.get(where(bore)).context["chart"]
     assert chart.description.startswith("The last 5 of 12: 5 pieces, 12.008 mm to 12.01 mm.")
     assert [row[0] for row in chart.rows] == ["8", "9", "10", "11", "12"]
-    assert ">12</text>" in chart.wide
-    assert ">1</text>" not in chart.wide
+    assert ">12</text>" in chart.drawings[0]
+    assert ">1</text>" not in chart.drawings[0]

@@ -107,13 +107,14 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:read_tolerance": (ONLOOKER, BUILDER),
     # What follows from them
     "builds:forecast": (ONLOOKER, NEVER),
+    "builds:forecast_piece": (ONLOOKER, NEVER),
     "builds:rates": (ONLOOKER, NEVER),
+    "builds:rates_operations": (ONLOOKER, NEVER),
     "builds:apply_rates": (NEVER, BUILDER),
     "builds:holds": (ONLOOKER, NEVER),
     "builds:ready": (ONLOOKER, NEVER),
     "builds:replay": (ONLOOKER, NEVER),
     "builds:repeats": (ONLOOKER, NEVER),
-    "builds:yield_table": (ONLOOKER, BUILDER),
     "builds:part_yield": (ONLOOKER, BUILDER),
     "builds:spread": (ONLOOKER, NEVER),
     "builds:pairs": (ONLOOKER, NEVER),
@@ -192,6 +193,7 @@ def walk() -> dict[str, str]:
             one = keys.get(name.removeprefix("builds:"), part)
             kind = "machines" if route.startswith("shop/") else "assemblies"
             values = {"slug": build.slug, "pk": one.pk, "kind": kind, "name": "speeds", "year": 2026}
+            values |= {"piece": "working"}
             found[name] = address(route, values)
     return found
 

@@ -1,4 +1,4 @@
-"""Make pictures anew: python -m tests.pictures [readme | photos | sheets] [NAME…]. Left out: those of the README."""
+"""Make pictures anew: python -m tests.pictures [readme | photos | sheets] [NAME…]. Left out: all of the README."""
 
 import os
 import sys

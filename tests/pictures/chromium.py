@@ -4,13 +4,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
+from tests.chromium import FLAGS, chromium
+
 
 @contextmanager
 def opened_browser() -> Iterator[Any]:
     """Raises SystemExit where there is no Chromium."""
     from playwright.sync_api import sync_playwright
-
-    from tests.browser.conftest import FLAGS, chromium
 
     path = chromium()
     if path is None:

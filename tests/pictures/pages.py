@@ -25,13 +25,17 @@ DIGESTS = SHOWN / "pages.json"
 
 @dataclass(frozen=True)
 class Page:
-    """A page at a size of the window, in CSS pixels. way: {slug} is the build, {part} is REPEATED."""
+    """A page at a size of the window, in CSS pixels. way: {slug} is the build, {part} is REPEATED.
+
+    turned: how many panels of the board are turned over first.
+    """
 
     name: str
     way: str
     wide: int = 1280
     high: int = 900
     media: str = "screen"
+    turned: int = 0
 
 
 PAGES = (
@@ -40,7 +44,7 @@ PAGES = (
     Page("part", "/builds/{slug}/parts/{part}/"),
     Page("yield", "/builds/{slug}/parts/{part}/yield/"),
     Page("forecast", "/builds/{slug}/forecast/"),
-    Page("board", "/board/{slug}/", 1280, 720),
+    Page("board", "/board/{slug}/", 1280, 720, turned=3),
     Page("talk", "/builds/{slug}/talk/", 680, 1010, "print"),
 )
 REPEATED = "212"

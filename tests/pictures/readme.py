@@ -85,6 +85,9 @@ def _shot(browser: Any, page: Page, way: str) -> bytes:
     window.emulate_media(media=page.media, color_scheme="light", reduced_motion="reduce")
     answer = window.goto(way, wait_until="networkidle")
     assert answer.status == 200, way
+    for _turn in range(page.turned):
+        window.get_by_role("button", name="Next").click()
+    window.wait_for_load_state("networkidle")
     shot: bytes = window.screenshot()
     window.close()
     return shot

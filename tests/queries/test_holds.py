@@ -4,7 +4,9 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 
 from builds.charts.network import NetworkDrawing, network_drawing
 from builds.models import Build, Milestone, Part
@@ -151,6 +153,8 @@ def test_boxes_stand_from_left_to_right_and_do_not_cover_one_another(build: Any)
         assert box.y + drawn.box_height < drawn.height
     assert [box.name for box in drawn.boxes if box.waits] == ["Part 2"]
     assert len(drawn.lines) == 6
+    for kind, all_of_it in (("line", drawn.lines), ("box", drawn.boxes)):
+        assert sum(one.path.count("M") for one in drawn.strokes if one.kind == kind) == len(all_of_it)
     assert sum(line.on_chain for line in drawn.lines) == sum(box.on_chain for box in drawn.boxes) - 1 == 2
 
 
@@ -191,6 +195,42 @@ def test_the_page_tells_each_milestone_and_says_so_where_there_is_none(signed_in
         assert words in page
     assert "2 parts (waiting: 1)" in page
     assert "style=" not in page
+
+
+def test_the_next_milestone_is_open_and_the_others_are_fetched_when_they_are_opened(
+    signed_in: Client, build: Any
+) -> None:
+    piston, valve = factories.make_part(build, "1", "Piston"), factories.make_part(build, "2", "Valve")
+    factories.make_need(valve, piston)
+    first, second = milestone(build, "First turn", [piston]), milestone(build, "Steam", [valve])
+    where = f"/builds/{build.slug}/holds/"
+    page = signed_in.get(where).content.decode()
+    assert '<h2 id="holds-head">First turn</h2>' in page
+    assert "2 Valve" not in page
+    assert f'hx-get="{where}?milestone={second.pk}"' in page
+    assert f'<a href="{where}?milestone={second.pk}">' in page
+    asked = {"milestone": second.pk}
+    alone = signed_in.get(where, asked, headers={"HX-Request": "true"}).content.decode()
+    assert "2 Valve" in alone
+    assert "<html" not in alone
+    whole = signed_in.get(where, asked).content.decode()
+    assert alone.strip() in whole
+    assert '<h2 id="holds-head">Steam</h2>' in whole
+    assert f"?milestone={first.pk}" in whole
+    for nonsense in ("0", "x", "-1", "9" * 400):
+        assert '<h2 id="holds-head">First turn</h2>' in signed_in.get(where, {"milestone": nonsense}).content.decode()
+
+
+def test_folded_milestones_take_no_queries_of_their_own(signed_in: Client, build: Any) -> None:
+    where, counted = f"/builds/{build.slug}/holds/", []
+    for number in range(4):
+        milestone(build, f"Milestone {number}", [factories.make_part(build, str(number))])
+        signed_in.get(where)
+        with CaptureQueriesContext(connection) as captured:
+            # What is asked for is never kept.
+            signed_in.get(where, {"milestone": "0"})
+        counted.append(len(captured))
+    assert len(set(counted)) == 1
 
 
 def test_a_finished_build_holds_nothing(build: Any) -> None:

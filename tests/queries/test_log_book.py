@@ -77,7 +77,8 @@ def test_a_days_minutes_are_those_of_the_entries_it_shows_removed_ones_by_themse
 )
 def test_a_page_number_that_makes_no_sense_gives_the_nearest(build: Build, asked: Any, given: int) -> None:
     Entry.objects.bulk_create(
-        Entry(build=build, worked_on=DAY, activity="other", bench_minutes=1) for _ in range(ENTRIES_A_PAGE)
+        Entry(build=build, worked_on=DAY - timedelta(days=1), activity="other", bench_minutes=1)
+        for _ in range(ENTRIES_A_PAGE)
     )
 
     page = log_page(build, LogFilter(), asked)
@@ -85,6 +86,35 @@ def test_a_page_number_that_makes_no_sense_gives_the_nearest(build: Build, asked
     assert page.page.number == given
     assert page.entries == ENTRIES_A_PAGE + 4
     assert page.minutes == 70 + ENTRIES_A_PAGE
+
+
+def days_of_pages(build: Build) -> list[list[tuple[int, int]]]:
+    """Page by page: how many days before DAY, and how many entries of that day it shows."""
+    number = log_page(build, LogFilter()).page.paginator.num_pages
+    pages = [log_page(build, LogFilter(), n + 1) for n in range(number)]
+    return [[((DAY - day.on).days, len(day.entries)) for day in page.days] for page in pages]
+
+
+@pytest.mark.parametrize(
+    ("entries_by_day", "pages"),
+    [
+        ([ENTRIES_A_PAGE - 1, 2, 3], [[(0, ENTRIES_A_PAGE - 1)], [(1, 2), (2, 3)]]),
+        ([ENTRIES_A_PAGE - 2, 2, 1], [[(0, ENTRIES_A_PAGE - 2), (1, 2)], [(2, 1)]]),
+        ([1, ENTRIES_A_PAGE + 2, 1], [[(0, 1)], [(1, ENTRIES_A_PAGE)], [(1, 2), (2, 1)]]),
+        ([ENTRIES_A_PAGE], [[(0, ENTRIES_A_PAGE)]]),
+    ],
+)
+def test_a_page_holds_whole_days_and_only_a_longer_day_is_parted(
+    db: None, entries_by_day: list[int], pages: list[list[tuple[int, int]]]
+) -> None:
+    build = factories.make_build()
+    Entry.objects.bulk_create(
+        Entry(build=build, worked_on=DAY - timedelta(days=before), activity="other", bench_minutes=1)
+        for before, number in enumerate(entries_by_day)
+        for _ in range(number)
+    )
+
+    assert days_of_pages(build) == pages
 
 
 @pytest.mark.parametrize("size", [1, 3])

@@ -7,7 +7,9 @@ import pytest
 
 from builds.models import Build, Entry, Part
 from builds.queries.log.events import events_page
-from builds.queries.plan.build_page import build_page, builds_list, part_page
+from builds.queries.plan.build_page import build_page, part_page
+from builds.queries.plan.builds_list import builds_list
+from builds.queries.plan.titleblock import title_block
 from builds.services.log import entries as log
 from builds.services.plan import records as plan
 from builds.services.undo import undo
@@ -18,14 +20,14 @@ DAY = date(2026, 3, 2)
 
 
 @pytest.mark.parametrize("size", [1, 3])
-def test_the_list_of_builds_takes_three_queries(db: None, django_assert_num_queries: Any, size: int) -> None:
+def test_the_list_of_builds_takes_six_queries(db: None, django_assert_num_queries: Any, size: int) -> None:
     for n in range(size):
         build = factories.make_build(f"Engine {n}")
         for _ in range(size):
             factories.make_entry(build, part=build.parts.first() or factories.make_part(build))
 
-    with django_assert_num_queries(3):
-        assert len(builds_list()) == size
+    with django_assert_num_queries(6):
+        assert len(builds_list(TODAY)) == size
 
 
 @pytest.mark.parametrize("size", [1, 3])
@@ -33,19 +35,20 @@ def test_a_list_read_before_takes_one_query_and_sums_anew_what_was_changed(
     db: None, django_assert_num_queries: Any, size: int
 ) -> None:
     builds = [factories.make_build(f"Engine {n}") for n in range(size)]
-    builds_list()
+    builds_list(TODAY)
 
     with django_assert_num_queries(1):
-        assert [line.minutes for line in builds_list()] == [0] * size
+        assert [line.minutes for line in builds_list(TODAY)] == [0] * size
 
     entry = factories.make_entry(builds[0], DAY, 40, activity="tidying")
-    with django_assert_num_queries(3):
-        assert [line.minutes for line in builds_list()] == [40] + [0] * (size - 1)
+    # Without parts there is no total to ask for.
+    with django_assert_num_queries(5):
+        assert [line.minutes for line in builds_list(TODAY)] == [40] + [0] * (size - 1)
     log.remove_entry(entry=entry, by=None)
-    assert [line.minutes for line in builds_list()] == [0] * size
+    assert [line.minutes for line in builds_list(TODAY)] == [0] * size
     builds[0].refresh_from_db()
     factories.make_part(builds[0])
-    assert {line.build.name: line.parts for line in builds_list()}["Engine 0"] == 1
+    assert {line.build.name: line.parts for line in builds_list(TODAY)}["Engine 0"] == 1
 
 
 def test_the_build_worked_on_last_comes_first_and_others_go_by_name(db: None) -> None:
@@ -54,7 +57,7 @@ def test_the_build_worked_on_last_comes_first_and_others_go_by_name(db: None) ->
     factories.make_entry(Build.objects.get(name="Charlie"), DAY, activity="tidying")
     factories.make_entry(Build.objects.get(name="Delta"), DAY + timedelta(days=1), activity="tidying")
 
-    assert [line.build.name for line in builds_list()] == ["Delta", "Charlie", "Alpha", "Bravo"]
+    assert [line.build.name for line in builds_list(TODAY)] == ["Delta", "Charlie", "Alpha", "Bravo"]
 
 
 def test_a_builds_line_sums_what_its_headline_counts(db: None) -> None:
@@ -68,7 +71,7 @@ def test_a_builds_line_sums_what_its_headline_counts(db: None) -> None:
     log.remove_entry(entry=factories.make_entry(build, DAY + timedelta(days=9), 99, part=part), by=None)
     factories.make_entry(other, DAY, 7, activity="other")
 
-    lines = {line.build.name: line for line in builds_list()}
+    lines = {line.build.name: line for line in builds_list(TODAY)}
 
     first = lines["Beam engine"]
     assert (first.parts, first.minutes, first.entries, first.last_on) == (2, 90, 4, DAY + timedelta(days=2))
@@ -77,9 +80,28 @@ def test_a_builds_line_sums_what_its_headline_counts(db: None) -> None:
 
 def test_a_build_without_a_log_has_no_last_day(db: None) -> None:
     factories.make_build()
-    (line,) = builds_list()
+    (line,) = builds_list(TODAY)
 
     assert (line.last_on, line.minutes, line.entries, line.parts) == (None, 0, 0, 0)
+
+
+def test_a_builds_line_counts_the_details_that_are_made_and_tells_the_forecast_that_is_kept(db: None) -> None:
+    build = factories.make_build()
+    first = factories.make_part(build, "1", quantity=2)
+    factories.make_part(build, "2", quantity=2)
+    factories.make_part(build, "3", role="jig")
+    factories.make_entry(build, DAY, 60, part=first, operation=first.operations.get(), good=2)
+    (line,) = builds_list(TODAY)
+    assert (line.made, line.parts) == (1, 2)
+    assert (line.hours_left, line.even_chance, line.forecast) == ("", "", None)
+
+    page = build_page(Build.objects.get(), TODAY)
+    told = {cell["label"]: cell["value"] for cell in title_block(page.build_forecast)}
+    (line,) = builds_list(TODAY)
+    assert line.hours_left
+    assert told["Hours left"].startswith(line.hours_left)
+    assert told["Even chance"] == line.even_chance
+    assert told["Parts finished"] == f"{line.made} of {line.parts}"
 
 
 def tree_build(size: int = 1) -> Build:
@@ -94,7 +116,9 @@ def tree_build(size: int = 1) -> Build:
 
 
 @pytest.mark.parametrize("size", [1, 3])
-def test_a_builds_page_and_a_parts_page_take_ten_queries(db: None, django_assert_num_queries: Any, size: int) -> None:
+def test_a_builds_page_takes_ten_queries_and_a_parts_page_eleven(
+    db: None, django_assert_num_queries: Any, size: int
+) -> None:
     build = tree_build(size)
     factories.make_sheet(build)
     milestone = plan.save_milestone(
@@ -106,8 +130,9 @@ def test_a_builds_page_and_a_parts_page_take_ten_queries(db: None, django_assert
 
     with django_assert_num_queries(10):
         assert build_page(build, TODAY).branches
-    with django_assert_num_queries(10):
-        assert part_page(part, TODAY).entries
+    # The assembly stands in another.
+    with django_assert_num_queries(11):
+        assert [one.name for one in part_page(part, TODAY).within] == ["Engine 0", "Cylinder 0"]
 
 
 def test_parts_stand_under_their_assemblies_and_the_loose_ones_come_last(db: None) -> None:
@@ -178,7 +203,7 @@ def test_a_parts_page_shows_its_neighbours_and_its_own_kept_entries(db: None) ->
     assert middle.line.quantity_made
 
 
-def test_a_parts_page_shows_its_twelve_newest_entries(db: None) -> None:
+def test_a_parts_page_shows_its_five_newest_entries(db: None) -> None:
     build = factories.make_build()
     part = factories.make_part(build)
     Entry.objects.bulk_create(
@@ -186,7 +211,7 @@ def test_a_parts_page_shows_its_twelve_newest_entries(db: None) -> None:
     )
 
     entries = part_page(part, TODAY).entries
-    assert [entry.worked_on for entry in entries] == [DAY + timedelta(days=day) for day in range(14, 2, -1)]
+    assert [entry.worked_on for entry in entries] == [DAY + timedelta(days=day) for day in range(14, 9, -1)]
 
 
 def test_a_route_tells_how_many_passed_each_operation(db: None) -> None:

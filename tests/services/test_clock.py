@@ -160,7 +160,7 @@ def test_what_cannot_be_logged_cannot_be_clocked(part: Part, ada: Builder) -> No
         ({"part": part, "operation": neighbour.operations.get()}, "not on the route"),
         ({"part": part, "activity": "tidying"}, "choose one of the two"),
         ({}, "choose one of the two"),
-        ({"activity": "sleeping"}, "not a valid choice"),
+        ({"activity": "sleeping"}, "not in the list"),
     ]
     for fields, sentence in cases:
         with pytest.raises(ValidationError, match=sentence):

@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from builds.models import Build, Entry, Event
-from builds.queries.plan.build_page import builds_list
+from builds.queries.plan.builds_list import builds_list
 from builds.queries.snapshot import read_snapshot
 from builds.services.log import entries as log
 from builds.services.log.entries import LogLine
@@ -98,7 +98,7 @@ def test_no_order_of_changes_loses_an_entry_or_skips_a_revision(build: Build, mo
             assert seen <= there
             seen = there
         number, minutes = sums_from_the_table(build)
-        (row,) = builds_list()
+        (row,) = builds_list(TODAY)
         assert (row.entries, row.minutes) == (number, minutes)
         snapshot = read_snapshot(Build.objects.get(pk=build.pk), TODAY)
         assert (len(snapshot.rows), snapshot.headline_minutes) == (number, minutes)

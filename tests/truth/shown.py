@@ -141,12 +141,6 @@ class Shown:
         """The page of the build at this end of its address."""
         return self.at(f"/builds/{self.build.slug}/{way}", **asked)
 
-    def fragment(self, way: str) -> Element:
-        """What htmx gets there."""
-        return read(
-            self.client.get(f"/builds/{self.build.slug}/{way}", headers={"HX-Request": "true"}).content.decode()
-        )
-
     def at(self, address: str, **asked: Any) -> Element:
         response = self.client.get(address, asked)
         assert response.status_code == 200, address

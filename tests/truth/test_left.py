@@ -32,7 +32,7 @@ def tree(plan: Element) -> dict[str, float | None]:
         summary = branch.first("summary")
         name = next(one for one in summary.first(css="tree__name").inside if isinstance(one, str) and one.strip())
         told[name.strip()] = summary.first(css="tree__hours").text
-    return {name: hours_in(text.partition(" done ")[2]) for name, text in told.items()}
+    return {name: hours_in(text) for name, text in told.items()}
 
 
 def section_of(shown: Shown, headed: str) -> list[list[str]]:

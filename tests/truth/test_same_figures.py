@@ -9,7 +9,7 @@ from pytest_django.plugin import DjangoDbBlocker
 
 from builds.models import Part
 from tests.pictures.pages import digests, older_than_the_pages
-from tests.truth.shown import BUILDS, Element, Shown, hours_in, three_builds
+from tests.truth.shown import BUILDS, Shown, hours_in, three_builds
 
 pytestmark = pytest.mark.django_db
 
@@ -39,14 +39,13 @@ def counted_parts(shown: Shown) -> list[Part]:
 @pytest.mark.parametrize("name", BUILDS)
 def test_a_part_has_one_yield_counted_so_far(builds: dict[str, Shown], name: str) -> None:
     shown = builds[name]
-    repeats = {one.attributes["id"]: one.text for one in shown.page("repeats/").all("section", "repeat")}
+    repeats = {one.attributes["id"]: one for one in shown.page("repeats/").all("tr", "repeat")}
     for part in counted_parts(shown):
         page = shown.part(part, "yield/")
         told = share_in(page.text, "Counted so far: # came through")
         told |= {row[2] for row in page.rows() if row and row[0].startswith("Rolled, counted so far")}
         told |= share_in(shown.part(part).text, "Counted so far: # came through")
-        told |= share_in(shown.fragment(f"repeats/{part.pk}/").text, "Counted so far: # came through")
-        told |= share_in(repeats[f"part-{part.pk}"], "# came through the operations, counted so far")
+        told |= share_in(repeats[f"part-{part.pk}"].first("td", **{"data-label": "Yield"}).text, f"# yield of {part}")
         assert len(told) == 1, (part, told)
 
 
@@ -73,12 +72,6 @@ def test_what_is_counted_and_what_is_expected_stand_side_by_side_under_their_nam
     assert share_in(lede, "Expected of the next blank: #, through the whole route.") not in (set(), {"44 %"})
 
 
-def steps(forecast: Element) -> dict[str, str]:
-    """The lines of the forecast's working: the name of each with what stands beside it."""
-    working = forecast.first("details", "working")
-    return {row.first("dt").text: row.text for row in working.all() if row.tag == "div" and any(row.all("dt"))}
-
-
 @pytest.mark.parametrize("name", BUILDS)
 def test_the_pace_is_one_and_the_mean_week_of_the_whole_log_has_its_own_name(
     builds: dict[str, Shown], name: str
@@ -95,8 +88,10 @@ def test_the_pace_is_one_and_the_mean_week_of_the_whole_log_has_its_own_name(
         assert hours_in(asked[1]) == shown_pace
     for way in list(shown.page("forecast/", evenings="1").all("div", "whatif__way"))[:1]:
         assert hours_in(way.first("p", "quiet").text.partition("left, ")[2]) == shown_pace
-    assert forecast.figure("Mean week") == ("", "")
-    assert forecast.figure("Mean week of the whole log")[1] == "all weeks alike, empty ones included"
+    by_week = shown.page("forecast/pace/")
+    for page in (forecast, by_week):
+        assert page.figure("Mean week") == ("", "")
+    assert by_week.figure("Mean week of the whole log")[1] == "all weeks alike, empty ones included"
     assert "mean week" not in forecast.first("section", id="what-if").text
 
 
@@ -117,9 +112,8 @@ def test_a_usual_evening_is_one_and_the_next_way_is_a_whole_number_of_them(build
 @pytest.mark.parametrize("name", ["demonstration", "young"])
 def test_each_kind_has_one_ratio_and_so_have_all_kinds_together(builds: dict[str, Shown], name: str) -> None:
     shown = builds[name]
-    forecast, rates = shown.page("forecast/"), shown.page("rates/")
-    section = forecast.first("section", **{"aria-labelledby": "rates-head"})
-    known = {row[0]: row[1:6] for row in section.rows()[1:]}
+    ratios, rates = shown.page("forecast/ratios/"), shown.page("rates/")
+    known = {row[0]: row[1:6] for row in ratios.rows()[1:]}
     own_page = {row[0]: row[1:6] for row in rates.first("div", id="rates-table").rows()[1:]}
     assert own_page == known
     assert "All kinds together" in known
@@ -135,7 +129,7 @@ def test_each_kind_has_one_ratio_and_so_have_all_kinds_together(builds: dict[str
 
 @pytest.mark.parametrize("name", ["demonstration", "young"])
 def test_the_mean_ratio_of_the_work_left_is_named_for_what_it_is(builds: dict[str, Shown], name: str) -> None:
-    told, command = builds[name].page("forecast/").first("details", "working").text, builds[name].command()
+    told, command = builds[name].page("forecast/working/").first(css="working").text, builds[name].command()
     for text in (told, command):
         assert "at your ratios" in text
         assert "planned hours left × mean ratio of the work left, each kind at its own" in text

@@ -63,7 +63,8 @@ def of_the_parts(minutes: dict[str, int]) -> str:
 def test_the_log_book_says_what_of_it_the_build_does_not_count(texts: Any, minutes: dict[str, int]) -> None:
     assert minutes["uncounted"] > 0
     page = texts("/builds/{slug}/log/")
-    assert f"{format_logged(minutes['all'])} at the bench" in page
+    assert f"At the bench ¦ {format_logged(minutes['all'])} ¦" in page
+    assert f"Counted in this build’s hours ¦ {format_logged(minutes['done'])} ¦" in page
     assert "not counted in this build’s hours" in page
     assert why_less(minutes) in page
 

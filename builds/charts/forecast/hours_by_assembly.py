@@ -16,6 +16,7 @@ from builds.charts.drawing import (
     hours_axis,
     make_chart,
     new_figure,
+    rows_at,
     shortened,
     write,
 )
@@ -70,7 +71,7 @@ def hours_by_assembly(branches: tuple[Branch, ...], *, name: str = "hours-by-ass
     return make_chart(
         name=name,
         title=_("Hours by assembly"),
-        description=_in_words(lines),
+        description=assemblies_in_words(lines),
         heads=(_("Assembly"), _("Hours done"), _("Hours left"), _("Range of hours left")),
         rows=tuple((line.name, format_hours(line.done * 60), _left(line), range_of(line)) for line in lines),
         data=lines,
@@ -89,7 +90,10 @@ def _left(line: AssemblyHours) -> str:
     return _("not known") if line.left is None else about(line.left)
 
 
-def _in_words(lines: tuple[AssemblyHours, ...]) -> str:
+def assemblies_in_words(lines: tuple[AssemblyHours, ...]) -> str:
+    """Where most was done, and where most is left; empty where there is neither."""
+    if not lines:
+        return ""
     most_done = max(lines, key=lambda line: line.done)
     most_left = max(lines, key=lambda line: line.left or 0)
     sentences = []
@@ -105,7 +109,7 @@ def _in_words(lines: tuple[AssemblyHours, ...]) -> str:
 def _draw(layout: Layout, lines: tuple[AssemblyHours, ...]) -> Figure:
     step, side = (58, 8) if layout.narrow else (52, 240)
     height = step * len(lines) + 44
-    figure, axes = new_figure(layout, height, left=side, right=30 if layout.narrow else 130, top=6, bottom=38)
+    figure, axes = new_figure(layout, height, left=side, right=30 if layout.narrow else 230, top=6, bottom=38)
     highest = max(line.done + max(line.high or 0, line.left or 0) for line in lines)
     axes.set_xlim(0, highest * 1.02)
     axes.set_ylim(len(lines), 0)
@@ -125,9 +129,10 @@ def _draw(layout: Layout, lines: tuple[AssemblyHours, ...]) -> Figure:
                 va="center",
             )
             continue
-        write(axes, layout, -highest * 0.02, middle, shortened(line.name, 30), color=INK, ha="right", va="center")
+        write(axes, layout, -highest * 0.02, middle, shortened(line.name, 28), color=INK, ha="right", va="center")
         end = line.done + max(line.high or 0, line.left or 0)
-        write(axes, layout, end + highest * 0.015, middle, _left_in_short(line), va="center")
+        write(axes, layout, end + highest * 0.015, middle, _in_short(line), va="center")
+    rows_at(axes, [(line.done + (line.left or 0), place + 0.5) for place, line in enumerate(lines)], by="y")
     return figure
 
 
@@ -150,3 +155,8 @@ def _left_in_short(line: AssemblyHours) -> str:
     if line.left is None:
         return _("left not known")
     return _("{hours} left", hours=roughly(line.left)) if line.left else _("done")
+
+
+def _in_short(line: AssemblyHours) -> str:
+    left = _left_in_short(line)
+    return _("{hours} done, {left}", hours=format_hours(line.done * 60), left=left) if line.done and line.left else left

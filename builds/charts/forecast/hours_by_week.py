@@ -8,7 +8,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from builds.charts.calendar import calendar_axis
-from builds.charts.drawing import BRASS, INK, Chart, Layout, hours_axis, make_chart, new_figure
+from builds.charts.drawing import BRASS, INK, Chart, Layout, hours_axis, make_chart, new_figure, rows_at
 from builds.queries.forecast.weeks import Weeks
 from calcs.forecast.words import month_in_words
 from calcs.messages import _, ngettext
@@ -65,13 +65,16 @@ def _table(weeks: Weeks) -> tuple[tuple[str, ...], ...]:
 
 def _draw(layout: Layout, bars: Bars) -> Figure:
     height = 190 if layout.narrow else 230
-    figure, axes = new_figure(layout, height, left=58, right=16, top=20, bottom=48)
+    figure, axes = new_figure(layout, height, left=layout.left, right=16, top=20, bottom=layout.calendar)
     first = bars.mondays[0]
     last = max(bars.mondays[-1] + timedelta(days=7), first + timedelta(weeks=8))
     calendar_axis(axes, layout, first, last)
     highest = max(*bars.hours, 1.0)
     axes.set_ylim(0, highest * 1.05)
     hours_axis(axes, layout, highest)
+    years = groupby(zip(bars.mondays, bars.hours, strict=True), key=lambda week: week[0].year)
+    fullest = [max(weeks, key=lambda week: week[1]) for _year, weeks in years]
+    rows_at(axes, [(monday.toordinal() + 3.5, worked) for monday, worked in fullest])
     # One outline for all bars weighs a tenth of three hundred single ones.
     room = 0 if len(bars.hours) > 150 else 1
     for at, run in _runs(bars):
@@ -80,7 +83,7 @@ def _draw(layout: Layout, bars: Bars) -> Figure:
             monday = at.toordinal() + 7 * week
             places += [monday + room, monday + room, monday + 7 - room, monday + 7 - room]
             tops += [0, worked, worked, 0]
-        edge = 0.9 if len(bars.hours) <= 150 else 0.4
+        edge = 0.9 if room else 0.4 / (1 + layout.narrow)
         axes.fill(places, tops, facecolor=BRASS, edgecolor=INK, linewidth=edge, joinstyle="miter", zorder=3)
     return figure
 

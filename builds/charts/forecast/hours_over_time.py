@@ -19,8 +19,9 @@ from builds.charts.drawing import (
     hours_axis,
     make_chart,
     new_figure,
-    write,
+    rows_at,
 )
+from builds.charts.labels import beside, foot_labels
 from builds.queries.forecast.build_forecast import BuildForecast
 from builds.queries.forecast.weeks import hours_by_month
 from calcs.forecast.result import FinishDates, Spread
@@ -176,8 +177,8 @@ def _draw(layout: Layout, course: Course) -> Figure:
     if course.ahead:
         last, highest = course.ahead.dates[2], course.ahead.hours[2]
     span = max(60, (last - first).days)
-    height = 300 if layout.narrow else 420
-    figure, axes = new_figure(layout, height, left=58, right=16, top=24, bottom=48)
+    height = 280 if layout.narrow else 380
+    figure, axes = new_figure(layout, height, left=layout.left, right=16, top=24, bottom=layout.calendar)
     calendar_axis(axes, layout, first, first + timedelta(days=span if course.ahead else round(span * 1.04)))
     axes.set_ylim(0, max(highest * 1.06, 1))
     hours_axis(axes, layout, max(highest, 1))
@@ -185,7 +186,11 @@ def _draw(layout: Layout, course: Course) -> Figure:
         _draw_ahead(axes, course, layout)
     places = [day.toordinal() for day in course.days]
     axes.plot(places, course.hours, color=INK, linewidth=THICK, solid_capstyle="butt", clip_on=False)
-    axes.plot([course.as_of.toordinal()], [course.hours[-1]], "o", color=INK, markersize=8, clip_on=False)
+    here = (course.as_of.toordinal(), course.hours[-1])
+    axes.plot(*zip(here, strict=False), "o", color=INK, markersize=8, clip_on=False)
+    beside(axes, layout, here, _("{hours} done", hours=format_hours(course.hours[-1] * 60)))
+    ends = zip(course.ahead.dates, course.ahead.hours, strict=True) if course.ahead else ()
+    rows_at(axes, [*zip(places[1:], course.hours[1:], strict=True), *((day.toordinal(), total) for day, total in ends)])
     return figure
 
 
@@ -209,22 +214,8 @@ def _draw_ahead(axes: Axes, course: Course, layout: Layout) -> None:
     axes.plot([even], [middle], "o", markersize=8, markerfacecolor="#fcf9f1", color=BLUE, zorder=4)
     for place, top in ((early, middle), (even, high), (late, high)):
         axes.plot([place, place], [0, top], color=QUIET, linewidth=0.8, zorder=1)
-    words = _("early"), _(EVEN_CHANCE), "" if ahead.open_ended else _("late")
-    _name_dates(axes, layout, tuple(zip((early, even, late), words, strict=True)))
-
-
-def _name_dates(axes: Axes, layout: Layout, dates: tuple[tuple[int, str], ...]) -> None:
-    """Say beside the foot of each line what it marks, where there is room before the next one."""
-    from_left, to_right = axes.get_xlim()
-    pixel = (to_right - from_left) / (layout.width - 74)
-    places = [place for place, _ in dates]
-    for (place, words), following in zip(dates, [*places[1:], None], strict=True):
-        needed = (len(words) * layout.letters * 0.56 + 8) * pixel
-        foot = axes.get_ylim()[1] * 0.03
-        if following is not None and following - place > needed:
-            write(axes, layout, place + 5 * pixel, foot, words)
-        elif following is None and place - places[-2] > 2.4 * needed:
-            write(axes, layout, place - 5 * pixel, foot, words, ha="right")
+    names = [(early, _("early")), (even, _(EVEN_CHANCE)), *([] if ahead.open_ended else [(late, _("late"))])]
+    foot_labels(axes, layout, names)
 
 
 def _outline(corners: list[tuple[float, float]]) -> list[tuple[float, float]]:

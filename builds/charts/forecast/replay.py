@@ -12,7 +12,6 @@ from builds.charts.drawing import (
     BLUE,
     INK,
     LONG_DASHED_DOTTED,
-    QUIET,
     RULE,
     THICK,
     THIN,
@@ -23,13 +22,14 @@ from builds.charts.drawing import (
     hours_axis,
     make_chart,
     new_figure,
-    write,
+    rows_at,
 )
 from builds.charts.forecast.hours_over_time import BEYOND, early_even_late
+from builds.charts.labels import end_labels, end_margin
 from builds.queries.forecast.replay import MonthForecast, Replay
 from builds.templatetags.figures import day as in_full
 from builds.templatetags.figures import hours, roughly
-from calcs.forecast.words import FOUR_IN_FIVE, NINE_IN_TEN, ONE_IN_TEN, period_of
+from calcs.forecast.words import EVEN_CHANCE, FOUR_IN_FIVE, NINE_IN_TEN, ONE_IN_TEN, period_of
 from calcs.messages import _
 
 if TYPE_CHECKING:
@@ -171,9 +171,9 @@ def _hours_row(one: MonthForecast) -> tuple[str, ...]:
     return (in_full(one.as_of), hours(one.hours_done), *(roughly(end) for end in ends))
 
 
-def _field(layout: Layout, band: Band) -> tuple[Figure, Axes]:
-    height = 300 if layout.narrow else 400
-    figure, axes = new_figure(layout, height, left=58, right=16, top=24, bottom=48)
+def _field(layout: Layout, band: Band, names: tuple[str, ...]) -> tuple[Figure, Axes]:
+    height, right = 280 if layout.narrow else 380, end_margin(layout, names)
+    figure, axes = new_figure(layout, height, left=layout.left, right=right, top=24, bottom=layout.calendar)
     last = max(band.days[-1], band.days[0] + timedelta(days=120))
     calendar_axis(axes, layout, band.days[0], last)
     return figure, axes
@@ -183,17 +183,18 @@ def _draw_band(axes: Axes, layout: Layout, band: Band) -> None:
     places = [day.toordinal() for day in band.days]
     axes.fill_between(places, band.low, band.high, **hatched(layout), zorder=2)
     axes.plot(places, band.middle, color=BLUE, linewidth=2.4, linestyle=LONG_DASHED_DOTTED, zorder=3)
+    rows_at(axes, [*zip(places, band.middle, strict=True)][::-1])
 
 
 def _draw_finish(layout: Layout, band: Band) -> Figure:
-    figure, axes = _field(layout, band)
+    names = _("the day itself"), _("early"), _(EVEN_CHANCE), _("late")
+    figure, axes = _field(layout, band, names)
     first, last = band.days[0].toordinal(), band.days[-1].toordinal()
     axes.set_ylim(first, band.top + 0.03 * (band.top - first))
     _years_up(axes, layout, band.days[0], date.fromordinal(int(band.top)))
     _draw_band(axes, layout, band)
     axes.plot([first, last], [first, last], color=INK, linewidth=THICK, solid_capstyle="butt", zorder=4)
-    pixel = (band.top - first) / 328
-    write(axes, layout, last, last - 26 * pixel, _("the day itself"), ha="right", va="top", color=QUIET)
+    end_labels(axes, layout, [*zip((last, band.low[-1], band.middle[-1], band.high[-1]), names, strict=True)])
     return figure
 
 
@@ -207,10 +208,13 @@ def _years_up(axes: Axes, layout: Layout, first: date, last: date) -> None:
 
 
 def _draw_hours(layout: Layout, band: Band) -> Figure:
-    figure, axes = _field(layout, band)
+    names = _("done"), _("low"), _(EVEN_CHANCE), _("high")
+    figure, axes = _field(layout, band, names)
     axes.set_ylim(0, max(band.top * 1.04, 1))
     hours_axis(axes, layout, max(band.top, 1))
     _draw_band(axes, layout, band)
     places = [day.toordinal() for day in band.days]
     axes.plot(places, band.done, color=INK, linewidth=THICK, solid_capstyle="butt", zorder=4)
+    ends = (band.done[-1], band.low[-1], band.middle[-1], band.high[-1])
+    end_labels(axes, layout, [*zip(ends, names, strict=True)])
     return figure

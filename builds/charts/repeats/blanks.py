@@ -19,7 +19,9 @@ from builds.charts.drawing import (
     name_below,
     new_figure,
     percent_axis,
+    rows_at,
 )
+from builds.charts.labels import end_labels, end_margin
 from builds.queries.repeats.blanks import BlanksAnswer, Choice
 from builds.templatetags.figures import hours, percent
 from calcs.messages import _, ngettext
@@ -99,9 +101,9 @@ def _around(table: tuple[Choice, ...], chosen: int) -> tuple[Choice, ...]:
     return table[first : first + MOST_COLUMNS]
 
 
-def _field(layout: Layout, columns: Columns, highest: float) -> tuple[Figure, Axes]:
+def _field(layout: Layout, columns: Columns, highest: float, right: float = 16) -> tuple[Figure, Axes]:
     height = 220 if layout.narrow else 280
-    figure, axes = new_figure(layout, height, left=58, right=16, top=30, bottom=50)
+    figure, axes = new_figure(layout, height, left=layout.left, right=right, top=30, bottom=50)
     axes.set_xlim(columns.blanks[0] - 0.6, columns.blanks[-1] + 0.6)
     axes.set_ylim(0, highest)
     step = max(1, -(-len(columns.blanks) // (8 if layout.narrow else 20)))
@@ -119,15 +121,18 @@ def _field(layout: Layout, columns: Columns, highest: float) -> tuple[Figure, Ax
             linewidth=1.8 if chosen else 1.1,
             zorder=3,
         )
+    rows_at(axes, [*zip(columns.blanks, columns.heights, strict=True)])
     name_below(axes, layout, _("blanks started"))
     return figure, axes
 
 
 def _draw_chances(layout: Layout, columns: Columns) -> Figure:
-    figure, axes = _field(layout, columns, 1.04)
+    wished = "" if columns.line is None else percent(columns.line).replace(" ", "\N{NO-BREAK SPACE}")
+    figure, axes = _field(layout, columns, 1.04, end_margin(layout, [wished]))
     percent_axis(axes, layout)
     if columns.line is not None:
         axes.axhline(columns.line, color=INK, linewidth=1.6, linestyle=LONG_DASHED_DOTTED, zorder=4)
+        end_labels(axes, layout, [(columns.line, wished)])
     return figure
 
 

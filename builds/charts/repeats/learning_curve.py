@@ -18,6 +18,8 @@ from builds.charts.drawing import (
     name_below,
     new_figure,
     round_places,
+    rows_at,
+    write,
 )
 from builds.queries.repeats.learning_curve import LearnedOperation
 from builds.templatetags.figures import percent
@@ -99,7 +101,7 @@ def _span(low: float, high: float) -> str:
 
 def _draw(layout: Layout, curve: Curve) -> Figure:
     height = 250 if layout.narrow else 300
-    figure, axes = new_figure(layout, height, left=64, right=16, top=20, bottom=50)
+    figure, axes = new_figure(layout, height, left=layout.left, right=16, top=20, bottom=50)
     last = curve.onwards[-1][0] + 0.5
     highest = max(curve.through[0][1], *(lot[2] for lot in curve.lots), *(one[3] for one in curve.onwards)) * 1.06
     axes.set_xlim(0.5, last)
@@ -113,6 +115,9 @@ def _draw(layout: Layout, curve: Curve) -> Figure:
     low, middle, high = ([one[which] for one in curve.onwards] for which in (1, 2, 3))
     axes.fill_between(places, low, high, **hatched(layout), zorder=2)
     axes.plot(places, middle, color=BLUE, linewidth=2.4, linestyle=LONG_DASHED_DOTTED, zorder=4)
+    lots = [((first + end) / 2, minutes) for first, end, minutes in curve.lots]
+    rows_at(axes, [*lots, *((piece, each) for piece, _low, each, _high in curve.onwards[:3])])
+    write(axes, layout, places[-1], high[-1] + highest * 0.03, _("to come"), ha="right", color=INK)
     name_below(axes, layout, _("piece"))
     return figure
 

@@ -21,8 +21,10 @@ from builds.charts.drawing import (
     make_chart,
     name_below,
     new_figure,
+    rows_at,
     write,
 )
+from builds.charts.labels import end_labels, end_margin
 from builds.queries.repeats.measured import INCH, MeasuredPiece
 from builds.queries.repeats.spread import SpreadPage, batch_in_words, piece_in_words
 from calcs.messages import _, listed, ngettext
@@ -127,7 +129,10 @@ def _millimetres(piece: MeasuredPiece) -> float:
 
 def _draw(layout: Layout, run: RunOfSizes) -> Figure:
     height = 280 if layout.narrow else 340
-    figure, axes = new_figure(layout, height, left=96, right=20, top=34, bottom=52)
+    names = {_("largest"): run.upper, _("wanted"): run.wanted, _("smallest"): run.lower}
+    ends = [(size, name) for name, size in names.items() if size is not None]
+    right = end_margin(layout, [name for _size, name in ends]) if ends else 20
+    figure, axes = new_figure(layout, height, left=96, right=right, top=34, bottom=52)
     axes.spines["bottom"].set_visible(False)
     shown = [figure for figure, _key in run.marks]
     shown += [size for size in (run.lower, run.upper, run.wanted) if size is not None]
@@ -143,6 +148,7 @@ def _draw(layout: Layout, run: RunOfSizes) -> Figure:
         axes.axhline(run.wanted, color=BLUE, linewidth=1.4, linestyle=LONG_DASHED_DOTTED, zorder=2)
     _draw_borders(axes, layout, run)
     _draw_pieces(axes, run)
+    end_labels(axes, layout, ends)
     name_below(axes, layout, _("pieces, in the order they were made"), pixels=38)
     return figure
 
@@ -163,6 +169,7 @@ def _draw_borders(axes: Axes, layout: Layout, run: RunOfSizes) -> None:
 def _draw_pieces(axes: Axes, run: RunOfSizes) -> None:
     places = range(run.before + 1, run.before + len(run.marks) + 1)
     axes.plot(places, [figure for figure, _key in run.marks], color=RULE, linewidth=1.2, zorder=3)
+    rows_at(axes, [(place, figure) for place, (figure, _key) in zip(places, run.marks, strict=True)])
     size = 9 if len(run.marks) <= 60 else 5
     for key, how in MARKS.items():
         those = [(place, figure) for place, (figure, mark) in zip(places, run.marks, strict=True) if mark == key]

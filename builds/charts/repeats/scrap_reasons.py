@@ -14,6 +14,7 @@ from builds.charts.drawing import (
     figures_axis,
     make_chart,
     new_figure,
+    rows_at,
     shortened,
     write,
 )
@@ -71,6 +72,7 @@ def _draw(layout: Layout, bars: Bars) -> Figure:
         if layout.narrow:
             write(axes, layout, 0, place + 0.26, shortened(name, 38), color=INK, va="center")
         else:
-            write(axes, layout, -most * 0.015, middle, shortened(name, 34), color=INK, ha="right", va="center")
+            write(axes, layout, -most * 0.015, middle, shortened(name, 32), color=INK, ha="right", va="center")
         write(axes, layout, pieces + most * 0.015, middle, str(pieces), va="center", color=INK)
+    rows_at(axes, [(pieces, place + 0.5) for place, pieces in enumerate(bars.pieces)], by="y")
     return figure

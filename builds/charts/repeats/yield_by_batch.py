@@ -15,6 +15,7 @@ from builds.charts.drawing import (
     name_below,
     new_figure,
     percent_axis,
+    rows_at,
     write,
 )
 from builds.queries.repeats.part_yield import BatchShare, YieldPage
@@ -105,7 +106,7 @@ def _row(batch: BatchShare) -> tuple[str, ...]:
 
 def _draw(layout: Layout, marks: tuple[Mark, ...]) -> Figure:
     height, top, bottom = (250, 16, 56) if layout.narrow else (300, 16, 60)
-    figure, axes = new_figure(layout, height, left=58, right=16, top=top, bottom=bottom)
+    figure, axes = new_figure(layout, height, left=layout.left, right=16, top=top, bottom=bottom)
     axes.set_xlim(-0.6, len(marks) - 0.4)
     axes.set_ylim(0, 1.0)
     percent_axis(axes, layout)
@@ -121,6 +122,7 @@ def _draw(layout: Layout, marks: tuple[Mark, ...]) -> Figure:
         if few:
             settled = _("{good} of {settled}", good=mark.good, settled=mark.settled)
             write(axes, layout, place, below, settled, ha="center", va="center")
+    rows_at(axes, [(place, mark.share) for place, mark in enumerate(marks)])
     if not few:
         name_below(axes, layout, _("batch"), pixels=40)
     return figure

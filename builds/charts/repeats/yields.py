@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any
 from builds.charts.drawing import (
     BLUE,
     INK,
-    QUIET,
     SHEET,
     Chart,
     Layout,
@@ -16,6 +15,7 @@ from builds.charts.drawing import (
     make_chart,
     new_figure,
     percent_axis,
+    rows_at,
     shortened,
     write,
 )
@@ -116,41 +116,36 @@ def _in_words(lines: tuple[YieldLine, ...]) -> str:
 
 def _draw(layout: Layout, lines: tuple[YieldLine, ...]) -> Figure:
     step, side = (64, 14) if layout.narrow else (52, 270)
-    top = 34 if layout.narrow else 36
-    height = step * len(lines) + top + 36
-    figure, axes = new_figure(layout, height, left=side, right=24 if layout.narrow else 150, top=top, bottom=36)
+    rows = len(lines) + 0.3 * any(line.reworked for line in lines)
+    height = step * rows + 12 + 36
+    figure, axes = new_figure(layout, height, left=side, right=24 if layout.narrow else 200, top=12, bottom=36)
     axes.set_xlim(0, 1)
-    axes.set_ylim(len(lines), 0)
+    axes.set_ylim(rows, 0)
     axes.set_yticks([])
     percent_axis(axes, layout, along="x")
     for place, line in enumerate(lines):
         _draw_line(axes, layout, line, place)
-    _draw_key(axes, layout, len(lines) * step)
+    named = next((place for place, line in enumerate(lines) if line.reworked), None)
+    if named is not None:
+        write(axes, layout, lines[named].first_time, named + 1.02, _("the first time"), ha="center", va="center")
+    rows_at(axes, [(line.after_rework, place + 0.5) for place, line in enumerate(lines)], by="y")
     return figure
 
 
 def _draw_line(axes: Axes, layout: Layout, line: YieldLine, place: int) -> None:
+    """A thick line is the yield; a ring is what passed the first time, where some were reworked."""
     middle, tall = (place + 0.68, 0.3) if layout.narrow else (place + 0.5, 0.4)
     hatch = hatched(layout, close=True)
     axes.barh(middle, line.high - line.low, tall, line.low, **hatch, zorder=2, clip_on=False)
     ends = (middle - tall * 0.75, middle + tall * 0.75)
     axes.plot([line.after_rework] * 2, ends, color=INK, linewidth=3.2, zorder=4, clip_on=False)
-    axes.plot([line.first_time], [middle], "o", **DOT, zorder=5, clip_on=False)
-    counted = _("{good} of {tried} good", good=line.good, tried=line.good + line.scrap)
+    if line.reworked:
+        axes.plot([line.first_time], [middle], "o", **DOT, zorder=5, clip_on=False)
+    tried = line.good + line.scrap
+    counted = _("{share}, {good} of {tried} good", share=_share(line.after_rework), good=line.good, tried=tried)
     if layout.narrow:
-        write(axes, layout, 0, place + 0.27, shortened(line.name, 26), color=INK, va="center")
+        write(axes, layout, 0, place + 0.27, shortened(line.name, 44 - len(counted)), color=INK, va="center")
         write(axes, layout, 1, place + 0.27, counted, ha="right", va="center")
     else:
         write(axes, layout, -0.03, middle, shortened(line.name, 32), color=INK, ha="right", va="center")
         write(axes, layout, 1.04, middle, counted, va="center")
-
-
-def _draw_key(axes: Axes, layout: Layout, field_height: float) -> None:
-    """What the two marks are, above the field, where the drawing has room for it."""
-    up = -18 / field_height * axes.get_ylim()[0]
-    letters = {"va": "center", "color": QUIET}
-    axes.plot([0.01, 0.01], [up * 1.4, up * 0.6], color=INK, linewidth=3.2, clip_on=False)
-    write(axes, layout, 0.035, up, _("yield"), **letters)
-    at = 0.24 if layout.narrow else 0.14
-    axes.plot([at], [up], "o", **DOT, clip_on=False)
-    write(axes, layout, at + 0.03, up, _("first-time yield"), **letters)

@@ -23,6 +23,7 @@ class AmendForm(SeenMixin, LogLineForm, EveningForm):
         "worked_on",
         "since_on",
         "builder",
+        "find",
         "other",
         "time",
         "unattended",

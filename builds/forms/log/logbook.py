@@ -33,6 +33,11 @@ class LogFilterForm(forms.Form):
         self.fields["builder"].queryset = Builder.objects.filter(entries__build=build).distinct()
         self.fields["part"].queryset = build.parts.all()
 
+    @property
+    def asks_more(self) -> bool:
+        """Whether something is asked that stands in the fold."""
+        return any(self[name].value() or self[name].errors for name in self.fields if name not in ("words", "part"))
+
     def asked(self) -> LogFilter:
         """The filter; a field that was refused asks for nothing."""
         if not self.is_bound:

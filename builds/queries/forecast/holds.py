@@ -81,8 +81,8 @@ class MilestoneWork:
         return frozenset(place.place for link in self.chain for place in link.places)
 
 
-def milestones_held(build_forecast: BuildForecast) -> tuple[MilestoneWork, ...]:
-    """Each milestone ahead with its open work. One query more than the forecast."""
+def milestones_held(build_forecast: BuildForecast, *, only: int | None = None) -> tuple[MilestoneWork, ...]:
+    """Each milestone ahead with its open work, or the one of that key. One query more than the forecast."""
     snapshot = build_forecast.snapshot
     if snapshot.state.finished:
         return ()
@@ -93,6 +93,7 @@ def milestones_held(build_forecast: BuildForecast) -> tuple[MilestoneWork, ...]:
     return tuple(
         _Reading(build_forecast, needs, hours, plan, ahead.get(plan.key)).work_for(records[plan.key])
         for plan in snapshot.build_plan().milestones
+        if only in (None, plan.key)
     )
 
 

@@ -11,6 +11,7 @@ from django.db.models import Exists, OuterRef, Q, Sum
 from builds.models import Build, Builder, Clock, Entry, Operation, Part
 from builds.models.choices import TimeIs
 from builds.queries.forecast.build_forecast import forecast_of, kept_forecast, left_of
+from builds.queries.log.evenings import PastEvening, evenings_before
 from builds.queries.plan.build_state import state_on
 from builds.queries.plan.piece_row import PieceRow, piece_row
 from builds.queries.snapshot import PartRow, PartsAtHand, read_parts
@@ -53,6 +54,12 @@ class Pick:
             if row.operation == self.operation:
                 return to_pass
         return None
+
+    @property
+    def ahead(self) -> list[tuple[Operation, int]]:
+        """The operations of its part that pieces have still to pass, and how many."""
+        to_pass = zip(self.line.operations, self.line.to_pass, strict=True)
+        return [(row.operation, number) for row, number in to_pass if number]
 
 
 @dataclass(frozen=True)
@@ -118,6 +125,10 @@ class Bench:
     def today_entries(self) -> tuple[Entry, ...]:
         entries = Entry.objects.kept().filter(build=self.build, worked_on=self.evening)
         return tuple(entries.select_related("part", "operation", "builder"))
+
+    @cached_property
+    def evenings_before(self) -> tuple[PastEvening, ...]:
+        return evenings_before(self.build, self.evening)
 
 
 def bench_of(

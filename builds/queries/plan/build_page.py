@@ -1,17 +1,13 @@
-"""The plan pages: all builds, one build as a tree, one part with its route."""
+"""The plan pages: one build as a tree, one part with its route."""
 
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
 
-from django.core.cache import cache
-from django.db.models import Count, Max, Q, Sum
-from django.db.models.functions import Coalesce
+from django.db.models import Q
 
 from builds.models import Assembly, Batch, Build, Entry, Part, Photo
-from builds.models.part import DETAIL_ROLES
-from builds.queries.cache_store import program_version
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_by_part, forecast_of, left_of
 from builds.queries.forecast.finished import finished_build
 from builds.queries.forecast.ready import chance_of_wish
@@ -23,69 +19,6 @@ from builds.queries.plan.sizes import SizeRow, sizes_of
 from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow, PartsSnapshot, read_parts
 from calcs.forecast.result import NOTHING, GroupForecast, PartForecast, Spread
 from calcs.messages import _
-
-
-@dataclass(frozen=True)
-class BuildRow:
-    build: Build
-    parts: int
-    minutes: int
-    entries: int
-    last_on: date | None
-
-
-@dataclass(frozen=True)
-class Headline:
-    """What a build's row says beside the build, as of one revision."""
-
-    parts: int = 0
-    minutes: int = 0
-    entries: int = 0
-    last_on: date | None = None
-
-
-def builds_list() -> tuple[BuildRow, ...]:
-    """Every build with its headline figures; the one worked on last comes first. One query, three after a change."""
-    builds = list(Build.objects.all())
-    headlines = _headlines(builds)
-    rows = [BuildRow(build, **vars(headlines[build.pk])) for build in builds]
-    return tuple(sorted(rows, key=lambda row: (-(row.last_on or date.min).toordinal(), row.build.name)))
-
-
-def _headlines(builds: list[Build]) -> dict[int, Headline]:
-    """By build; kept by revision, so that only those are summed that were changed since."""
-    keys = {build.pk: f"headline:{program_version()}:{build.uid}:{build.revision}" for build in builds}
-    found: dict[str, Headline] = cache.get_many(keys.values())
-    kept = {pk: found[key] for pk, key in keys.items() if key in found}
-    fresh = _summed([build for build in builds if build.pk not in kept])
-    cache.set_many({keys[pk]: headline for pk, headline in fresh.items()})
-    return kept | fresh
-
-
-def _summed(builds: list[Build]) -> dict[int, Headline]:
-    if not builds:
-        return {}
-    headlines = {build.pk: Headline() for build in builds}
-    counted = {build.pk: build.counted for build in builds}
-    details = Count("parts", filter=Q(parts__role__in=DETAIL_ROLES))
-    for pk, parts in Build.objects.filter(pk__in=counted).annotate(n=details).values_list("pk", "n"):
-        headlines[pk] = Headline(parts)
-    sums = (
-        Entry.objects.kept()
-        .filter(build__in=counted)
-        .order_by()
-        .values_list("build_id", "activity")
-        .annotate(minutes=Coalesce(Sum("bench_minutes"), 0), n=Count("pk"), last=Max("worked_on"))
-    )
-    for pk, activity, minutes, entries, last_on in sums:
-        before = headlines[pk]
-        headlines[pk] = Headline(
-            before.parts,
-            before.minutes + (minutes if not activity or activity in counted[pk] else 0),
-            before.entries + entries,
-            max(before.last_on or last_on, last_on),
-        )
-    return headlines
 
 
 @dataclass(frozen=True)
@@ -156,9 +89,14 @@ class Branch:
         return self.forecast.hours_left if any(part.hours_left is not None for part in self.all_parts) else None
 
     @property
+    def finished(self) -> bool:
+        """Whether it has parts, and all of them are made."""
+        return bool(self.all_parts) and all(part.line.quantity_made for part in self.all_parts)
+
+    @property
     def percent_done(self) -> str:
         """How far the assembly is by hours: "0" to "100" for the bar."""
-        if self.all_parts and all(part.line.quantity_made for part in self.all_parts):
+        if self.finished:
             return "100"
         return _percent(self.minutes_done, self.hours_left or NOTHING)
 
@@ -221,8 +159,11 @@ def plan_tree(build_forecast: BuildForecast) -> tuple[Branch, ...]:
 
 @dataclass(frozen=True)
 class PartPage:
+    """`within`: the assembly that the part stands in and those around that one, the outermost first."""
+
     snapshot: PartsSnapshot
     line: PartRow
+    within: tuple[Assembly, ...]
     forecast: PartForecast | None
     row: PieceRow
     entries: tuple[Entry, ...]
@@ -261,7 +202,8 @@ class PartPage:
 def part_page(part: Part, today: date) -> PartPage:
     """One part with its route, pieces, last entries and photos; of the rest of the build only what is left of the part.
 
-    Ten queries where the forecast is kept, four more where something comes before the part or after it.
+    Ten queries where the forecast is kept, four more where something comes before the part or after it, and one where
+    its assembly stands in another.
     """
     snapshot = read_parts(part.build, today, [part.pk])
     line = snapshot.by_part[part.pk]
@@ -271,12 +213,23 @@ def part_page(part: Part, today: date) -> PartPage:
     return PartPage(
         snapshot=snapshot,
         line=line,
+        within=_within(line.part.assembly),
         forecast=forecast_by_part(part.build, today).get(part.pk),
         row=piece_row(line.count, unit_name=part.name),
-        entries=tuple(entries[:12]),
+        entries=tuple(entries[:5]),
         photos=tuple(part.photos.all()),
         sizes=sizes_of(part),
         needs=part_needs(snapshot, line),
         before=others.filter(Q(position__lt=part.position) | here & Q(pk__lt=part.pk)).last(),
         after=others.filter(Q(position__gt=part.position) | here & Q(pk__gt=part.pk)).first(),
     )
+
+
+def _within(assembly: Assembly | None) -> tuple[Assembly, ...]:
+    if assembly is None or assembly.parent_id is None:
+        return (assembly,) if assembly else ()
+    of_build = {one.pk: one for one in Assembly.objects.filter(build=assembly.build_id)}
+    found = [assembly]
+    while (around := of_build.get(found[0].parent_id or 0)) is not None:
+        found.insert(0, around)
+    return tuple(found)

@@ -4,9 +4,9 @@ from collections import Counter
 from dataclasses import dataclass
 from datetime import date
 
-from builds.models import Build, Part
-from builds.queries.plan.piece_row import PieceRow, piece_row
-from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow, PartsSnapshot, read_parts, read_snapshot
+from builds.models import Build
+from builds.queries.plan.piece_row import SINGLY_UP_TO, PieceGroup, PieceRow, piece_row
+from builds.queries.snapshot import BuildSnapshot, OperationRow, PartRow, PartsSnapshot, read_snapshot
 from calcs.messages import _, gettext_noop
 from calcs.parts.yields import YieldEstimate, rolled_yield
 
@@ -43,6 +43,15 @@ class RepeatedPart:
 
 
 @dataclass(frozen=True)
+class Lost:
+    """The pieces lost for one reason, and the marks they are drawn as."""
+
+    reason: str
+    pieces: int
+    row: PieceRow
+
+
+@dataclass(frozen=True)
 class Stage:
     """Repeated parts that stand alike: in work, to begin, or finished."""
 
@@ -69,12 +78,20 @@ class RepeatsPage:
         )
 
     @property
-    def reasons(self) -> tuple[tuple[str, int], ...]:
-        """Scrap by reason, over all repeated parts, the commonest first."""
+    def reasons(self) -> tuple[Lost, ...]:
+        """Scrap by reason, over all repeated parts, the commonest first; all drawn by tens where one is of many."""
         total: Counter[str] = Counter()
         for part in self.parts:
             total.update(dict(part.reasons))
-        return tuple(total.most_common())
+        by_tens = max(total.values(), default=0) > SINGLY_UP_TO
+        return tuple(
+            Lost(
+                _(reason) if reason == NO_REASON else reason,
+                pieces,
+                PieceRow((PieceGroup("scrap", pieces, by_tens),), ""),
+            )
+            for reason, pieces in total.most_common()
+        )
 
 
 def is_repeated(line: PartRow) -> bool:
@@ -88,12 +105,6 @@ def repeats_page(build: Build, today: date) -> RepeatsPage:
     parts = [repeated_part(snapshot, line) for line in snapshot.parts if is_repeated(line)]
     parts.sort(key=lambda part: (part.line.quantity_made, not part.line.begun))
     return RepeatsPage(snapshot, tuple(parts))
-
-
-def yields_of(part: Part, today: date) -> RepeatedPart:
-    """One part's pieces and yields. Four queries."""
-    snapshot = read_parts(part.build, today, [part.pk])
-    return repeated_part(snapshot, snapshot.by_part[part.pk])
 
 
 def repeated_part(snapshot: PartsSnapshot, line: PartRow) -> RepeatedPart:

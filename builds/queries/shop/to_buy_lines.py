@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -69,6 +69,11 @@ def purchase_lines(to_buy: ToBuy) -> tuple[PurchaseLine, ...]:
 def cut_lines(to_buy: ToBuy) -> tuple[SectionCuts, ...]:
     """Section by section; plates are cut as they come, so they are no part of it but by what fits on none."""
     return tuple(_cuts(section) for section in to_buy.sections if section.bars is not None)
+
+
+def how_sure_of(cuts: Iterable[SectionCuts]) -> tuple[str, ...]:
+    """What is said of how sure the cutting is, each sentence once."""
+    return tuple(dict.fromkeys(section.how_sure for section in cuts if section.how_sure))
 
 
 def material_of(section: SectionToBuy) -> str:

@@ -145,6 +145,11 @@ def owner_exists() -> bool:
     return get_user_model().objects.filter(is_superuser=True, is_active=True).exists()
 
 
+def nobody_may_sign_in() -> bool:
+    """Whether this installation is as new as can be: there is nobody yet whom the sign-in could let in."""
+    return not get_user_model().objects.exists()
+
+
 def first_owner_code() -> str:
     """The one-time code for making the first owner; the same until it is used. Empty once there is an owner."""
     if owner_exists():

@@ -1,31 +1,29 @@
 """The forecast: how many hours are left, when the build may be finished, and how that was worked out."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.utils import timezone
 from django.utils.text import capfirst
 from django.views.decorators.http import require_safe
 
-from builds.charts import hours_by_assembly, hours_by_week, hours_over_time
-from builds.charts.forecast.hours_by_assembly import assembly_hours
+from builds.charts import hours_over_time
+from builds.charts.forecast.assembly_bars import assembly_bars
+from builds.charts.forecast.hours_by_assembly import assemblies_in_words, assembly_hours
 from builds.forms.forecast import AsOfForm, WhatIfForm
 from builds.models import Build
-from builds.models.choices import Kind
 from builds.queries.forecast.build_forecast import BuildForecast, forecast_of
 from builds.queries.forecast.finished import finished_build
 from builds.queries.forecast.open_plan import open_plan
-from builds.queries.forecast.weeks import weeks_of
 from builds.queries.plan.build_page import plan_tree
 from builds.queries.plan.build_state import RESTS
 from builds.queries.plan.role_counts import counts_of
+from builds.views.forecast.pieces import PIECES, as_of_form
 from builds.views.forecast.what_if import what_if_context
 from builds.views.kept import Shown, follows_its_build
 from calcs.forecast.result import FinishDates
-from calcs.forecast.trust import trust_lines
 from calcs.forecast.words import (
     FOUR_IN_FIVE,
     finish_range,
@@ -35,33 +33,22 @@ from calcs.forecast.words import (
     period_of,
     remarks_in_words,
 )
-from calcs.forecast.working import next_milestone, other_work_in_words, working_of
+from calcs.forecast.working import next_milestone, other_work_in_words
 from calcs.messages import _
 
 
 @require_safe
 @follows_its_build
 def forecast_page(request: HttpRequest, shown: Shown) -> HttpResponse:
-    build, today = shown.build, timezone.localdate()
-    form = AsOfForm(request.GET if "as_of" in request.GET else None, initial={"as_of": today}, today=today)
-    what_form = _what_if_form(request)
+    build, form, what_form = shown.build, as_of_form(request), _what_if_form(request)
     if _asks_for(request, "what-if-answer"):
         context = _what_context(forecast_of(build, form.day()), form, what_form)
         return render(request, "forecast/what_if.html", {"build": build, **context})
-    main = shown.part(
-        request, "forecast/forecast.html#main", lambda: _context(build, form, what_form), _asked(form, what_form)
-    )
+    asked = None if what_form.is_bound else form.kept_as
+    main = shown.part(request, "forecast/forecast.html#main", lambda: _context(build, form, what_form), asked)
     # The forms for what is refused of them, which is said on top of the page, outside of what is kept.
     forms = {"form": form, "what_form": what_form}
     return render(request, "forecast/forecast.html", {"build": build, "main": main, "here": "forecast", **forms})
-
-
-def _asked(form: AsOfForm, what_form: WhatIfForm) -> str | None:
-    """The day of the page, empty for a plain visit; None where more is asked, or something that was not understood."""
-    typed = form.data.get("as_of", "")
-    if what_form.is_bound or (form.is_bound and typed != form.day().isoformat()):
-        return None
-    return str(typed)
 
 
 def _what_context(build_forecast: BuildForecast, form: AsOfForm, what_form: WhatIfForm) -> dict[str, object]:
@@ -73,8 +60,7 @@ def _what_context(build_forecast: BuildForecast, form: AsOfForm, what_form: What
 
 def _context(build: Build, form: AsOfForm, what_form: WhatIfForm) -> dict[str, object]:
     build_forecast = forecast_of(build, form.day())
-    branches, weeks = plan_tree(build_forecast), weeks_of(build_forecast.snapshot)
-    by_assembly = hours_by_assembly(branches)
+    assemblies = assembly_hours(plan_tree(build_forecast))
     return {
         "form": form,
         "today": form.today,
@@ -85,21 +71,13 @@ def _context(build: Build, form: AsOfForm, what_form: WhatIfForm) -> dict[str, o
         "words": headline(build_forecast),
         "remarks": remarks_in_words(build_forecast.forecast),
         "counts": counts_of(build_forecast.snapshot.parts),
-        "working": working_of(build_forecast.forecast),
-        "rates": tuple(
-            replace(rate, kind=str(Kind(rate.kind).label) if rate.kind else "")
-            for rate in build_forecast.forecast.rates
-        ),
-        "assemblies": assembly_hours(branches),
+        "assemblies": assembly_bars(assemblies),
+        "assemblies_words": assemblies_in_words(assemblies),
         "milestones": tuple(milestone_lines(build_forecast)),
         "other_work": _other_work(build_forecast),
         "open": open_plan(build_forecast),
-        "weeks": weeks,
-        "trust": trust_lines(),
         "over_time": hours_over_time(build_forecast),
-        # The page shows the table it was drawn from in full, with the parts counted.
-        "by_assembly": by_assembly and replace(by_assembly, rows=()),
-        "by_week": hours_by_week(weeks),
+        "pieces": PIECES,
     }
 
 

@@ -2,6 +2,7 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
@@ -24,6 +25,7 @@ def tonight_page(request: HttpRequest, slug: str) -> HttpResponse:
     chips = usual_minutes(build, the_builder(request)) if user_can_change(request.user) else USUAL_MINUTES
     timed = [*found.fitting, *found.longer]
     first = timed[:FIRST] if found.fitting else []
+    held = list(held_words(found))
     return render(
         request,
         "forecast/tonight.html",
@@ -35,7 +37,8 @@ def tonight_page(request: HttpRequest, slug: str) -> HttpResponse:
             "more": found.fitting[len(first) :],
             "longer": found.longer[max(0, len(first) - len(found.fitting)) :],
             "nothing": nothing_words(found),
-            "held": list(held_words(found)),
+            "more_work": reverse("builds:new_part", args=[slug]) if not (held or found.state.finished) else "",
+            "held": held,
             "chips": sorted({*chips, found.minutes}),
             "here": "tonight",
         },

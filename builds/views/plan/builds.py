@@ -2,15 +2,17 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
-from builds.forms.plan import BuildForm
-from builds.models import Build
+from builds.forms.build import BuildForm
+from builds.models import Build, Part
 from builds.models.choices import EventType
 from builds.permissions import for_builders, the_build, the_builder, user_can_keep_people
+from builds.queries.plan.beside import part_beside, part_in_work
 from builds.queries.plan.build_page import build_page as read_build_page
-from builds.queries.plan.build_page import builds_list as read_builds
+from builds.queries.plan.builds_list import builds_list as read_builds
 from builds.queries.plan.titleblock import title_block
 from builds.services.changes import note
 from builds.services.plan import records as plan_services
@@ -22,7 +24,7 @@ from calcs.messages import _
 
 def builds_list(request: HttpRequest) -> HttpResponse:
     of_owner = places(timezone.now()) if user_can_keep_people(request.user) else ()
-    context = {"lines": read_builds(), "backups": of_owner, "here": "builds"}
+    context = {"lines": read_builds(timezone.localdate()), "backups": of_owner, "here": "builds"}
     return render(request, "plan/builds.html", context)
 
 
@@ -32,8 +34,12 @@ def new_build(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         with refusals_beside(form):
             build = plan_services.add_build(build=form.save(commit=False), by=the_builder(request))
-            return redirect("builds:page", build.slug)
-    context = {"form": form, "title": _("Begin a build"), "doing": _("Begin this build"), "back": "/"}
+            return redirect("builds:new_part", build.slug)
+    first = not Build.objects.exists()
+    title = _("Begin your first build") if first else _("Begin a build")
+    words = _("These three will do. The title block takes the rest whenever you have it.")
+    context = {"form": form, "title": title, "words": words, "doing": _("Begin this build")}
+    context |= {"step": 2, "instead": [(reverse("builds:list"), _("Not now"))]} if first else {}
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 
 
@@ -41,12 +47,29 @@ def new_build(request: HttpRequest) -> HttpResponse:
 @follows_its_build
 def build_page(request: HttpRequest, shown: Shown) -> HttpResponse:
     main = shown.part(request, "plan/build.html#main", lambda: _build_context(shown.build))
-    return render(request, "plan/build.html", {"build": shown.build, "main": main, "here": "plan"})
+    chosen = _chosen(shown.build, request.GET.get("part", ""))
+    beside = shown.part(
+        request, "plan/beside.html", lambda: beside_context(shown.build, chosen), None if chosen else ""
+    )
+    return render(request, "plan/build.html", {"build": shown.build, "main": main, "beside": beside, "here": "plan"})
+
+
+def _chosen(build: Build, asked: str) -> int:
+    """The key of the part that the address names; 0 where it names none of this build."""
+    # Longer than any key, and int() refuses what is very long.
+    key = int(asked) if asked.isdecimal() and len(asked) < 20 else 0
+    return key if key and Part.objects.filter(build=build, pk=key).exists() else 0
 
 
 def _build_context(build: Build) -> dict[str, object]:
     page = read_build_page(build, timezone.localdate())
     return {"page": page, "titleblock": title_block(page.build_forecast)}
+
+
+def beside_context(build: Build, chosen: int) -> dict[str, object]:
+    """What stands beside the plan: the part that was chosen by its key, or else (0) the one worked on last."""
+    key = chosen or part_in_work(build)
+    return {"build": build, "chosen": key and part_beside(build, key, timezone.localdate())}
 
 
 @for_builders

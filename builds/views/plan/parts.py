@@ -12,7 +12,7 @@ from builds.charts.repeats.yields import yield_by_operation
 from builds.forms.plan import NewPartForm, PartForm
 from builds.forms.route import FirstOperationForm, OperationForm
 from builds.language import spoken_to_visitors
-from builds.models import Operation, Part
+from builds.models import Entry, Operation, Part
 from builds.models.choices import Kind
 from builds.permissions import for_builders, the_build, the_builder
 from builds.queries.plan.build_page import part_page as read_part_page
@@ -22,6 +22,7 @@ from builds.queries.plan.worksheet import sums_sheet as read_sums
 from builds.queries.repeats.overview import is_repeated, repeated_part
 from builds.services.plan import records as plan_services
 from builds.services.plan.split import rough_making
+from builds.views.plan.builds import beside_context
 from builds.views.put_back import say_removed
 from builds.views.refusals import refusals_beside, refusals_on_top
 from calcs.messages import _
@@ -40,6 +41,8 @@ def the_operation(slug: str, pk: int) -> Operation:
 @for_builders
 def new_part(request: HttpRequest, slug: str) -> HttpResponse:
     build = the_build(slug)
+    first = not build.parts.exists()
+    new_shop = first and not Entry.objects.exists()
     form = NewPartForm(
         request.POST or None, build=build, instance=Part(build=build), initial={"assembly": request.GET.get("assembly")}
     )
@@ -51,17 +54,45 @@ def new_part(request: HttpRequest, slug: str) -> HttpResponse:
                 by=the_builder(request),
                 today=timezone.localdate(),
             )
-            if "another" in request.POST:
-                messages.success(request, _("{part} is in the plan.", part=part))
-                return redirect(f"{request.path}?assembly={part.assembly_id or ''}")
-            return redirect("builds:part", slug, part.pk)
+            return _after_adding(request, part, new_shop)
     context = {"build": build, "form": form, "title": _("Add a part"), "doing": _("Add this part")}
-    context |= {"another": True, "here": "plan"}
+    context |= {"another": True, "here": "plan", "step": 3 if new_shop else None}
+    if first:
+        context |= {"title": _("The first part"), "instead": _instead_of_the_first(slug)}
+        context["words"] = _("Any part of the first drawing sheet. A rough time, or none, is enough to begin with.")
     return render(request, "plan/record_form.html", context, status=422 if form.errors else 200)
 
 
+def _instead_of_the_first(slug: str) -> list[tuple[str, str]]:
+    """What leads on from a build without parts, beside its first one."""
+    take_in = reverse("builds:take_in_parts", args=[slug]), _("Take a parts list in")
+    return [take_in, (reverse("builds:page", args=[slug]), _("Not now: to the plan"))]
+
+
+def _after_adding(request: HttpRequest, part: Part, new_shop: bool) -> HttpResponse:
+    """The next part, the part itself, or, where nobody has logged anything yet, the bench with that part chosen."""
+    slug = part.build.slug
+    if "another" in request.POST:
+        messages.success(request, _("{part} is in the plan.", part=part))
+        return redirect(f"{request.path}?assembly={part.assembly_id or ''}")
+    if not new_shop:
+        return redirect("builds:part", slug, part.pk)
+    messages.success(request, _("{part} is in the plan. Step 4 of 4: log the first evening at the bench.", part=part))
+    return redirect(f"{reverse('builds:bench', args=[slug])}?part={part.pk}")
+
+
 def part_page(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
-    return _page(request, the_part(slug, pk))
+    part = the_part(slug, pk)
+    if request.htmx.target == "beside":  # type: ignore[attr-defined]
+        return _beside(request, part)
+    return _page(request, part)
+
+
+def _beside(request: HttpRequest, part: Part) -> HttpResponse:
+    """The part at a glance, for the plan; the address is then the plan's with this part chosen."""
+    response = render(request, "plan/beside.html", beside_context(part.build, part.pk))
+    response.headers["HX-Push-Url"] = f"{reverse('builds:page', args=[part.build.slug])}?part={part.pk}"
+    return response
 
 
 @for_builders

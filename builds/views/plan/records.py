@@ -34,6 +34,8 @@ class RecordKind:
     form: type[ModelForm]
     of_build: Callable[[Build], "QuerySet[Any]"]
     hangs_on_build: bool = True
+    # What there must be before one can be added, as the build and the pages call it; empty: nothing.
+    stands_on: str = ""
 
 
 KINDS = {
@@ -58,6 +60,7 @@ KINDS = {
         RemarkForm,
         lambda build: Remark.objects.filter(sheet__build=build).select_related("sheet", "by"),
         hangs_on_build=False,
+        stands_on="sheets",
     ),
     "sizes": RecordKind(
         gettext_lazy("Sizes"),
@@ -66,6 +69,7 @@ KINDS = {
         SizeForm,
         lambda build: Size.objects.filter(part__build=build).select_related("part"),
         hangs_on_build=False,
+        stands_on="parts",
     ),
     "batches": RecordKind(
         gettext_lazy("Batches"),
@@ -74,6 +78,7 @@ KINDS = {
         BatchForm,
         lambda build: Batch.objects.filter(part__build=build).select_related("part"),
         hangs_on_build=False,
+        stands_on="parts",
     ),
     "closures": RecordKind(
         gettext_lazy("Closures"),
@@ -108,6 +113,10 @@ def records_page(request: HttpRequest, slug: str, kind: str) -> HttpResponse:
         return redirect(request.path)
     context = {"build": build, "kind": kind, "what": what, "form": form, "records": what.of_build(build)}
     context |= {"here": "plan"}
+    if what.stands_on and not context["records"] and not getattr(build, what.stands_on).exists():
+        kinds = [] if what.stands_on == "parts" else [what.stands_on]
+        context["first"] = reverse("builds:records" if kinds else "builds:new_part", args=[slug, *kinds])
+        return render(request, "plan/records_first.html", context)
     return render(request, "plan/records.html", context, status=422 if form.errors else 200)
 
 

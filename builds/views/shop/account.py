@@ -15,10 +15,11 @@ from django.utils.http import urlencode
 from django.views.decorators.http import require_POST
 
 from builds.forms.shop import SignInForm, WelcomeForm
+from builds.models import Build
 from builds.models.choices import EventType
 from builds.permissions import onlookers_may, the_builder
 from builds.services.changes import note
-from builds.services.shop.builders import make_first_owner, owner_exists, sign_out_everywhere
+from builds.services.shop.builders import make_first_owner, nobody_may_sign_in, owner_exists, sign_out_everywhere
 from builds.views.back import back_to
 from builds.views.context import THEMES
 from builds.views.refusals import refusals_beside
@@ -31,6 +32,11 @@ class SignInView(LoginView):
     """Django's, but what was sent after the session was over comes back in its form."""
 
     authentication_form = SignInForm
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if nobody_may_sign_in():
+            return redirect("welcome")
+        return super().get(request, *args, **kwargs)
 
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if "again" in request.POST:
@@ -76,10 +82,10 @@ def welcome(request: HttpRequest) -> HttpResponse:
         with refusals_beside(form):
             user = make_first_owner(**form.cleaned_data)
             login(request, user, backend="builds.permissions.PeopleBackend")
-            return redirect("builds:list")
+            return redirect("builds:list" if Build.objects.exists() else "builds:new")
         if form.has_error("code"):
             tried_in_vain(request, request.path)
-    return render(request, "shop/welcome.html", {"form": form}, status=422 if form.errors else 200)
+    return render(request, "shop/welcome.html", {"form": form, "step": 1}, status=422 if form.errors else 200)
 
 
 @onlookers_may

@@ -14,7 +14,7 @@ from builds.queries.forecast.build_forecast import forecast_of
 from builds.queries.shop.cost import cost_of
 from builds.queries.shop.stock import read_shelf
 from builds.queries.shop.to_buy import to_buy_of
-from builds.queries.shop.to_buy_lines import cut_lines, purchase_lines
+from builds.queries.shop.to_buy_lines import cut_lines, how_sure_of, purchase_lines
 from builds.queries.snapshot import read_snapshot
 from builds.views.kept import Shown, follows_its_build
 
@@ -45,10 +45,12 @@ def _context(build: Build, form: CuttingForm) -> dict[str, Any]:
         snapshot, left = found.snapshot, found.forecast.hours_left
         hours = (snapshot.headline_minutes / 60, None if left is None else left.p50)
     page = to_buy_of(snapshot, shelf, cutting)
+    cuts = cut_lines(page)
     return {
         "page": page,
         "purchases": purchase_lines(page),
-        "cuts": cut_lines(page),
+        "cuts": cuts,
+        "how_sure": how_sure_of(cuts),
         "cost": cost_of(page, shelf, hours),
         "query": urlencode(form.data) if form.asks_otherwise else "",
     }

@@ -144,7 +144,7 @@ def oil_cups() -> str:
 
 
 def tube_plate() -> str:
-    """The pair of tube plates, thirty-seven holes in rings of six, those behind the reamer done."""
+    """The pair of tube plates, thirty-seven holes in rings of six, twenty-four of them drilled."""
     x, y, radius = 520, 430, 340
     drawn = disc(x + 16, y + 12, radius, "brass") + disc(x, y, radius, "brass")
     places = [(0.0, 0.0)]
