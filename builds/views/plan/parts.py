@@ -156,7 +156,7 @@ def new_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
                 today=timezone.localdate(),
                 instead_of=form.replaced,
             )
-            return _after(request, part)
+            return _after(request, part, form.instance)
     return _page(request, part, form=form, adding=True)
 
 
@@ -174,7 +174,7 @@ def edit_operation(request: HttpRequest, slug: str, pk: int) -> HttpResponse:
     part = the_part(slug, operation.part_id)
     form = OperationForm(request.POST or None, instance=operation)
     if request.method == "POST" and form.is_valid() and _saved(request, form):
-        return _after(request, part)
+        return _after(request, part, operation)
     return _page(request, part, form=form, editing=operation.pk)
 
 
@@ -205,16 +205,27 @@ def _saved(request: HttpRequest, form: ModelForm) -> bool:
     return False
 
 
-def _after(request: HttpRequest, part: Part) -> HttpResponse:
-    """After a change to the route: all that follows from it for htmx, the part's page for everybody else."""
+def _after(request: HttpRequest, part: Part, changed: Operation | None = None) -> HttpResponse:
+    """After a change to the route: all that follows from it for htmx, the part's page for everybody else.
+
+    Whoever has filled in a form goes on at the operation that came of it.
+    """
     if request.htmx:  # type: ignore[attr-defined]
-        return _page(request, the_part(part.build.slug, part.pk))
+        return _page(request, the_part(part.build.slug, part.pk), changed=changed)
     return redirect("builds:part", part.build.slug, part.pk)
 
 
 def _page(
-    request: HttpRequest, part: Part, *, form: OperationForm | None = None, editing: int = 0, adding: bool = False
+    request: HttpRequest,
+    part: Part,
+    *,
+    form: OperationForm | None = None,
+    editing: int = 0,
+    adding: bool = False,
+    changed: Operation | None = None,
 ) -> HttpResponse:
+    if form is not None and not form.is_bound:
+        next(iter(form.fields.values())).widget.attrs["autofocus"] = True
     page = read_part_page(part, timezone.localdate())
     repeated = repeated_part(page.snapshot, page.line) if is_repeated(page.line) else None
     context = {
@@ -225,6 +236,7 @@ def _page(
         "form": form,
         "editing": editing,
         "adding": adding,
+        "changed": changed and changed.pk,
         "repeated": repeated,
         "chart": yield_by_operation(repeated) if repeated is not None and repeated.counted else None,
         "here": "plan",
