@@ -279,3 +279,18 @@ def test_hidden_hours_leave_no_gap_on_a_resting_board(open_page: Callable[..., A
     seen = list(panels(page))
     assert [one["panel"].split()[-1] for one in seen] == ["size", "counts", "bench", "masses", "way"]
     assert max(one["sticksOut"] for one in seen) <= 1
+
+
+def test_on_a_phone_no_row_of_controls_lies_on_the_other(
+    open_page: Callable[..., Any], sign_in: Callable[[Any], None], db: None
+) -> None:
+    build = load_demonstration(factories.TODAY)
+    assert build is not None
+    factories.make_user(owner=True)
+    page = open_page()
+    sign_in(page)
+    page.goto(f"/board/{build.slug}/")
+    page.get_by_role("button", name="Next").wait_for()
+    buttons, links = (row.bounding_box() for row in page.locator(".board__controls").all())
+    assert buttons["y"] + buttons["height"] <= links["y"]
+    assert links["y"] + links["height"] <= 844
