@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 # Places for figures along both scales, in hours; of these as many as have room are named.
 PLACES = ((1 / 60, "1 min"), (1 / 6, "10 min"), (1.0, "1 h"), (10.0, "10 h"), (100.0, "100 h"), (1000.0, "1,000 h"))
 FINE = (1 / 30, 1 / 12, 1 / 3, 1 / 2, 2, 5, 20, 50, 200, 500)
-MOST_ROWS = 40
+MOST_POINTED_AT = 40
 
 # One drawing, since it is never wide: the margins are pixels.
 SQUARE = Layout("square", 400, 15.5, "//", left=66, calendar=46)
@@ -78,7 +78,7 @@ def planned_against_actual(
         ),
         rows=tuple(
             (one.name, hours(one.planned), hours(one.actual), f"× {one.actual / one.planned:.2f}")
-            for one in worst[:MOST_ROWS]
+            for one in worst
         ),
         data=points,
         draw=_draw,
@@ -122,7 +122,7 @@ def _draw(layout: Layout, points: Points) -> Figure:
     axes.plot(ends, [low + shift, high + shift], color=BLUE, linewidth=2.2, linestyle=LONG_DASHED_DOTTED, zorder=4)
     _crosses(axes, points, arm=5 * pixel)
     _name_lines(axes, layout, points, pixel)
-    furthest = zip(points.planned[:MOST_ROWS], points.actual[:MOST_ROWS], strict=True)
+    furthest = zip(points.planned[:MOST_POINTED_AT], points.actual[:MOST_POINTED_AT], strict=True)
     rows_at(axes, [(log(planned), log(actual)) for planned, actual in furthest], by="")
     return figure
 

@@ -15,6 +15,21 @@
   const root = document.documentElement;
   root.classList.add("has-js");
 
+  /* htmx reads this before the page is ready; here it travels once, not with every page. */
+  Object.assign(htmx.config, {
+    historyRestoreAsHxRequest: false,
+    allowEval: false,
+    includeIndicatorStyles: false,
+    historyCacheSize: 0,
+    allowScriptTags: false,
+    responseHandling: [
+      { code: "204", swap: false },
+      { code: "[23]..", swap: true },
+      { code: "422", swap: true },
+      { code: "[45]..", swap: false, error: true },
+    ],
+  });
+
   /* --- forms ------------------------------------------------------------------------------------------------- */
 
   const buttonsOf = (form) => form.querySelectorAll("button:not([type=button]), input[type=submit]");
