@@ -29,7 +29,7 @@ def from_guesses(form: SumForm) -> Answer:
     }
     facts = (
         Fact(_("Spread"), time_in_words(found.spread), _("one standard deviation, by the rule")),
-        Fact(_("One spread each way"), _("{low} to {high}", **ends), _("about two times in three")),
+        Fact(_("One spread each way"), _("{low} to {high}", **ends), _("about 2 chances in 3")),
         *((Fact(_("Mean of one"), time_in_words(found.each)),) if number > 1 else ()),
     )
     remarks = [

@@ -25,7 +25,7 @@ def test_a_plain_visit_has_its_answer_at_once(signed_in: Client, ring: Any) -> N
     text = answer.content.decode()
     assert answer.status_code == 200
     assert "14 good pieces are still wanted" in text
-    assert "To be 90 % sure, start" in text
+    assert "For 9 chances in 10, start" in text
     assert "For the fewest hours, start" in text
     for chart in ("chance-by-blanks", "hours-by-blanks"):
         assert f'id="{chart}"' in text
@@ -85,7 +85,7 @@ def test_what_is_no_question_is_refused_with_a_sentence(
 def test_enough_is_said_where_enough_is_had(signed_in: Client, ring: Any) -> None:
     factories.make_entry(ring.build, part=ring, operation=ring.operations.get(number=20), good=14)
     assert "14 good pieces are finished already" in ask(signed_in, ring).content.decode()
-    assert "To be 90 % sure" in ask(signed_in, ring, work="none").content.decode()
+    assert "For 9 chances in 10" in ask(signed_in, ring, work="none").content.decode()
 
 
 def test_a_number_that_is_tried_out_is_told_of(signed_in: Client, ring: Any) -> None:

@@ -140,7 +140,7 @@ class Run:
         if more > FAR_AHEAD:
             return ""
         if more < 1:
-            return _("The next piece is likely to be past the limit.")
+            return _("Going on so, the next piece has more than an even chance to be past the limit.")
         return ngettext(
             "Going on so, about {n} more piece fits before half of them are past the limit.",
             "Going on so, about {n} more pieces fit before half of them are past the limit.",
