@@ -59,7 +59,7 @@ _CUTTING = (
     Sheet(
         "three-guesses",
         gettext_lazy("A time from three guesses"),
-        gettext_lazy("What to reckon with where nobody knows yet: the mean of a short, a likely and a long time."),
+        gettext_lazy("What to plan with where nobody knows yet: the mean of a short, a likely and a long time."),
         ThreeGuessesForm,
     ),
 )

@@ -26,8 +26,8 @@ OURS = (
         "chance",
         said("Chance"),
         said(
-            "How many of so many equal futures come out that way: 4 chances in 5 means that the figure is "
-            "passed once in five."
+            "In how many of so many simulated futures it comes out that way. A range with 4 chances in 5 is meant "
+            "to be wrong once in five."
         ),
         see=("even-chance", "range"),
     ),
@@ -55,15 +55,15 @@ OURS = (
         "even-chance",
         said("Even chance"),
         said(
-            "The figure that the truth is as likely to pass as to stay under: 1 chance in 2. It is the middle "
-            "of the range, not a promise."
+            "1 chance in 2: what comes may as well be more as less. It lies within the range, mostly a little below "
+            "its middle, and is no promise."
         ),
         see=("range", "fairly-safe"),
     ),
     Word(
         "fairly-safe",
         said("Fairly safe"),
-        said("A figure that holds with 4 chances in 5."),
+        said("The figure that is not passed, with 4 chances in 5: a later day or more hours than the even chance."),
         see=("safe", "even-chance"),
     ),
     Word(
@@ -83,13 +83,13 @@ OURS = (
     Word(
         "overrun",
         said("Overrun"),
-        said("How much more time the shop takes than was planned, as a ratio: 1.2 is a fifth more."),
+        said("How much longer work takes than was planned, as a ratio: 1.2 is a fifth more."),
         see=("own-rate",),
     ),
     Word(
         "own-rate",
         said("Your rate"),
-        said("Logged time divided by planned time, by kind of operation, as this shop's own log tells it."),
+        said("How long this shop takes, by its own log: logged time divided by planned time, by kind of operation."),
         see=("overrun",),
     ),
     Word(
@@ -107,8 +107,8 @@ OURS = (
         "range",
         said("Range"),
         said(
-            "From the figure that holds with 1 chance in 10 to the one that holds with 9 chances in 10. The "
-            "truth falls in it 4 times out of 5."
+            "From the figure that holds with 1 chance in 10 to the one that holds with 9 chances in 10. What comes "
+            "lies in it with 4 chances in 5."
         ),
         see=("even-chance", "chance"),
     ),
@@ -127,7 +127,7 @@ OURS = (
     Word(
         "safe",
         said("Safe"),
-        said("A figure that holds with 9 chances in 10."),
+        said("The figure that is not passed, with 9 chances in 10."),
         see=("fairly-safe",),
     ),
     Word(

@@ -261,9 +261,7 @@ _PLAIN: dict[str, str] = {
     "much growth": gettext_noop(
         "Many operations came into the plan after work began; the hours left count on more of them."
     ),
-    "finish beyond the horizon": gettext_noop(
-        "At this pace the finish may well lie more than sixty years ahead."
-    ),
+    "finish beyond the horizon": gettext_noop("At this pace the finish may well lie more than sixty years ahead."),
 }
 
 

@@ -45,19 +45,19 @@ def test_htmx_gets_the_question_and_the_answer_without_the_page(signed_in: Clien
     assert 'value="3"' in text
     refused = ask(signed_in, ring, htmx=True, good="0")
     assert refused.status_code == 422
-    assert "At least one good piece must be wanted." in refused.content.decode()
+    assert "Give at least one good piece." in refused.content.decode()
 
 
 @pytest.mark.parametrize(
     ("question", "sentence"),
     [
-        ({"good": "0"}, "At least one good piece must be wanted."),
-        ({"good": "-2"}, "At least one good piece must be wanted."),
+        ({"good": "0"}, "Give at least one good piece."),
+        ({"good": "-2"}, "Give at least one good piece."),
         ({"good": ""}, "Give a number of pieces."),
         ({"good": "four"}, "Give a whole number of pieces."),
         ({"good": "1e9"}, "Give a whole number of pieces."),
         ({"good": "9999999"}, "no longer a batch"),
-        ({"spares": "-1"}, "Spares are none or more."),
+        ({"spares": "-1"}, "Give 0 spares or more."),
         ({"blanks": "0"}, "A batch starts with at least one blank."),
         ({"confidence": "1"}, "No number of blanks makes it certain."),
         ({"confidence": "100 %"}, "No number of blanks makes it certain."),

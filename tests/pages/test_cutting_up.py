@@ -44,7 +44,7 @@ def test_inches_and_millimetres_stand_beside_each_other(signed_in: Client) -> No
         ({"pieces": "3 × 0 mm"}, "is not a length with its number"),
         ({"pieces": ""}, "This is needed for the sum."),
         ({"pieces": "1 × 2 m", "shop": "1 m"}, "No bar is long enough for a piece of 2000 mm"),
-        ({"pieces": "9 × 100 mm", "shop": "", "rack": "2 × 300 mm"}, "The bars in the rack do not suffice"),
+        ({"pieces": "9 × 100 mm", "shop": "", "rack": "2 × 300 mm"}, "The bars in the rack are not enough"),
         ({"pieces": "9999 × 1 mm; " * 12}, "At most 100,000 pieces"),
     ],
 )

@@ -117,7 +117,9 @@ def ready_words(found: ReadyBy) -> ReadyWords:
     words = {"what": what, "day": day_in_words(found.by), "pace": _hours(ready.pace)}
     sentences = [_("That is for {what}, by {day}, at the pace of your log: {pace} a week.", **words), _even(ready)]
     if ready.pace_for_four_in_five is not None:
-        sentences.append(_("{chance} take {pace} a week.", chance=_(FOUR_IN_FIVE), pace=_hours(ready.pace_for_four_in_five)))
+        sentences.append(
+            _("{chance} take {pace} a week.", chance=_(FOUR_IN_FIVE), pace=_hours(ready.pace_for_four_in_five))
+        )
     if ready.hours_to_leave_out:
         out = _hours(ready.hours_to_leave_out)
         sentences.append(_("Or, at your own pace, {hours} of bench work left out.", hours=out))

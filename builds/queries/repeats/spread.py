@@ -119,7 +119,7 @@ class Run:
         if drift is None or self.found.n < FEWEST_FOR_DRIFT:
             return _("Too few to tell a drift: it takes {n} pieces.", n=FEWEST_FOR_DRIFT)
         if not drift.is_clear:
-            return _("No drift that could be told from chance.")
+            return _("No drift that could be told from luck.")
         away = small_in_words(abs(drift.slope), self.unit)
         if drift.slope > 0:
             words = _("Each piece is about {away} larger than the one before, as where a tool wears.", away=away)

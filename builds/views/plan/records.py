@@ -65,7 +65,7 @@ KINDS = {
     "sizes": RecordKind(
         gettext_lazy("Sizes"),
         gettext_lazy("size"),
-        gettext_lazy("Each as drawn full size, as scaled, and as made, with the reason where the made one departs."),
+        gettext_lazy("Each as drawn full size, as scaled, and as made, with the reason where it was made otherwise."),
         SizeForm,
         lambda build: Size.objects.filter(part__build=build).select_related("part"),
         hangs_on_build=False,
