@@ -64,7 +64,7 @@ OURS = (
         "fairly-safe",
         said("Fairly safe"),
         said("The figure that is not passed, with 4 chances in 5: a later day or more hours than the even chance."),
-        see=("safe", "even-chance"),
+        see=("even-chance", "range"),
     ),
     Word(
         "on-its-way",
@@ -81,16 +81,10 @@ OURS = (
         ),
     ),
     Word(
-        "overrun",
-        said("Overrun"),
-        said("How much longer work takes than was planned, as a ratio: 1.2 is a fifth more."),
-        see=("own-rate",),
-    ),
-    Word(
         "own-rate",
         said("Your rate"),
         said("How long this shop takes, by its own log: logged time divided by planned time, by kind of operation."),
-        see=("overrun",),
+        see=("learning", "operation"),
     ),
     Word(
         "pace",
@@ -123,12 +117,6 @@ OURS = (
         said("Rough time"),
         said("A guess in hours for a whole part, before its operations are known. It gives way to them."),
         see=("operation",),
-    ),
-    Word(
-        "safe",
-        said("Safe"),
-        said("The figure that is not passed, with 9 chances in 10."),
-        see=("fairly-safe",),
     ),
     Word(
         "shop-time",

@@ -80,11 +80,6 @@ TRADE = (
         said("Turning the work through equal parts of a circle, by a plate with holes or a wheel with teeth."),
     ),
     Word(
-        "draft",
-        said("Draft"),
-        said("The slight taper on a pattern that lets it leave the sand."),
-    ),
-    Word(
         "drift",
         said("Drift"),
         said("A size that creeps one way from piece to piece, mostly because a tool wears."),
