@@ -14,6 +14,7 @@ from django.utils import timezone
 
 from builds.glossary import BY_KEY
 from builds.management.demonstration import load_demonstration
+from builds.models import Measurement
 from builds.queries.log.bench import bench_of
 from builds.static_files import SHEET, SHOWN_SHEET
 from tests.every_page.walk import Page, every_page
@@ -57,7 +58,12 @@ def walked() -> Walked:
     at_work = bench_of(build, None, timezone.localdate()).picks[0].line.part
     of_build = f"/builds/{build.slug}/"
     work = [f"{of_build}bench/", f"{of_build}parts/{at_work.pk}/", f"{of_build}forecast/"]
-    return Walked(list(every_page(lambda address: page_at(client, address))), work)
+    pages = list(every_page(lambda address: page_at(client, address)))
+    # The one part that the walk looks at need not be the one with measured sizes.
+    spread = f"{of_build}sizes/{Measurement.objects.values_list('size', flat=True)[0]}/spread/"
+    if spread not in {page.address for page in pages}:
+        pages.append(Page(spread, page_at(client, spread) or ""))
+    return Walked(pages, work)
 
 
 @pytest.fixture
