@@ -45,7 +45,7 @@ _FLOOR = {
     "cube": gettext_noop("the floor is flat, out to the rim"),
     "star": gettext_noop("down to the point; the floor slopes from it at 45°"),
 }
-_MARGIN = gettext_noop("These ends are bare figures: stay well away from them, for tool, burr and wear.")
+_MARGIN = gettext_noop("These ends are geometry alone: stay well away from them, for tool, burr and wear.")
 # By how much a size that is said to do lies within its bounds: a hundredth of a millimetre, a thou.
 _FINE, _DUST = {"mm": 100, "in": 1000}, 1e-6
 

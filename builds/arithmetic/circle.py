@@ -110,7 +110,7 @@ def hole_table(form: SumForm, found: BoltCircle, moved: bool) -> Table:
                 signed(hole.y.to(other_unit), 7 - places),
             )
         )
-    heads = (_("Hole"), _("Bearing"), f"x, {unit}", f"y, {unit}", f"x, {other}", f"y, {other}")
+    heads = (_("Hole"), _("Angle"), f"x, {unit}", f"y, {unit}", f"x, {other}", f"y, {other}")
     title = _("From the datum") if moved else _("From the centre of the circle")
     return Table(title, heads, tuple(rows), (1, 2, 3, 4, 5))
 
@@ -175,7 +175,7 @@ class CircleForm(SumForm):
     diameter = LengthField(gettext_lazy("Diameter of the bolt circle"), ("60 mm", "2-1/2 in"))
     holes = CountField(gettext_lazy("Holes"), "6", most=120)
     first = AngleField(
-        gettext_lazy("Bearing of the first hole"),
+        gettext_lazy("Angle of the first hole"),
         "90",
         help_text=gettext_lazy("Degrees from the x axis (3 o'clock), anticlockwise: 90 is 12 o'clock."),
     )

@@ -68,7 +68,7 @@ class TypedField(forms.CharField):
         if reading.status == "range":
             raise ValidationError(
                 _(
-                    "{text} is a range, and a sum takes one figure. Write the one to reckon with.",
+                    "{text} is a range, and a sum takes one figure. Write the one to use.",
                     text=quote_input(text),
                 )
             )
@@ -77,7 +77,7 @@ class TypedField(forms.CharField):
                 raise ValidationError(_("{reading} The sum needs a figure here.", reading=reading.message))
             return None
         if self.more_than_zero and getattr(reading.value, "magnitude", 1) == 0:
-            raise ValidationError(_("Nothing at all is no answer here: write a size of more than zero."))
+            raise ValidationError(_("A size of zero is no answer here: write one of more than zero."))
         self.reading = reading.message
         return self.from_reading(reading)
 

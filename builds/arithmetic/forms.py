@@ -42,7 +42,7 @@ class SumForm(forms.Form):
     kinds: ClassVar[dict[str, Kind]] = {}
     asks: ClassVar[Any] = gettext_lazy("What")
 
-    unit = PickField(gettext_lazy("Bare figures are in"), UNITS, widget=forms.RadioSelect)
+    unit = PickField(gettext_lazy("Figures without a unit are in"), UNITS, widget=forms.RadioSelect)
 
     def __init__(self, data: Mapping[str, Any]) -> None:
         given = {name: data[name] for name in data}

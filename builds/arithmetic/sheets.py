@@ -39,6 +39,8 @@ class Sheet:
     title: Any
     words: Any
     form: type[SumForm]
+    # Words of the glossary, their keys with spaces between.
+    speaks_of: str = ""
 
 
 _CUTTING = (
@@ -49,6 +51,7 @@ _CUTTING = (
             "How fast the spindle turns, how long the cut takes, what it removes and what power that asks for."
         ),
         SpeedsForm,
+        speaks_of="cutting-speed feed chip-load spring-pass",
     ),
     Sheet(
         "tool-life",
@@ -59,7 +62,7 @@ _CUTTING = (
     Sheet(
         "three-guesses",
         gettext_lazy("A time from three guesses"),
-        gettext_lazy("What to reckon with where nobody knows yet: the mean of a short, a likely and a long time."),
+        gettext_lazy("What to plan with where nobody knows yet: the mean of a short, a likely and a long time."),
         ThreeGuessesForm,
     ),
 )
@@ -69,18 +72,21 @@ _STOCK = (
         gettext_lazy("Stock and swarf"),
         gettext_lazy("What a blank weighs, how much of it is cut away, and how much bar a batch takes."),
         StockForm,
+        speaks_of="blank stock swarf allowance",
     ),
     Sheet(
         "bars",
         gettext_lazy("Cutting up bars"),
         gettext_lazy("Which pieces to saw from which bar, so that the rack is used first and the least is bought."),
         BarsForm,
+        speaks_of="kerf stock",
     ),
     Sheet(
         "scale",
         gettext_lazy("Full size and model"),
         gettext_lazy("A length, an area, a volume or a mass through the scale, and the stock that lies nearest."),
         ScaleForm,
+        speaks_of="scale full-size",
     ),
 )
 _SETTING_OUT = (
@@ -89,12 +95,14 @@ _SETTING_OUT = (
         gettext_lazy("Bolt circle"),
         gettext_lazy("The coordinates of holes spaced evenly on a circle, as a table and as a drawing."),
         CircleForm,
+        speaks_of="bolt-circle datum",
     ),
     Sheet(
         "dividing",
         gettext_lazy("Dividing"),
         gettext_lazy("Turns of the crank and holes on your plates for a division, or steps of the dividers."),
         DividingForm,
+        speaks_of="dividing",
     ),
     Sheet(
         "triangles",
@@ -117,6 +125,7 @@ _PARTS = (
             "The sizes of a thread and its tapping drill, what a drill leaves of it, the nearest drill, a fit's limits."
         ),
         ThreadsForm,
+        speaks_of="tapping-drill per-cent-of-thread fit limits",
     ),
     Sheet(
         "gears",

@@ -15,8 +15,8 @@ from calcs.shop.shrinking import METALS, shrink_fit
 from calcs.units.quantity_text import format_both
 
 _SOURCE = gettext_noop(
-    "Expansion of {metal}: {expansion} millionths for each °C, from memory; a makers' sheet or your own trial stands "
-    "above it."
+    "Expansion of {metal}: {expansion} millionths for each °C, from memory; "
+    "a maker's sheet or your own trial counts before it."
 )
 
 

@@ -134,7 +134,7 @@ def facts_of(form: SumForm, cut: Cut, chosen: Chosen | None) -> tuple[Fact, ...]
     figures = (
         (_("Spindle speed"), cut.spindle_speed, held),
         (_("Cutting speed"), speed, note),
-        (_("Rate of feed"), cut.feed_rate, ""),
+        (_("Feed rate"), cut.feed_rate, ""),
         (_("Passes"), cut.passes if cut.passes > 1 else None, ""),
         (_("Removal rate"), cut.removal_rate, ""),
         (_("Power at the cutter"), cut.power, ""),

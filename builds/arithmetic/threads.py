@@ -240,7 +240,7 @@ class ThreadsForm(SumForm):
         help_text=gettext_lazy("A size, or the drill's name like #30 or letter F."),
     )
     wire = LengthField(gettext_lazy("Wires at hand"), help_text=gettext_lazy("Empty: the best wire."))
-    sets = PickField(gettext_lazy("Out of"), [(ANY, gettext_lazy("any drill")), *SET_NAMES.items()])
+    sets = PickField(gettext_lazy("From these drills"), [(ANY, gettext_lazy("any drill")), *SET_NAMES.items()])
     nominal = LengthField(gettext_lazy("Nominal size"), ("20 mm", "3/4 in"))
     symbols = SymbolField(
         gettext_lazy("Fit or limit"), "H7/g6", help_text=gettext_lazy("A fit like H7/g6, or one symbol like H7.")

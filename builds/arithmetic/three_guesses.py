@@ -29,7 +29,7 @@ def from_guesses(form: SumForm) -> Answer:
     }
     facts = (
         Fact(_("Spread"), time_in_words(found.spread), _("one standard deviation, by the rule")),
-        Fact(_("One spread each way"), _("{low} to {high}", **ends), _("about two times in three")),
+        Fact(_("One spread each way"), _("{low} to {high}", **ends), _("about 2 chances in 3")),
         *((Fact(_("Mean of one"), time_in_words(found.each)),) if number > 1 else ()),
     )
     remarks = [
@@ -37,9 +37,9 @@ def from_guesses(form: SumForm) -> Answer:
     ]
     if number > 1:
         remarks.append(_("The spread of several holds only where one going badly does not make the next go badly."))
-    said = ngettext("mean of {n} work", "mean of {n} works", number)
+    said = ngettext("mean of {n} job", "mean of {n} jobs", number)
     time = time_in_words(found.mean)
-    return Answer(_("Reckon with"), time, said, facts, tuple(remarks), workings=(found.working,), sources=(_(_SOURCE),))
+    return Answer(_("Plan with"), time, said, facts, tuple(remarks), workings=(found.working,), sources=(_(_SOURCE),))
 
 
 class ThreeGuessesForm(SumForm):
@@ -49,7 +49,7 @@ class ThreeGuessesForm(SumForm):
     likeliest = TimeField(gettext_lazy("Most likely"), "3 h")
     longest = TimeField(gettext_lazy("If much goes wrong"), "10 h")
     works = CountField(
-        gettext_lazy("How many such works"),
+        gettext_lazy("How many such jobs"),
         "1",
         most=MOST_WORKS,
         help_text=gettext_lazy("One after another, all alike."),

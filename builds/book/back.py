@@ -22,7 +22,7 @@ WORDS = (
     ),
     (gettext_noop("Blank"), gettext_noop("The piece of stock or the casting that a part is made from.")),
     (gettext_noop("As scaled"), gettext_noop("The full size of the real one, divided by the build’s scale.")),
-    (gettext_noop("Even chance"), gettext_noop("As likely to be sooner as later.")),
+    (gettext_noop("Even chance"), gettext_noop("1 chance in 2: as easily sooner as later.")),
 )
 
 

@@ -15,7 +15,7 @@ MOST_ASSEMBLIES = 12
 # The marks in the order of a row, with what each stands for.
 MARKS = {
     "good": gettext_noop("good"),
-    "reworked": gettext_noop("good after being put right"),
+    "reworked": gettext_noop("good after rework"),
     "work": gettext_noop("in work"),
     "make": gettext_noop("to make"),
     "spare": gettext_noop("spare"),

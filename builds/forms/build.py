@@ -60,7 +60,7 @@ class BuildForm(FoldedMixin, SeenMixin, forms.ModelForm):
             "currency": gettext_lazy("Such as £ or EUR."),
             "subject": gettext_lazy("What the model shows, such as “launch engine of about 1905”."),
             "scale": gettext_lazy("As you say it: 1:6, 1/4, 1½ in to the foot."),
-            "units": gettext_lazy("What a bare figure on these drawings means."),
+            "units": gettext_lazy("What a figure without a unit means on these drawings."),
             "general_tolerance": gettext_lazy(
                 "What sizes without limits of their own keep: ISO 2768-m, or so much either way, such as ±0.1 mm."
             ),

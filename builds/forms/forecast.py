@@ -67,7 +67,7 @@ class WhatIfForm(forms.Form):
         widget=typed("numeric"),
         error_messages={
             "invalid": gettext_lazy("Give a whole number of evenings, such as 1."),
-            "min_value": gettext_lazy("None or more evenings; for fewer hours give the hours a week."),
+            "min_value": gettext_lazy("Give 0 evenings or more; for fewer hours give the hours a week."),
             "max_value": gettext_lazy("A week has seven evenings."),
         },
     )

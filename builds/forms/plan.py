@@ -81,7 +81,7 @@ class PartForm(FoldedMixin, OfBuild):
     folds = {
         gettext_lazy("What it is, and where it is drawn"): ("role", "sheet", "spares", "for_visitors", "note"),
         gettext_lazy("What it is made of"): ("material", "blank", "blank_cost", "finished_mass_grams"),
-        gettext_lazy("What comes by post"): ("supplier", "ordered_on", "arrived_on"),
+        gettext_lazy("What is ordered"): ("supplier", "ordered_on", "arrived_on"),
         gettext_lazy("What it waits for, or that it is finished"): (
             "waiting_for", "waiting_since_on", "waiting_note", "finished_on",
         ),
@@ -107,7 +107,7 @@ class PartForm(FoldedMixin, OfBuild):
         help_texts = {
             "blank": gettext_lazy("As you would write it on the rack: 2-1/2 in round × 4 in."),
             "blank_cost": gettext_lazy("Material for one, or the price of one bought. Empty is not known, 0 is free."),
-            "supplier": gettext_lazy("Of what comes by post: a bought part, a casting, a blank cut to size."),
+            "supplier": gettext_lazy("Of what is ordered: a bought part, a casting, a blank cut to size."),
             "for_visitors": gettext_lazy("One plain sentence: what this part does in the engine."),
             "role": WHAT_ROLES_MEAN,
         }
@@ -202,7 +202,7 @@ class ClosureForm(OfBuild):
 class MultipleModelField(forms.ModelMultipleChoiceField):
     """Several records; a key that no table can hold names none of them."""
 
-    default_error_messages = {"invalid_choice": gettext_lazy("One of these is not there.")}
+    default_error_messages = {"invalid_choice": gettext_lazy("One of these has been removed.")}
 
     def clean(self, value: Any) -> Any:
         try:

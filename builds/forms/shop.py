@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from calcs.shop.buying import Cutting
 
 ROLES = gettext_lazy(
-    "An owner lets people in, a builder logs work and changes the plans, an onlooker reads and changes nothing."
+    "An owner adds people, a builder logs work and changes the plans, an onlooker reads and changes nothing."
 )
 
 

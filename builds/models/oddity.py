@@ -105,7 +105,7 @@ WORDS: dict[str, tuple[str, Callable[[Figures], str]]] = {
 HINTS = {
     "more than could reach": gettext_noop("A count may be missing further up."),
     "more than blanks": gettext_noop("If more were started, put the number of blanks of this batch right."),
-    "one evening": gettext_noop("For a lump, give the day it began under “Since”."),
+    "one evening": gettext_noop("For several days in one line, give the day it began under “Since”."),
     "clock over night": gettext_noop("If you worked less, say beside it how long."),
     "machine behind": gettext_noop("If the machine is wrong, put its clock right first."),
 }

@@ -10,7 +10,7 @@ from calcs.messages import _
 
 
 class Size(models.Model):
-    """The three are kept apart, with the reason where the made one departs. Texts stay as typed.
+    """The three are kept apart, with the reason where it was made otherwise. Texts stay as typed.
 
     The scaled size is worked out from `full_size` and the build's scale; `made` is what the workshop works to, such as
     the nearest stock size.

@@ -50,7 +50,7 @@ def undo(*, event: Event, by: Builder | None) -> Event:
             undoing.save()
     except ProtectedError as error:
         raise ValidationError(
-            _("“{event}” cannot be undone any more: something made since leans on it.", event=event)
+            _("“{event}” cannot be undone any more: something made since depends on it.", event=event)
         ) from error
     except IntegrityError as error:
         raise ValidationError(

@@ -15,7 +15,7 @@ from django.utils.safestring import SafeString
 from django.utils.translation import get_language_info
 
 from calcs.forecast.result import Spread
-from calcs.forecast.words import nearest_two_figures
+from calcs.forecast.words import exact_chance, nearest_two_figures
 from calcs.messages import _, ngettext
 from calcs.typed.durations import format_duration, format_hours, format_logged
 from calcs.working.exactly_enough import exactly_enough, format_in_full
@@ -81,6 +81,12 @@ def percent(value: float | None) -> str:
     if 0.995 <= number < 1:
         return _("over {share}", share="99 %")
     return f"{number * 100:.0f} %"
+
+
+@register.filter
+def chance(value: float) -> str:
+    """A chance from 0 to 1 that arithmetic alone gives: 0.874 → "87 chances in 100"."""
+    return exact_chance(value)
 
 
 @register.filter

@@ -47,11 +47,10 @@ class Shown:
 
         asked: what of the address it goes by, out of few; None where that may be anything, and nothing is kept.
         """
-        may_change = user_can_change(request.user)
-        key = f"page:{template}:{_digest(self.mark, TOKENS_PLACE, asked, may_change)}"
+        doors = {"user_can_change": user_can_change(request.user), "signed_in": request.user.is_authenticated}
+        key = f"page:{template}:{_digest(self.mark, TOKENS_PLACE, asked, *doors.values())}"
         html: str | None = None if asked is None else cache.get(key)
         if html is None:
-            doors = {"user_can_change": may_change}
             html = render_to_string(template, {"build": self.build, "csrf_token": TOKENS_PLACE, **doors, **context()})
             if asked is not None:
                 cache.set(key, html, A_DAY)

@@ -208,8 +208,9 @@ WAYS = {
         kind="log",
         title=gettext_lazy("Take a log in"),
         explained=gettext_lazy(
-            "A table with headings, and a date, a time and a part or shop time in each row: evenings, several parts a "
-            "line, lumps “since”, a running total, or months. What would come of it is shown before anything is stored."
+            "A table with headings, and a date, a time and a part or shop time in each row: evenings, several parts "
+            "a line, several days “since”, a running total, or months. What would come of it is shown before anything "
+            "is stored."
         ),
         form=LogReadAsForm,
         look=_look_at_log,

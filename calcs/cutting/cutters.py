@@ -55,7 +55,7 @@ def peripheral_line(sums: WorkingBuilder, across: float, deep: float) -> float:
     """Write down the lead-in in mm of a cutter that cuts with its circumference."""
     if 2 * deep > across * (1 + 1e-9):
         raise ValueError(
-            _("The depth of cut is more than the radius of the cutter. Reckon it as face milling of that width.")
+            _("The depth of cut is more than the radius of the cutter. Work it out as face milling of that width.")
         )
     long = math.sqrt(deep * (across - deep))
     d, whole = sums.show(deep, "length"), sums.show(across, "length")

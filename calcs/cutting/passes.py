@@ -34,7 +34,7 @@ def count_passes(sums: WorkingBuilder, depths: Depths, extra: int = 0, extra_wor
     total = optional(depths.total_depth, LENGTH, _("total depth"))
     each = optional(depths.depth_per_pass, LENGTH, _("depth of one pass"))
     if depths.depth_per_pass is not None and not each:
-        raise ValueError(_("A pass of no depth never gets there. Write a depth for each pass of more than zero."))
+        raise ValueError(_("A pass of no depth takes nothing off. Write a depth for each pass of more than zero."))
     if depths.passes is not None:
         number = count(depths.passes, _("number of passes"), MOST_PASSES)
         each = total / number if total else each

@@ -98,7 +98,7 @@ def _feed_line(sums: WorkingBuilder, each: float, turns: float, teeth: int) -> t
     """Write down the rate of feed in mm/min; `each` is the feed of a turn or of a tooth, in mm."""
     rate = each * teeth * turns
     if not 1e-9 < rate < 1e9:
-        raise ValueError(_("This feed at this speed comes to a rate of feed that no machine has."))
+        raise ValueError(_("This feed at this speed comes to a feed rate that no machine has."))
     if teeth == 1:
         sums.given("f", _("feed for each turn"), each, "feed")
         numbers = f"{sums.show(each, 'feed')} × {format_in_full(turns)}"

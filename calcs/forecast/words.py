@@ -63,13 +63,34 @@ def chance_in_words(chance: float) -> str:
     """Return a chance, 0 to 1, in words that say no more than a forecast knows.
 
     >>> [chance_in_words(chance) for chance in (0.004, 0.14, 0.5, 0.83, 0.995)]
-    ['hardly a chance', 'about 1 chance in 10', 'about 5 chances in 10', 'about 8 chances in 10', 'as good as certain']
+    ['hardly a chance', 'about 1 chance in 10', 'even chance', 'about 4 chances in 5', 'as good as certain']
     """
     if chance < 0.02:
         return _("hardly a chance")
     if chance > 0.98:
         return _("as good as certain")
-    return ngettext("about {n} chance in 10", "about {n} chances in 10", max(1, min(9, round(10 * chance))))
+    tenths = max(1, min(9, round(10 * chance)))
+    if tenths == 5:
+        return _(EVEN_CHANCE)
+    if tenths == 8:
+        return _("about {chance}", chance=_(FOUR_IN_FIVE))
+    return ngettext("about {n} chance in 10", "about {n} chances in 10", tenths)
+
+
+def exact_chance(chance: float) -> str:
+    """Return a chance, 0 to 1, that arithmetic alone gives. What is nearly none or nearly all is not told as such.
+
+    >>> [exact_chance(chance) for chance in (0.001, 0.1, 0.5, 0.874, 0.999)]
+    ['under 1 chance in 100', '1 chance in 10', 'even chance', '87 chances in 100', 'over 99 chances in 100']
+    """
+    named = {0.1: ONE_IN_TEN, 0.5: EVEN_CHANCE, 0.8: FOUR_IN_FIVE, 0.9: NINE_IN_TEN}.get(round(chance, 6))
+    if named is not None:
+        return _(named)
+    hundredths = max(1, min(99, round(100 * chance)))
+    words = ngettext("{n} chance in 100", "{n} chances in 100", hundredths)
+    if 0 < chance < 0.005:
+        return _("under {chance}", chance=words)
+    return _("over {chance}", chance=words) if 0.995 <= chance < 1 else words
 
 
 def month_in_words(day: date) -> str:
@@ -240,9 +261,7 @@ _PLAIN: dict[str, str] = {
     "much growth": gettext_noop(
         "Many operations came into the plan after work began; the hours left count on more of them."
     ),
-    "finish beyond the horizon": gettext_noop(
-        "At this pace there is a fair chance that the finish lies more than sixty years ahead."
-    ),
+    "finish beyond the horizon": gettext_noop("At this pace the finish may well lie more than sixty years ahead."),
 }
 
 

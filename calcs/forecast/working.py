@@ -22,7 +22,7 @@ def working_of(forecast: Forecast) -> Working:
     numbers = " + ".join(format_in_full(float(line.result)) for line in lines[1:]).replace("+ −", "− ")
     added = _("sum of the lines above, from the second on")
     mean = Step(_("mean hours left"), added, numbers, forecast.chain.hours_left, "h")
-    half = _("half of the drawn paths need no more; a few long ones raise the mean")
+    half = _("half of the simulated futures need no more; a few long ones raise the mean")
     even = Step(_("hours left, even chance"), half, "", forecast.hours_left.p50, "h")
     return Working(title, (*lines, mean, even, *_week_steps(forecast), *_milestone_steps(forecast)))
 
@@ -70,7 +70,7 @@ def _week_steps(forecast: Forecast) -> list[Step]:
     if finish_on is not None:
         even = _(BEYOND_HORIZON) if finish_on.p50 is None else period_of(finish_on.p50, forecast.as_of).words
         closures = ngettext("{n} closure", "{n} closures", forecast.closures)
-        formula = _("when half of the drawn paths have worked off their hours, closed days left out")
+        formula = _("when half of the simulated futures have worked off their hours, closed days left out")
         steps.append(Step(_(EVEN_CHANCE), formula, closures, even, ""))
     return steps
 
@@ -106,7 +106,7 @@ def _milestone_steps(forecast: Forecast) -> list[Step]:
     even = milestone.finish_on.p50
     words = _(BEYOND_HORIZON) if even is None else period_of(even, forecast.as_of).words
     towards = _("towards “{milestone}”", milestone=milestone.name)
-    formula = _("what half of the draws reach with its own hours and the other work in between")
+    formula = _("what half of the simulated futures reach with its own hours and the other work in between")
     return [
         Step(towards, other_work_in_words(milestone), "", tenths_towards(milestone), _("of ten hours")),
         Step(_("“{milestone}”, even chance", milestone=milestone.name), formula, "", words, ""),

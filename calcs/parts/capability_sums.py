@@ -41,13 +41,13 @@ def share_in_words(share: float) -> str:
     """Return a share of pieces in two digits.
 
     >>> share_in_words(0.1234), share_in_words(0.0004), share_in_words(1e-12), share_in_words(0.9996)
-    ('12 %', '1 in 2,500', 'hardly any', 'nearly all')
+    ('12 %', '1 piece in 2,500', 'hardly any', 'nearly all')
     """
     if share >= COUNTED_SINGLY:
         return _("nearly all") if share >= 0.995 else f"{share * 100:.2g} %"
     if share < HARDLY_EVER:
         return _("hardly any")
-    return _("1 in {pieces}", pieces=f"{float(f'{1 / share:.2g}'):,.0f}")
+    return _("1 piece in {pieces}", pieces=f"{float(f'{1 / share:.2g}'):,.0f}")
 
 
 def _mean_and_spread(sizes: Sequence[float], found: Capability, by: float, unit: LengthUnit) -> list[Step]:

@@ -107,7 +107,7 @@ def cut_up(pieces: Pieces, stock: Stock, kerf_mm: float, end_mm: float, seconds:
         bound = find_patterns(job, program, until - seconds * FOR_WHOLE_NUMBERS)
     plans = [*(_bounded(job, plan, bound) for plan in plans), *_of_patterns(job, program, bound, end_mm, until)]
     if not plans:
-        raise ValueError(_("The bars do not suffice, or not in the time given."))
+        raise ValueError(_("The bars are not enough, or no way of cutting was found in the time given."))
     return min(plans, key=lambda plan: (_weight(job, plan), plan.gap))
 
 
@@ -196,7 +196,7 @@ def _whole_numbers(job: Job, program: Program, until: float) -> tuple[list[tuple
     )
     if found.x is None:
         if program.complete and found.status == INFEASIBLE:
-            raise ValueError(_("The bars in the rack do not suffice, and no length can be bought."))
+            raise ValueError(_("The bars in the rack are not enough, and no length is on sale."))
         return [], 0.0
     numbers = (round(number) for number in found.x)
     chosen = [one for one, number in zip(program.patterns, numbers, strict=True) for _again in range(number)]

@@ -11,8 +11,8 @@ def how_sure(plan: CuttingPlan, *, by_price: bool = False) -> str:
     """Whether it is proved that nothing less would do, or what the best of all may be less at most."""
     if not plan.gap:
         if by_price:
-            return _("Nothing cheaper would do: that is proved, not tried.")
-        return _("Nothing shorter would do: that is proved, not tried.")
+            return _("There is no cheaper way: that is proved.")
+        return _("There is no way that takes less bar: that is proved.")
     most = f"{100 * plan.gap:.0f}" if plan.gap >= 0.01 else _("less than 1")
     if by_price:
         return _("The best found in the time there was; the cheapest of all is at most {most} % cheaper.", most=most)

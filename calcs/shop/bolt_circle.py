@@ -44,7 +44,7 @@ def bolt_circle(
 ) -> BoltCircle:
     """Return the coordinates of holes spaced evenly on a circle: x = x0 + r·cos, y = y0 + r·sin of the bearing.
 
-    first: bearing of the first hole in degrees, from the x axis (3 o'clock) anticlockwise; direction: the way the
+    first: angle of the first hole in degrees, from the x axis (3 o'clock) anticlockwise; direction: the way the
     others follow. centre: (x0, y0), the datum itself where left out. ValueError for no holes or no radius.
 
     >>> from calcs.units.registry import registry
@@ -54,7 +54,7 @@ def bolt_circle(
     """
     out = amount(radius, LENGTH, _("radius"))
     number = count(holes, _("number of holes"), 1000)
-    start = degrees(first, _("bearing of the first hole"), -360, 360)
+    start = degrees(first, _("angle of the first hole"), -360, 360)
     if direction not in ("anticlockwise", "clockwise"):
         raise ValueError(_("The direction is anticlockwise or clockwise."))
     sums = WorkingBuilder(_("Bolt circle"), radius)
@@ -77,8 +77,8 @@ def _hole(sums: WorkingBuilder, number: int, bearing: float, out: float, x0: flo
     x, y = (round(out * f(angle) + at, 9) for f, at in ((math.cos, x0), (math.sin, y0)))
     radius, b = sums.show(out, "length"), format_in_full(bearing % 360)
     numbers = [f"{sums.show(at, 'length')} + {radius} × {f}({b}°)" for f, at in (("cos", x0), ("sin", y0))]
-    qx = sums.line(f"x{number + 1}", _("x0 + r·cos(bearing)"), numbers[0], x, "length")
-    qy = sums.line(f"y{number + 1}", _("y0 + r·sin(bearing)"), numbers[1], y, "length")
+    qx = sums.line(f"x{number + 1}", _("x0 + r·cos(angle)"), numbers[0], x, "length")
+    qy = sums.line(f"y{number + 1}", _("y0 + r·sin(angle)"), numbers[1], y, "length")
     return Hole(bearing % 360, qx, qy)
 
 

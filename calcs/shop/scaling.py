@@ -63,7 +63,7 @@ def _between(title: str, ends: tuple[str, str], given: Quantity, factor: Fractio
     try:
         value = float(Fraction(size) * factor**power)
     except OverflowError:
-        raise ValueError(_("The {name} to be scaled lies outside what a workshop can mean.", name=_(name))) from None
+        raise ValueError(_("The {name} to be scaled is beyond anything in a workshop.", name=_(name))) from None
     raised = {1: "", 2: "²", 3: "³"}[power]
     ratio = str(factor) if factor.denominator <= 1000 else rounded(factor)[0]
     numbers = f"{format_in_full(size)} × {f'({ratio})' if raised else ratio}{raised}"

@@ -71,7 +71,10 @@ def shrink_fit(
         raise ValueError(_("The ring is of one of {names}.", names=", ".join(_(name) for name in METALS)))
     of = METALS[metal]
     inner, outer = amount(bore, LENGTH, _("bore of the ring")), amount(shaft, LENGTH, _("diameter of the shaft"))
-    free, cold = amount(clearance, LENGTH, _("clearance"), zero=True), ratio(room, _("heat of the shop"), -30, 60)
+    free, cold = (
+        amount(clearance, LENGTH, _("clearance"), zero=True),
+        ratio(room, _("temperature of the shop"), -30, 60),
+    )
     grows = ratio(of.expansion if expansion is None else expansion, _("expansion in millionths"), 0.5, 200)
     if outer <= inner:
         raise ValueError(_("The shaft is not larger than the bore: nothing is shrunk on there."))
@@ -92,7 +95,7 @@ def _write(sums: WorkingBuilder, given: tuple[float, ...], rise: float) -> None:
     numbers = f"{sums.show(growth, 'length')} × 1,000,000 ÷ ({format_plain(grows)} × {within})"
     sums.line(_("rise"), _("growth·1,000,000 ÷ (expansion·bore)"), numbers, rise, "warmth")
     numbers = f"{format_plain(cold)} + {format_in_full(rise)}"
-    sums.line(_("heat"), _("shop + rise"), numbers, cold + rise, "warmth")
+    sums.line(_("temperature"), _("shop + rise"), numbers, cold + rise, "warmth")
 
 
 def _remarks(of: Metal, heat: float) -> tuple[str, ...]:

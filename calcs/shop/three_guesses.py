@@ -46,7 +46,7 @@ def three_guesses(shortest: Quantity, likeliest: Quantity, longest: Quantity, wo
         amount(likeliest, TIME, _("likeliest time")),
         amount(longest, TIME, _("longest time")),
     )
-    number = count(works, _("number of works"), MOST_WORKS)
+    number = count(works, _("number of jobs"), MOST_WORKS)
     if not low <= mid <= high:
         raise ValueError(_("The three times rise: the shortest, the likeliest, the longest."))
     each, spread = (low + 4 * mid + high) / 6, (high - low) / 6
@@ -59,6 +59,6 @@ def three_guesses(shortest: Quantity, likeliest: Quantity, longest: Quantity, wo
     sums.line(_("mean"), "(a + 4·m + b) ÷ 6", f"({a} + 4 × {m} + {b}) ÷ 6", each, "time")
     if number > 1:
         numbers = f"{format_in_full(spread)} × √{number}"
-        sums.line(_("spread of all"), _("spread·√works"), numbers, spread * math.sqrt(number), "time")
-        sums.line(_("mean of all"), _("mean·works"), f"{format_in_full(each)} × {number}", each * number, "time")
+        sums.line(_("spread of all"), _("spread·√jobs"), numbers, spread * math.sqrt(number), "time")
+        sums.line(_("mean of all"), _("mean·jobs"), f"{format_in_full(each)} × {number}", each * number, "time")
     return Guessed(each * number, spread * math.sqrt(number), each, sums.working())

@@ -88,7 +88,7 @@ def _understood(typed: str, figures: str, when: str) -> Reading:
             return _as_works(typed, works)
         raise
     if when.startswith("since "):
-        return _as_reading(typed, span.noting(_("one lump; what follows “since” is left aside")))
+        return _as_reading(typed, span.noting(_("one time for several days; what follows “since” is left aside")))
     return _as_reading(typed, span, note=" ".join(typed.split()[-len(when.split()) :]) if when else "")
 
 
@@ -135,7 +135,7 @@ def _as_reading(typed: str, span: Span, note: str = "") -> Reading:
     if span.high is not None:
         middle, high = (span.minutes + span.high) / 2, _minutes(span.high)
         ends = {"low": _spoken(span.minutes), "high": _spoken(span.high), "middle": _spoken(middle)}
-        words = _("{low} to {high}, reckoned as {middle}", **ends)
+        words = _("{low} to {high}, taken as {middle}", **ends)
         return taken(typed, _minutes(middle), words, notes, status="range", low=low, high=high, **more)
     if span.meter:
         notes = (*notes, _("a running total to date"))

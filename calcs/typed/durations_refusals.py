@@ -54,7 +54,7 @@ _TABLE: tuple[tuple[str, str], ...] = (
     ),
     (
         r"(?:an? )?(?:many|few|several|some|lots of|loads of|countless|too many|numerous|hundreds of|dozens of)\b.*",
-        gettext_noop("This gives no figure to reckon with. Write a rough figure like “~3h”."),
+        gettext_noop("This gives no figure to work with. Write a rough figure like “~3h”."),
     ),
     (
         r"(?:ages|forever|long|not long|an? (?:while|bit|long time|little)|a lot|lots)"

@@ -58,7 +58,7 @@ def _read(typed: str, plain: str, kind: QuantityKind, default_unit: str | None) 
     if size <= 0:
         raise _not_positive(kind)
     if not kind.low <= float(size) <= kind.high:
-        outside = _("That lies outside what a workshop can mean. Write {kind} like {example}.")
+        outside = _("That is beyond anything in a workshop. Write {kind} like {example}.")
         raise Refusal(outside.format(kind=kind.name, example=kind.example))
     words = _in_words(value, unit, kind)
     notes = (_("a figure without a unit is taken in {unit} here", unit=unit.sign),) if bare else ()

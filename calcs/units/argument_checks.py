@@ -53,7 +53,7 @@ def _within(size: float, kind: QuantityKind, name: str, zero: bool = False) -> f
         text = _("The {name} must be zero or more.") if zero else _("The {name} must be more than zero.")
         raise ValueError(text.format(name=name))
     if not kind.low <= size <= kind.high:
-        outside = _("The {name} lies outside what a workshop can mean. Write something like {example}.")
+        outside = _("The {name} is beyond anything in a workshop. Write something like {example}.")
         raise ValueError(outside.format(name=name, example=kind.example))
     return size
 

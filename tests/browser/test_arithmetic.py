@@ -28,7 +28,7 @@ def test_the_answer_follows_and_what_is_being_typed_meanwhile_stays(
     page.get_by_text("4 in → 4 in = 101.6 mm").wait_for()
     # The answer to the first field has come; the second, still being typed, was left alone.
     assert page.get_by_label("Holes", exact=True).input_value() == "60"
-    page.get_by_label("Bearing of the first hole").focus()
+    page.get_by_label("Angle of the first hole").focus()
     page.get_by_text("60 holes, anticlockwise").wait_for()
     page.wait_for_url("**holes=60**")
     assert "diameter=4+in" in page.url or "diameter=4%20in" in page.url

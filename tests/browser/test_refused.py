@@ -149,7 +149,7 @@ def test_a_question_that_is_refused_says_so_on_top_of_its_page(
     base, part = f"/builds/{shop.slug}", shop.parts.get()
     for address, fields in (
         ("/arithmetic/speeds/?speed=25+mm", ["Cutting speed"]),
-        (f"{base}/parts/{part.pk}/blanks/?good=0", ["Good ones"]),
+        (f"{base}/parts/{part.pk}/blanks/?good=0", ["Good pieces"]),
         (f"{base}/forecast/?hours=none", ["Hours a week instead"]),
         (f"{base}/log/?since=never", ["From"]),
     ):

@@ -56,7 +56,7 @@ def test_a_changed_confidence_redraws_the_answer_in_place(
     before = page.locator("dl.figures").inner_text()
     page.get_by_label("How sure").fill("99 %")
     page.keyboard.press("Tab")
-    page.get_by_text("To be 99 % sure, start").wait_for()
+    page.get_by_text("For 99 chances in 100, start").wait_for()
     assert page.locator("dl.figures").inner_text() != before
     assert "confidence=99" in page.url
     assert page.evaluate("document.activeElement.name") == "work"
@@ -70,4 +70,4 @@ def test_blanks_are_answered_without_script(
     page.goto(f"/builds/{ring.build.slug}/parts/{ring.pk}/blanks/")
     page.get_by_label("How sure").fill("80")
     page.get_by_role("button", name="Work it out").click()
-    page.get_by_text("To be 80 % sure, start").wait_for()
+    page.get_by_text("For 4 chances in 5, start").wait_for()

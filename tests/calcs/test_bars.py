@@ -99,7 +99,7 @@ def test_a_piece_as_long_as_the_bar_needs_no_cut_unless_its_end_is_held():
 
 
 def test_bars_that_do_not_suffice_are_refused():
-    with pytest.raises(ValueError, match="do not suffice"):
+    with pytest.raises(ValueError, match="are not enough"):
         cut_up([(50.0, 5)], [(120.0, None, 2)], kerf_mm=1, end_mm=0)
 
 

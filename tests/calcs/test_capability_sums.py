@@ -40,8 +40,8 @@ def test_without_limits_or_spread_the_sum_stops_where_it_does():
     [
         (0.5, "50 %"),
         (0.0101, "1 %"),
-        (0.0099, "1 in 100"),
-        (1 / 2480, "1 in 2,500"),
+        (0.0099, "1 piece in 100"),
+        (1 / 2480, "1 piece in 2,500"),
         (0.0, "hardly any"),
         (1.0, "nearly all"),
     ],

@@ -90,11 +90,14 @@ def test_only_a_running_total_is_a_meter_reading():
         ("2h30", "2h30 → 2 h 30 min"),
         ("2.5", "2.5 → 2 h 30 min (a figure without a unit is taken in hours)"),
         ("~3h", "~3h → about 3 h"),
-        ("3-4 hours", "3-4 hours → 3 h to 4 h, reckoned as 3 h 30 min"),
+        ("3-4 hours", "3-4 hours → 3 h to 4 h, taken as 3 h 30 min"),
         ("to date 1,283", "to date 1,283 → 1283 h (a running total to date)"),
-        ("40 hours since May", "40 hours since May → 40 h (one lump; what follows “since” is left aside)"),
+        (
+            "40 hours since May",
+            "40 hours since May → 40 h (one time for several days; what follows “since” is left aside)",
+        ),
         ("0", "0 → 0 min (no time at all, which is not the same as unknown)"),
-        ("many hours", "This gives no figure to reckon with. Write a rough figure like “~3h”."),
+        ("many hours", "This gives no figure to work with. Write a rough figure like “~3h”."),
     ],
 )
 def test_the_reading_is_said_back(text, said):

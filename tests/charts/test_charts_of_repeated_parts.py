@@ -45,7 +45,7 @@ def test_blanks_are_drawn_with_the_chosen_number_named() -> None:
     assert hours is not None
     both_drawn(chances)
     both_drawn(hours)
-    assert chances.description.startswith(f"{answer.sure.blanks} blanks leave 12 good in ")
+    assert chances.description.startswith(f"{answer.sure.blanks} blanks leave 12 good with ")
     assert str(answer.cheapest.blanks) in [row[0] for row in hours.rows]
     many = blanks_page(part, Question(200, 0, 0.9), TODAY).answer
     assert len(chance_by_blanks(many, 0.9).rows) <= 40

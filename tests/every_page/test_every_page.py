@@ -12,12 +12,16 @@ from django.contrib.staticfiles import finders
 from django.test import Client
 from django.utils import timezone
 
+from builds.glossary import BY_KEY
 from builds.management.demonstration import load_demonstration
+from builds.models import Measurement
 from builds.queries.log.bench import bench_of
 from builds.static_files import SHEET, SHOWN_SHEET
 from tests.every_page.walk import Page, every_page
 from tests.every_page.ways import OF_A_BUILD, far_from, without_place
 from tests.factories import make_user
+from tests.test_chances_in_words import otherwise_told
+from tests.truth.printed_sums import visible_text
 
 HTML, CSS, OWN_SCRIPT, FIRST_VISIT, LATER_VISIT = 60_000, 60_000, 25_000, 60_000, 12_000
 HTMX = "django_htmx/htmx-2.min.js"
@@ -54,7 +58,12 @@ def walked() -> Walked:
     at_work = bench_of(build, None, timezone.localdate()).picks[0].line.part
     of_build = f"/builds/{build.slug}/"
     work = [f"{of_build}bench/", f"{of_build}parts/{at_work.pk}/", f"{of_build}forecast/"]
-    return Walked(list(every_page(lambda address: page_at(client, address))), work)
+    pages = list(every_page(lambda address: page_at(client, address)))
+    # The one part that the walk looks at need not be the one with measured sizes.
+    spread = f"{of_build}sizes/{Measurement.objects.values_list('size', flat=True)[0]}/spread/"
+    if spread not in {page.address for page in pages}:
+        pages.append(Page(spread, page_at(client, spread) or ""))
+    return Walked(pages, work)
 
 
 @pytest.fixture
@@ -114,3 +123,14 @@ def test_every_page_but_the_boards_leads_to_the_work_in_two_steps(pages: list[Pa
 def test_every_page_of_a_build_says_where_it_belongs(pages: list[Page]) -> None:
     assert len([page for page in pages if OF_A_BUILD.match(page.address)]) > 60
     assert without_place(pages) == []
+
+
+def test_every_word_of_the_glossary_is_asked_about_on_some_page_and_once_on_each(pages: list[Page]) -> None:
+    asked = {page.address: re.findall(r'<a class="word" href="/words/#([\w-]+)"', page.html) for page in pages}
+    assert {key for keys in asked.values() for key in keys} == set(BY_KEY)
+    assert {address: keys for address, keys in asked.items() if len(set(keys)) < len(keys)} == {}
+
+
+def test_no_page_says_a_chance_in_other_words(pages: list[Page]) -> None:
+    told = {page.address: otherwise_told(" | ".join(visible_text(page.html))) for page in pages}
+    assert {address: words for address, words in told.items() if words} == {}

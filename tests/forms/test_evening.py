@@ -178,7 +178,7 @@ def test_a_meter_does_not_run_back(build: Build) -> None:
     factories.make_entry(build, DAY, 600, activity="other")
 
     assert refusals(build, tidying(time="to date 9 h")) == [
-        {"time": ["The log stands at 10 h already; a meter does not run back."]}
+        {"time": ["The log stands at 10 h already, and a running total does not go back."]}
     ]
     assert read(build, tidying(time="to date 10 h"))[0].bench_minutes == 0
 
@@ -193,7 +193,7 @@ def test_more_than_a_day_needs_the_day_it_began(build: Build) -> None:
 def test_only_the_line_that_is_wrong_is_refused(build: Build) -> None:
     assert refusals(build, tidying(time="1h"), tidying(time="99h")) == [
         {},
-        {"time": ["That is more than a day has. For a lump, give the day it began under “Since”."]},
+        {"time": ["That is more than a day has. For several days in one line, give the day it began under “Since”."]},
     ]
 
 

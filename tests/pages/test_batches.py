@@ -106,7 +106,7 @@ def test_the_same_grid_sent_twice_is_logged_once(signed_in: Client, ring: dict[s
 def test_pieces_counted_further_on_have_passed_what_comes_before(signed_in: Client, ring: dict[str, Any]) -> None:
     text = signed_in.post(ring["url"] + "log/", grid(**{at(ring["lapping"]): {"good": "7"}}), follow=True)
     page = text.content.decode()
-    assert "7 passed, seen further on" in page
+    assert "7 passed, counted further on" in page
     assert "13 stand here" in page
     assert "What does not add up" not in page
 

@@ -25,7 +25,7 @@ def test_a_plain_visit_has_its_answer_at_once(signed_in: Client, ring: Any) -> N
     text = answer.content.decode()
     assert answer.status_code == 200
     assert "14 good pieces are still wanted" in text
-    assert "To be 90 % sure, start" in text
+    assert "For 9 chances in 10, start" in text
     assert "For the fewest hours, start" in text
     for chart in ("chance-by-blanks", "hours-by-blanks"):
         assert f'id="{chart}"' in text
@@ -45,19 +45,19 @@ def test_htmx_gets_the_question_and_the_answer_without_the_page(signed_in: Clien
     assert 'value="3"' in text
     refused = ask(signed_in, ring, htmx=True, good="0")
     assert refused.status_code == 422
-    assert "At least one good piece must be wanted." in refused.content.decode()
+    assert "Give at least one good piece." in refused.content.decode()
 
 
 @pytest.mark.parametrize(
     ("question", "sentence"),
     [
-        ({"good": "0"}, "At least one good piece must be wanted."),
-        ({"good": "-2"}, "At least one good piece must be wanted."),
+        ({"good": "0"}, "Give at least one good piece."),
+        ({"good": "-2"}, "Give at least one good piece."),
         ({"good": ""}, "Give a number of pieces."),
         ({"good": "four"}, "Give a whole number of pieces."),
         ({"good": "1e9"}, "Give a whole number of pieces."),
-        ({"good": "9999999"}, "no longer a batch"),
-        ({"spares": "-1"}, "Spares are none or more."),
+        ({"good": "9999999"}, "more is no batch for one person"),
+        ({"spares": "-1"}, "Give 0 spares or more."),
         ({"blanks": "0"}, "A batch starts with at least one blank."),
         ({"confidence": "1"}, "No number of blanks makes it certain."),
         ({"confidence": "100 %"}, "No number of blanks makes it certain."),
@@ -68,7 +68,7 @@ def test_htmx_gets_the_question_and_the_answer_without_the_page(signed_in: Clien
         ({"confidence": "nan"}, "lies above 0 and below 100 %"),
         ({"confidence": "inf"}, "lies above 0 and below 100 %"),
         ({"confidence": "quite"}, "“quite” is no confidence"),
-        ({"confidence": "99.99999"}, "Between 1 % and 99.9 %"),
+        ({"confidence": "99.99999"}, "Give between 1 % and 99.9 %"),
         ({"confidence": ""}, "Give a confidence"),
         ({"work": "perhaps"}, "not in the list"),
     ],
@@ -85,7 +85,7 @@ def test_what_is_no_question_is_refused_with_a_sentence(
 def test_enough_is_said_where_enough_is_had(signed_in: Client, ring: Any) -> None:
     factories.make_entry(ring.build, part=ring, operation=ring.operations.get(number=20), good=14)
     assert "14 good pieces are finished already" in ask(signed_in, ring).content.decode()
-    assert "To be 90 % sure" in ask(signed_in, ring, work="none").content.decode()
+    assert "For 9 chances in 10" in ask(signed_in, ring, work="none").content.decode()
 
 
 def test_a_number_that_is_tried_out_is_told_of(signed_in: Client, ring: Any) -> None:

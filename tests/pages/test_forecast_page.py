@@ -215,6 +215,6 @@ def test_the_forecast_is_for_those_who_signed_in(client: Client) -> None:
 def test_it_says_how_far_it_is_to_be_trusted_with_the_measured_figures(signed_in: Client) -> None:
     html = piece(signed_in, worked_build(), "trust")
     together = trust_lines()[-1].measured
-    said = f"{together.held} kept the range of hours, {together.under_safe} stayed under the fairly safe figure"
+    said = f"{together.held} had the hours in their range, {together.under_safe} stayed under the fairly safe figure"
     assert said in " ".join(html.split())
     assert all(line.title in html for line in trust_lines())

@@ -98,7 +98,9 @@ def test_what_is_refused_comes_before_what_is_asked(signed_in: Client, bench: di
 def test_the_first_reading_of_a_meter_is_not_one_evening_in_silence(signed_in: Client, bench: dict[str, Any]) -> None:
     data = evening(work(bench, time="to date 72 h"))
     page = signed_in.post(bench["log"], data).content.decode()
-    assert questions(page) == ["That is 72 h in one evening. For a lump, give the day it began under “Since”."]
+    assert questions(page) == [
+        "That is 72 h in one evening. For several days in one line, give the day it began under “Since”."
+    ]
     lump = press_again(signed_in, bench["log"], evening(work(bench, time="to date 72 h"), since_on="2026-11-01"), page)
     assert lump.status_code == 302
     assert (Entry.objects.get().bench_minutes, Entry.objects.get().oddities) == (72 * 60, [])

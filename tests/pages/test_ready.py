@@ -59,14 +59,14 @@ def day(weeks: int) -> str:
 
 def test_a_plain_visit_asks_for_a_day(signed_in: Client) -> None:
     html = page(signed_in, worked_build())
-    assert "How likely is it?" in html
-    assert "An even chance wants" not in html
+    assert "What chance has it?" in html
+    assert "An even chance takes" not in html
 
 
 def test_a_plain_visit_answers_for_the_wished_finish(signed_in: Client) -> None:
     html = page(signed_in, worked_build(wished_finish_on=TODAY + timedelta(weeks=10)))
     assert "Asked for the wished finish of the build." in html
-    assert "An even chance wants" in html
+    assert "An even chance takes" in html
 
 
 def test_the_answer_for_the_wished_finish_is_kept_and_that_for_another_day_is_its_own(signed_in: Client) -> None:
@@ -82,10 +82,10 @@ def test_the_answer_for_the_wished_finish_is_kept_and_that_for_another_day_is_it
 
 def test_a_day_has_its_chance_and_what_it_would_take(signed_in: Client) -> None:
     html = page(signed_in, worked_build(), by=day(4))
-    assert re.search(r"(Hardly a chance|[Aa]bout \d chances? in 10)", html)
+    assert re.search(r"(Hardly a chance|Even chance|About \d chances? in (10|5))", html)
     assert "at the pace of your log: 10 h a week." in html
-    assert "An even chance wants" in html
-    assert "Four chances in five want" in html
+    assert "An even chance takes" in html
+    assert "4 chances in 5 take" in html
     assert "4 spares are still to make" in html
     assert "What no milestone needs" in html
     assert "Part 4" in html
@@ -150,7 +150,7 @@ def test_the_command_knows_milestones_by_name() -> None:
 
 
 RANGES = {
-    "Under 1 chance in 10.": (0.0, 0.1),
+    "Less than 1 chance in 10.": (0.0, 0.1),
     "Less than an even chance.": (0.1, 0.5),
     "More than an even chance.": (0.5, 0.8),
     "More than 4 chances in 5.": (0.8, 0.9),

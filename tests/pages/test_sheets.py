@@ -85,7 +85,7 @@ def test_a_refused_file_says_why_on_its_page(signed_in: Client, sheet: Any) -> N
     drawing = add_drawing(sheet=sheet, upload=scanned.sent(scanned.locked_pdf()), by=None)
     list(make_pictures(drawing.pk))
     text = signed_in.get(where(sheet)).text
-    assert "The file wants a password." in text
+    assert "The file has a password." in text
     assert f"/scans/{drawing.pk}/file/" in text
 
 

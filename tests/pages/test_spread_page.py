@@ -39,7 +39,7 @@ def test_work_that_holds_its_limits_is_called_so_with_figures_and_sums(signed_in
     answer = signed_in.get(where(bore))
     page = text_of(answer)
     assert "This work holds its limits" in page
-    assert "No drift that could be told from chance." in page
+    assert "No drift that could be told from luck." in page
     assert "12.009 mm" in page
     # U 12.018, L 12, s 0.00112815: Cp 2.66.
     assert "(12.018 − 12) ÷ (6 × 0.001128) = 2.66" in re.sub(r" = +", " = ", page)

@@ -144,7 +144,7 @@ def test_where_nothing_fits_it_says_so_and_shows_what_can_be_begun(signed_in: Cl
     build = make_build()
     make_part(build, "1", operations=({**TURNED, "minutes_per_unit": 600.0},))
     html = page(signed_in, build, time="30 min")
-    assert "Nothing is likely to be through in 30 min." in html
+    assert "Nothing fits into 30 min with 4 chances in 5." in html
     assert "tonight__offer" in html
 
 

@@ -7,9 +7,11 @@ from django.conf import settings
 from django.template import Context, Template
 from django.test import Client
 
+from builds.arithmetic.sheets import SHEETS
 from builds.glossary import BY_KEY, WORDS
+from builds.views.plan.records import KINDS
 
-LINKED = re.compile(r'\{% word "([\w-]+)"')
+LINKED = re.compile(r'\{% words? ((?:"[\w-]+" ?)+)')
 
 
 def test_each_word_stands_once_and_says_what_is_beside_it() -> None:
@@ -29,8 +31,11 @@ def test_every_word_that_a_page_asks_about_is_in_the_list() -> None:
     asked = {
         key
         for path in (Path(settings.BASE_DIR) / "templates").rglob("*.html")
-        for key in LINKED.findall(path.read_text())
+        for keys in LINKED.findall(path.read_text())
+        for key in re.findall(r'"([\w-]+)"', keys)
     }
+    speakers = (*SHEETS.values(), *KINDS.values())
+    asked |= {key for one in speakers for key in one.speaks_of.split()}
     assert asked
     assert asked - BY_KEY.keys() == set()
 
@@ -40,3 +45,15 @@ def test_a_word_leads_to_its_meaning_for_whoever_is_signed_in_alone(user: object
     there = '<a class="word" href="/words/#yield">Yield</a>, <a class="word" href="/words/#blank">blanks</a>'
     assert text.render(Context({"user": user})) == there
     assert text.render(Context()) == "Yield, blanks"
+
+
+def test_words_in_a_row_lead_to_their_meanings_and_are_nothing_to_whoever_is_not_signed_in(user: object) -> None:
+    text = Template('{% load glossary %}{% words "yield blank" as asked %}{{ asked }}')
+    there = '<a class="word" href="/words/#yield">Yield</a>, <a class="word" href="/words/#blank">Blank</a>'
+    assert text.render(Context({"user": user})) == there
+    assert text.render(Context()) == ""
+
+
+def test_the_first_page_and_the_arithmetic_lead_to_the_words(signed_in: Client) -> None:
+    for address in ("/", "/arithmetic/"):
+        assert 'href="/words/"' in signed_in.get(address).content.decode()

@@ -29,7 +29,7 @@ def test_it_names_both_intervals_ranks_the_reasons_and_draws_them(signed_in: Cli
         count(ring, 20, batch=batch, good=14, reworked=6, scrap=6, scrap_reason="broke at the gap")
         count(ring, 10, batch=batch, good=19, scrap=1, scrap_reason="measured wrong")
     text = signed_in.get(address(ring)).content.decode()
-    for words in ("Clopper and Pearson", "Wilson", "First-time yield", "40 %", "Rolled"):
+    for words in ("Clopper and Pearson", "Wilson", "First-time yield", "40 %", "Whole route"):
         assert words in text
     assert text.index("broke at the gap") < text.index("measured wrong")
     for chart in (f"yield-{ring.pk}", "scrap-reasons", "yield-by-batch"):

@@ -50,7 +50,7 @@ def test_a_batch_is_drawn_piece_by_piece(ring: Any, today: date) -> None:
     assert {group.state: group.count for group in row.groups} == {
         "good": 2, "reworked": 1, "work": 3, "make": 3, "scrap": 1,
     }  # fmt: skip
-    assert row.sentence.startswith("Batch 1, 10 blanks: 2 good, 1 good after being put right, 3 in work, 3 not begun")
+    assert row.sentence.startswith("Batch 1, 10 blanks: 2 good, 1 good after rework, 3 in work, 3 not begun")
 
 
 def test_more_counted_than_started_is_told(ring: Any, today: date) -> None:

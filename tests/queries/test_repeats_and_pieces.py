@@ -33,7 +33,7 @@ def yields(build: Build) -> RepeatedPart:
 
 
 def test_rings_that_passed_after_rework_count_in_the_final_yield_and_not_in_the_first_time(db: None) -> None:
-    """Eight good at once, six good after being put right and six scrapped of twenty: 40 % and 70 %."""
+    """Eight good at once, six good after rework and six scrapped of twenty: 40 % and 70 %."""
     build = factories.make_build()
     part = rings(build)
     lapped(part, good=8)
@@ -136,7 +136,7 @@ def test_the_pieces_of_a_part_are_told_in_one_sentence(db: None) -> None:
     row = row_of(build)
 
     assert row.sentence == (
-        "Piston ring, 12 needed and 2 spares: 5 good, 2 good after being put right, 3 in work, 2 still to make, "
+        "Piston ring, 12 needed and 2 spares: 5 good, 2 good after rework, 3 in work, 2 still to make, "
         "3 scrapped and 2 spares to make."
     )
     assert {group.state: group.count for group in row.groups} == {

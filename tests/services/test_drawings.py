@@ -128,7 +128,7 @@ def test_a_script_in_a_pdf_is_never_run(sheet: Any) -> None:
 def test_a_refused_file_says_why_in_a_sentence(sheet: Any) -> None:
     drawing = made(sheet, scanned.locked_pdf())
     assert (drawing.state, drawing.refusal) == (DrawingState.REFUSED, "password")
-    assert refusal_of(drawing).startswith("The file wants a password.")
+    assert refusal_of(drawing).startswith("The file has a password.")
 
 
 def test_a_file_that_packs_too_much_is_refused_and_takes_nobody_with_it(sheet: Any) -> None:

@@ -271,7 +271,7 @@ def test_what_other_records_lean_on_since_is_not_taken_back(db: None) -> None:
     event = newest(build)
     factories.make_part(build, number="99", assembly=assembly)
 
-    refused(event, "something made since leans on it")
+    refused(event, "something made since depends on it")
 
 
 def test_what_a_clock_runs_on_is_not_taken_back(db: None) -> None:

@@ -43,7 +43,7 @@ def test_a_part_has_one_yield_counted_so_far(builds: dict[str, Shown], name: str
     for part in counted_parts(shown):
         page = shown.part(part, "yield/")
         told = share_in(page.text, "Counted so far: # came through")
-        told |= {row[2] for row in page.rows() if row and row[0].startswith("Rolled, counted so far")}
+        told |= {row[2] for row in page.rows() if row and row[0].startswith("Whole route, counted so far")}
         told |= share_in(shown.part(part).text, "Counted so far: # came through")
         told |= share_in(repeats[f"part-{part.pk}"].first("td", **{"data-label": "Yield"}).text, f"# yield of {part}")
         assert len(told) == 1, (part, told)

@@ -23,6 +23,7 @@ from builds.charts.drawing import (
 from builds.queries.plan.build_page import Branch
 from builds.queries.plan.role_counts import PartCounts
 from builds.templatetags.figures import roughly
+from calcs.forecast.words import FOUR_IN_FIVE
 from calcs.messages import _
 from calcs.typed.durations import format_hours
 
@@ -101,8 +102,8 @@ def assemblies_in_words(lines: tuple[AssemblyHours, ...]) -> str:
         done = format_hours(most_done.done * 60)
         sentences.append(_("Most was done on {assembly}, {hours}.", assembly=most_done.name, hours=done))
     if most_left.left:
-        left = {"hours": about(most_left.left), "range": range_of(most_left)}
-        sentences.append(_("Most is left on {assembly}, {hours}, likely {range}.", assembly=most_left.name, **left))
+        left = {"hours": about(most_left.left), "range": range_of(most_left), "chance": _(FOUR_IN_FIVE)}
+        sentences.append(_("Most is left on {assembly}, {hours}; {chance}: {range}.", assembly=most_left.name, **left))
     return " ".join(sentences)
 
 

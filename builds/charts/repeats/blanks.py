@@ -24,6 +24,7 @@ from builds.charts.drawing import (
 from builds.charts.labels import end_labels, end_margin
 from builds.queries.repeats.blanks import BlanksAnswer, Choice
 from builds.templatetags.figures import hours, percent
+from calcs.forecast.words import exact_chance
 from calcs.messages import _, ngettext
 
 if TYPE_CHECKING:
@@ -54,12 +55,12 @@ def chance_by_blanks(answer: BlanksAnswer, confidence: float, *, name: str = "ch
         name=name,
         title=_("The chance that so many blanks are enough"),
         description=ngettext(
-            "{n} blank leave {needed} good in {chance} of the cases; with fewer it is under {confidence}.",
-            "{n} blanks leave {needed} good in {chance} of the cases; with fewer it is under {confidence}.",
+            "{n} blank leave {needed} good with {chance}; fewer stay under {confidence}.",
+            "{n} blanks leave {needed} good with {chance}; fewer stay under {confidence}.",
             sure.blanks,
             needed=answer.needed,
-            chance=percent(sure.chance),
-            confidence=percent(confidence),
+            chance=exact_chance(sure.chance),
+            confidence=exact_chance(confidence),
         ),
         heads=(_("Blanks"), _("Chance of enough")),
         rows=tuple((str(choice.blanks), percent(choice.chance)) for choice in shown),

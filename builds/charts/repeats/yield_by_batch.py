@@ -57,7 +57,7 @@ def yield_by_batch(page: YieldPage, *, name: str = "yield-by-batch") -> Chart | 
             _("Started"),
             _("Good"),
             _("Settled"),
-            _("Yield of the settled"),
+            _("Yield so far"),
             _("Range, {chance}", chance=_(FOUR_IN_FIVE)),
         ),
         rows=tuple(_row(batch) for batch in settled),

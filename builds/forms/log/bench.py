@@ -41,7 +41,7 @@ class EveningForm(forms.Form):
     since_on = DateField(
         label=gettext_lazy("Since"),
         required=False,
-        help_text=gettext_lazy("Only for a lump: the day it began, where one line stands for several days."),
+        help_text=gettext_lazy("Only where one line stands for several days: the day it began."),
     )
     builder = forms.ModelChoiceField(label=gettext_lazy("Who"), queryset=Builder.objects.all(), required=False)
 
@@ -168,7 +168,12 @@ class LogLineForm(CountsForm):
         lump = evening.get("since_on")
         if minutes is not None and minutes > DAY_MINUTES and not lump and not self.may_be_long(minutes):
             raise ValidationError(
-                {"time": _("That is more than a day has. For a lump, give the day it began under “Since”.")}
+                {
+                    "time": _(
+                        "That is more than a day has. For several days in one line, give the day it began under "
+                        "“Since”."
+                    )
+                }
             )
         return LogLine(
             worked_on=evening["worked_on"],
@@ -198,7 +203,7 @@ class LogLineForm(CountsForm):
             if since < 0:
                 stands = format_duration(before)
                 raise ValidationError(
-                    {"time": _("The log stands at {time} already; a meter does not run back.", time=stands)}
+                    {"time": _("The log stands at {time} already, and a running total does not go back.", time=stands)}
                 )
             reading = replace(reading, value=since)
         return bench_time(reading, untimed=self.settled and not waiting)

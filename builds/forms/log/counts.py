@@ -28,7 +28,7 @@ class CountsForm(AskingForm):
     )
     scrap = forms.IntegerField(label=gettext_lazy("Scrap"), required=False, min_value=0, max_value=100_000)
     done = forms.BooleanField(label=gettext_lazy("This work on an assembly is done"), required=False)
-    scrap_reason = forms.CharField(label=gettext_lazy("Why scrap"), required=False, max_length=120)
+    scrap_reason = forms.CharField(label=gettext_lazy("Reason for scrap"), required=False, max_length=120)
 
     def __init__(self, *args: Any, builder: Builder | None = None, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

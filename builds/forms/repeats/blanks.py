@@ -37,9 +37,7 @@ class ConfidenceField(forms.CharField):
         if not 0 < share < 1:
             raise ValidationError(_("A confidence lies above 0 and below 100 %, such as 90 %."))
         if not 0.01 <= share <= 0.999:
-            raise ValidationError(
-                _("Between 1 % and 99.9 % the answer means something; beyond, the yields are not known.")
-            )
+            raise ValidationError(_("Give between 1 % and 99.9 %: beyond that the yields are not known well enough."))
         return share
 
 
@@ -51,7 +49,7 @@ def _count(label: Any, least: int, refusal: Any) -> forms.IntegerField:
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
         error_messages={
             "min_value": refusal,
-            "max_value": gettext_lazy("Above %(limit_value)s pieces this is no longer a batch for a shop of one."),
+            "max_value": gettext_lazy("Give at most %(limit_value)s pieces: more is no batch for one person."),
             "invalid": gettext_lazy("Give a whole number of pieces."),
             "required": gettext_lazy("Give a number of pieces."),
         },
@@ -59,8 +57,8 @@ def _count(label: Any, least: int, refusal: Any) -> forms.IntegerField:
 
 
 class BlanksForm(forms.Form):
-    good = _count(gettext_lazy("Good ones"), 1, gettext_lazy("At least one good piece must be wanted."))
-    spares = _count(gettext_lazy("Spares"), 0, gettext_lazy("Spares are none or more."))
+    good = _count(gettext_lazy("Good pieces"), 1, gettext_lazy("Give at least one good piece."))
+    spares = _count(gettext_lazy("Spares"), 0, gettext_lazy("Give 0 spares or more."))
     confidence = ConfidenceField(label=gettext_lazy("How sure"))
     work = forms.ChoiceField(
         label=gettext_lazy("Of what is there, count"),

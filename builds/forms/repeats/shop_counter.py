@@ -17,7 +17,7 @@ class TogetherForm(forms.Form):
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
         error_messages={
             "min_value": gettext_lazy("At least one is made at once."),
-            "max_value": gettext_lazy("That many at once is no batch for a shop of one."),
+            "max_value": gettext_lazy("That many at once is no batch for one person."),
             "invalid": gettext_lazy("Give a whole number of things."),
         },
     )

@@ -76,7 +76,7 @@ def chance_of_wish(build_forecast: BuildForecast) -> str:
     if wished is None or finish is None or _refusal(build_forecast, wished):
         return ""
     if _later(finish.p10, wished):
-        return _("Under {chance}.", chance=_(ONE_IN_TEN))
+        return _("Less than {chance}.", chance=_(ONE_IN_TEN))
     if _later(finish.p50, wished):
         return _("Less than an {chance}.", chance=_(EVEN_CHANCE))
     if _later(finish.p80, wished):
@@ -117,7 +117,9 @@ def ready_words(found: ReadyBy) -> ReadyWords:
     words = {"what": what, "day": day_in_words(found.by), "pace": _hours(ready.pace)}
     sentences = [_("That is for {what}, by {day}, at the pace of your log: {pace} a week.", **words), _even(ready)]
     if ready.pace_for_four_in_five is not None:
-        sentences.append(_("Four chances in five want {pace} a week.", pace=_hours(ready.pace_for_four_in_five)))
+        sentences.append(
+            _("{chance} take {pace} a week.", chance=_(FOUR_IN_FIVE), pace=_hours(ready.pace_for_four_in_five))
+        )
     if ready.hours_to_leave_out:
         out = _hours(ready.hours_to_leave_out)
         sentences.append(_("Or, at your own pace, {hours} of bench work left out.", hours=out))
@@ -129,8 +131,8 @@ def _even(ready: Ready) -> str:
     if wanted is None:
         return _("No pace would give an even chance: what is closed or runs unattended fills the time.")
     if wanted <= ready.pace:
-        return _("An even chance wants {pace} a week, which you keep already.", pace=_hours(wanted))
-    return _("An even chance wants {pace} a week from now on.", pace=_hours(wanted))
+        return _("An even chance takes {pace} a week, which you keep already.", pace=_hours(wanted))
+    return _("An even chance takes {pace} a week from now on.", pace=_hours(wanted))
 
 
 def _hours(hours: float) -> str:

@@ -13,12 +13,12 @@ from calcs.typed.durations import format_duration
 STEPS = ((20, 1), (120, 5), (inf, 15))
 
 WHY = {
-    "toward_milestone": gettext_noop("toward {milestone}"),
+    "toward_milestone": gettext_noop("towards {milestone}"),
     "others_need_it": gettext_noop("others wait for it"),
     "same_fixture": gettext_noop("same fixture"),
     "set_up_stands": gettext_noop("set up already"),
     "logged_last": gettext_noop("on the bench last"),
-    "short_filler": gettext_noop("a small one"),
+    "short_filler": gettext_noop("a short one"),
 }
 
 

@@ -12,7 +12,7 @@ SINGLY_UP_TO = 60
 # Pieces of each state in words.
 IN_WORDS: dict[str, Callable[[int], str]] = {
     "good": lambda n: ngettext("{n} good", "{n} good", n),
-    "reworked": lambda n: ngettext("{n} good after being put right", "{n} good after being put right", n),
+    "reworked": lambda n: ngettext("{n} good after rework", "{n} good after rework", n),
     "work": lambda n: ngettext("{n} in work", "{n} in work", n),
     "make": lambda n: ngettext("{n} still to make", "{n} still to make", n),
     "begin": lambda n: ngettext("{n} not begun", "{n} not begun", n),

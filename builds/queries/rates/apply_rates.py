@@ -22,7 +22,7 @@ LEAST_CHANGE = 0.01
 LEFT_ALONE = {
     "no figure": gettext_noop("without a figure"),
     "planned at own rate": gettext_noop("said to be at your own rate when they were planned"),
-    "no time": gettext_noop("planned at no time"),
+    "no time": gettext_noop("planned with a time of zero"),
     "unattended": gettext_noop("unattended for a share of the time, of which the ratio says nothing"),
     "too few of its kind": gettext_noop("of a kind with fewer than {least} logged operations"),
     "worked out": gettext_noop("worked out from the drawing, and left alone as you chose"),

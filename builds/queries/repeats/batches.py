@@ -30,14 +30,14 @@ class BatchStep:
         if not tally.good and not tally.scrap:
             if not self.passed:
                 return _("nothing counted yet")
-            return ngettext("{n} passed, seen further on", "{n} passed, seen further on", self.passed)
+            return ngettext("{n} passed, counted further on", "{n} passed, counted further on", self.passed)
         words = [ngettext("{n} good", "{n} good", tally.good)]
         if tally.reworked:
-            words.append(ngettext("{n} of them put right", "{n} of them put right", tally.reworked))
+            words.append(ngettext("{n} of them reworked", "{n} of them reworked", tally.reworked))
         if tally.scrap:
             words.append(ngettext("{n} scrap", "{n} scrap", tally.scrap))
         if by_later and tally.good:
-            words.append(ngettext("{n} more seen further on", "{n} more seen further on", by_later))
+            words.append(ngettext("{n} more counted further on", "{n} more counted further on", by_later))
         return ", ".join(words)
 
 

@@ -24,9 +24,7 @@ TRENDS = {
     "better": gettext_noop("It is getting better: the later batches lost fewer."),
     "worse": gettext_noop("It is getting worse: the later batches lost more."),
     "too few": gettext_noop("Too few losses to show a trend."),
-    "no sign": gettext_noop(
-        "Too few to tell one way or the other: the batches differ by no more than chance may bring."
-    ),
+    "no sign": gettext_noop("Too few to tell one way or the other: the batches differ by no more than luck may bring."),
 }
 
 

@@ -119,7 +119,7 @@ class Run:
         if drift is None or self.found.n < FEWEST_FOR_DRIFT:
             return _("Too few to tell a drift: it takes {n} pieces.", n=FEWEST_FOR_DRIFT)
         if not drift.is_clear:
-            return _("No drift that could be told from chance.")
+            return _("No drift that could be told from luck.")
         away = small_in_words(abs(drift.slope), self.unit)
         if drift.slope > 0:
             words = _("Each piece is about {away} larger than the one before, as where a tool wears.", away=away)
@@ -140,7 +140,7 @@ class Run:
         if more > FAR_AHEAD:
             return ""
         if more < 1:
-            return _("The next piece is likely to be past the limit.")
+            return _("Going on so, the next piece has more than an even chance to be past the limit.")
         return ngettext(
             "Going on so, about {n} more piece fits before half of them are past the limit.",
             "Going on so, about {n} more pieces fit before half of them are past the limit.",

@@ -30,7 +30,7 @@ BEGINNINGS = {
     b"%PDF-": "pdf", b"\x89PNG\r\n\x1a\n": "png", b"\xff\xd8\xff": "jpg", b"II*\0": "tif", b"MM\0*": "tif",
 }  # fmt: skip
 REFUSALS = {
-    "password": gettext_noop("The file wants a password. Save it without one, and put that here."),
+    "password": gettext_noop("The file has a password. Save it without one, and put that here."),
     "damaged": gettext_noop("The file is damaged, or is not what it looks like, so none of its pages can be drawn."),
     "pages": gettext_noop("The file has more than {pages} pages. Put the sheets that you need here, one by one."),
     "pixels": gettext_noop(

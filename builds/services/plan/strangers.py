@@ -29,7 +29,7 @@ def refuse_strangers(record: models.Model, build: Build) -> None:
             if above.build_id != build.pk:
                 raise ValidationError({"parent": _("That assembly belongs to another build.")})
             if above.pk in seen:
-                message = _("An assembly cannot stand inside itself, not by a detour either.")
+                message = _("An assembly cannot stand inside itself, nor inside one that it holds.")
                 raise ValidationError({"parent": message})
             seen.add(above.pk)
             above = above.parent

@@ -165,7 +165,7 @@ class Intake:
             assembly.parent = above = self.registers["assemblies"].find(f"{path}.parent", row.parent)
             while above is not None:
                 if above is assembly:
-                    sentence = _("An assembly cannot stand inside itself, not by a detour either.")
+                    sentence = _("An assembly cannot stand inside itself, nor inside one that it holds.")
                     raise RecordError(f"{path}.parent", sentence)
                 above = above.parent
         waiting = [assembly for path, row, assembly in taken]

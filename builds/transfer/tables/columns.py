@@ -14,7 +14,10 @@ LOG: Columns = {
         ("date", "day", "worked on", "date worked", "when", "to", "until", "through", "week ending", "month", "period"),
     ),
     "year": (gettext_lazy("Year, where the date is a month’s name"), ("year",)),
-    "since": (gettext_lazy("Since, for lumps"), ("since", "from", "begun", "first day", "week beginning")),
+    "since": (
+        gettext_lazy("Since, for several days in one row"),
+        ("since", "from", "begun", "first day", "week beginning"),
+    ),
     "start": (gettext_lazy("Time of day it began"), ("start", "start time", "time in", "began at", "from time")),
     "end": (gettext_lazy("Time of day it ended"), ("end", "end time", "finish time", "time out", "ended at", "stop")),
     "hours": (

@@ -12,6 +12,7 @@ from builds.queries.repeats.measured import every_measurement, found_at, uncerta
 from builds.queries.repeats.overview import RepeatsPage, repeats_page
 from builds.transfer.tables.out import TableOut, Value
 from calcs.forecast.result import FinishDates, Spread
+from calcs.forecast.words import EVEN_CHANCE, FOUR_IN_FIVE, NINE_IN_TEN, ONE_IN_TEN
 from calcs.messages import _
 
 
@@ -77,7 +78,7 @@ def _measurements(build: Build) -> Iterator[tuple[Value, ...]]:
 
 def forecast_table(build: Build, as_of: date) -> TableOut:
     """Hours done and left of the build, its assemblies, its parts and its milestones, with the dates that are known."""
-    chances = (_("1 in 10"), _("even chance"), _("8 in 10"), _("9 in 10"))
+    chances = (_(ONE_IN_TEN), _(EVEN_CHANCE), _(FOUR_IN_FIVE), _(NINE_IN_TEN))
     headings = (
         _("what"), _("name"), _("as of"), _("done (h)"), _("planned, left (h)"),
         *(_("left (h), {chance}", chance=chance) for chance in chances),

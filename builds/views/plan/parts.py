@@ -57,6 +57,7 @@ def new_part(request: HttpRequest, slug: str) -> HttpResponse:
             return _after_adding(request, part, new_shop)
     context = {"build": build, "form": form, "title": _("Add a part"), "doing": _("Add this part")}
     context |= {"another": True, "here": "plan", "step": 3 if new_shop else None}
+    context["speaks_of"] = "detail jig work-on-an-assembly"
     if first:
         context |= {"title": _("The first part"), "instead": _instead_of_the_first(slug)}
         context["words"] = _("Any part of the first drawing sheet. A rough time, or none, is enough to begin with.")

@@ -36,6 +36,8 @@ class RecordKind:
     hangs_on_build: bool = True
     # What there must be before one can be added, as the build and the pages call it; empty: nothing.
     stands_on: str = ""
+    # Words of the glossary, their keys with spaces between.
+    speaks_of: str = ""
 
 
 KINDS = {
@@ -52,6 +54,7 @@ KINDS = {
         gettext_lazy("The sheets that the parts are drawn on."),
         SheetForm,
         lambda build: build.sheets.prefetch_related("remarks"),
+        speaks_of="sheet title-block",
     ),
     "remarks": RecordKind(
         gettext_lazy("Remarks on the drawings"),
@@ -61,15 +64,17 @@ KINDS = {
         lambda build: Remark.objects.filter(sheet__build=build).select_related("sheet", "by"),
         hangs_on_build=False,
         stands_on="sheets",
+        speaks_of="remark sheet",
     ),
     "sizes": RecordKind(
         gettext_lazy("Sizes"),
         gettext_lazy("size"),
-        gettext_lazy("Each as drawn full size, as scaled, and as made, with the reason where the made one departs."),
+        gettext_lazy("Each as drawn full size, as scaled, and as made, with the reason where it was made otherwise."),
         SizeForm,
         lambda build: Size.objects.filter(part__build=build).select_related("part"),
         hangs_on_build=False,
         stands_on="parts",
+        speaks_of="full-size limits deviation",
     ),
     "batches": RecordKind(
         gettext_lazy("Batches"),
@@ -79,6 +84,7 @@ KINDS = {
         lambda build: Batch.objects.filter(part__build=build).select_related("part"),
         hangs_on_build=False,
         stands_on="parts",
+        speaks_of="batch blank spare",
     ),
     "closures": RecordKind(
         gettext_lazy("Closures"),
@@ -86,6 +92,7 @@ KINDS = {
         gettext_lazy("Days on which nothing will be done, or less. The forecast leaves them out of the calendar."),
         ClosureForm,
         lambda build: build.closures.all(),
+        speaks_of="closure pace",
     ),
     "milestones": RecordKind(
         gettext_lazy("Milestones"),
@@ -93,6 +100,7 @@ KINDS = {
         gettext_lazy("What happens for the first time once certain parts are made, in the order you mean to work."),
         MilestoneForm,
         lambda build: build.milestones.prefetch_related("parts", "assemblies", "operations"),
+        speaks_of="milestone",
     ),
 }
 
