@@ -19,7 +19,7 @@ class EveryField(FoldedMixin):
 
     name = forms.CharField(help_text="As it stands on the drawing.", initial="Cover nut")
     time = forms.CharField(label="Bench time", initial="2½ h")
-    pieces = forms.IntegerField(initial=3)
+    pieces = forms.IntegerField(min_value=0, initial=3)
     day = forms.DateField(widget=forms.DateInput(attrs={"type": "date"}), initial="2026-11-28")
     kind = forms.ChoiceField(choices=KINDS)
     shut = forms.CharField(label="Not to be changed", initial="batch 3", disabled=True)
@@ -53,7 +53,7 @@ def _fields(form: forms.Form) -> dict[str, Mapping[str, Any]]:
 
 
 def _states() -> tuple[Shown, ...]:
-    sent = {"shown-refused-name": "", "shown-refused-time": "two and a bit", "shown-refused-pieces": "-"}
+    sent = {"shown-refused-name": "", "shown-refused-time": "two and a bit", "shown-refused-pieces": "-1"}
     whole, refused = EveryField(prefix="shown"), EveryField(sent, prefix="shown-refused")
     plain = tuple(Shown("components/field.html", name, given) for name, given in _fields(whole).items())
     no = tuple(
@@ -82,7 +82,7 @@ def groups() -> tuple[Group, ...]:
                 Shown("components/smallbutton.html", "a link as a button", {"to": "#", "word": "Route card"}),
             ),
         ),
-        Group("Fields", _states()),
+        Group("Fields", _states(), beside=True),
         Group(
             "Forms",
             (
@@ -96,7 +96,7 @@ def groups() -> tuple[Group, ...]:
                 ),
                 Shown("components/form.html", "two versions of a record", {"form": both}),
                 Shown(
-                    "components/stepper.html",
+                    "developers/stepper.html",
                     "a number",
                     {"field": stepped["pieces"], "less": "One less", "more": "One more"},
                 ),

@@ -20,6 +20,7 @@ REFUSALS = [
     Refusal("Cover nut", "Nothing is known of this one."),
 ]
 ACCOUNT = BenchAccount(parts=5_400, shop_time={"tidying": 90, "other": 30}, uncounted={"buying": 240})
+PRACTICE = "common practice"
 PAGES = Paginator(range(50), 10)
 
 MESSAGES_AND_REFUSALS = Group(
@@ -42,7 +43,7 @@ MESSAGES_AND_REFUSALS = Group(
             "a caution",
             {
                 "cautions": Sample(
-                    cautions=[Sample(words="Hot oil flashes: quench outside, lid at hand.", source="common practice")],
+                    cautions=[Sample(words="Hot oil flashes: quench outside, lid at hand.", source=PRACTICE)],
                     always=["Guards on, chuck key out."],
                 )
             },
@@ -65,9 +66,7 @@ MESSAGES_AND_REFUSALS = Group(
 WAYS = Group(
     "Ways",
     (
-        Shown("components/crumbs.html", "where a page belongs", {"last": "Sizes"}),
         Shown("components/pager.html", "in the middle of a list", {"page": PAGES.page(3)}),
-        Shown("components/pager.html", "at its beginning", {"page": PAGES.page(1)}),
         Shown("components/instead.html", "in the place of one thing", {"instead": [("#", "a part"), ("#", "a list")]}),
         Shown("components/step.html", "from a new shop to its first evening", {"step": 2}),
         Shown("components/tablelinks.html", "as a table", {"name": "log"}),
@@ -112,9 +111,7 @@ FIGURES = Group(
                 "working": Sample(
                     title="spindle speed",
                     steps=[
-                        Sample(
-                            symbol="v", formula="cutting speed", numbers="", shown="30 m/min", source="common practice"
-                        ),
+                        Sample(symbol="v", formula="cutting speed", numbers="", shown="30 m/min", source=PRACTICE),
                         Sample(
                             symbol="n", formula="v / (π d)", numbers="30 / (π × 0.012)", shown="796 rev/min", source=""
                         ),

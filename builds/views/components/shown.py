@@ -27,6 +27,8 @@ class Group:
 
     name: str
     shown: tuple[Shown, ...]
+    beside: bool = False
+    """Narrow ones, which stand beside one another."""
 
 
 @dataclass(frozen=True)
@@ -36,10 +38,10 @@ class Drawn:
     html: SafeString
 
 
-def drawn(request: HttpRequest, group: Group, also: Mapping[str, Any]) -> tuple[str, Iterable[Drawn]]:
-    """The group's name and its components as they stand on a page that has `also` in its context."""
+def drawn(request: HttpRequest, group: Group, also: Mapping[str, Any]) -> tuple[Group, Iterable[Drawn]]:
+    """The group and its components as they stand on a page that has `also` in its context."""
     found = [
         Drawn(one.template, one.state, render_to_string(one.template, {**also, **one.given}, request))
         for one in group.shown
     ]
-    return group.name, found
+    return group, found
