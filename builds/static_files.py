@@ -20,7 +20,7 @@ from django.core.files.storage import FileSystemStorage, Storage
 SHEET, SHOWN_SHEET, SCRIPT = "css/swarfbook.css", "css/shown.css", "js/swarfbook.js"
 FIRST, LAST = ("layers", "tokens", "page"), "print"
 """Between these the components' sheets stand by name; no more order is needed, for their layers decide."""
-SHOWN = {"board", "placard", "routecard", "talk", "worksheet"}
+SHOWN = {"board", "facts", "placard", "routecard", "talk", "worksheet"}
 """Components of the pages that stand on a screen for visitors, or are made for paper."""
 WORK = {
     *("answer", "batchgrid", "bench", "catchup", "filters", "forecast", "found", "log", "measure", "network", "plan"),
