@@ -26,6 +26,7 @@ BROKEN = r"""() => {
     const text = texts.currentNode;
     const above = text.parentElement;
     if (!above.checkVisibility({ visibilityProperty: true }) || above.closest("svg")) continue;
+    if (above.getBoundingClientRect().width < 2) continue;
     for (const word of text.data.matchAll(/[\p{L}\d]+/gu)) {
       if (word[0].length > 16) continue;
       range.setStart(text, word.index);
