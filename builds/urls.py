@@ -6,6 +6,7 @@ from django.views.generic import RedirectView
 
 from builds.permissions import onlookers_may
 from builds.views import board, device, rates, search, tables, take_in
+from builds.views.components.page import components_page, look_sheet
 from builds.views.forecast import forecast, holds, pieces, ready, replay, tonight
 from builds.views.log import bench, catch_up, clock, entry_photos, events, logbook, reading, year
 from builds.views.plan import (
@@ -138,6 +139,8 @@ pages: list[URLPattern | URLResolver] = [
     path("shop/<str:kind>/<int:pk>/remove/", items.remove_item, name="remove_item"),
     path("shop/<str:kind>/<int:pk>/put-back/", items.put_back_item, name="put_back_item"),
     path("words/", words.words_page, name="words"),
+    path("components/", components_page, name="components"),
+    path("components/<slug:look>.css", look_sheet, name="look_sheet"),
     path("read/time/", reading.read_time, name="read_time"),
     path("read/size/<slug:slug>/", reading.read_size, name="read_size"),
     path("read/tolerance/", reading.read_tolerance, name="read_tolerance"),

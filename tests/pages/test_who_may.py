@@ -90,6 +90,9 @@ WHO: dict[str, tuple[int, int]] = {
     "builds:years": (ONLOOKER, NEVER),
     "builds:shop_years": (ONLOOKER, NEVER),
     "builds:words": (ONLOOKER, NEVER),
+    # Not there for anybody without DEBUG; with it for an owner alone.
+    "builds:components": (ONLOOKER, NEVER),
+    "builds:look_sheet": (ONLOOKER, NEVER),
     "builds:shop_year": (ONLOOKER, NEVER),
     "builds:year": (ONLOOKER, NEVER),
     "builds:take_in_log": (BUILDER, BUILDER),
