@@ -77,8 +77,7 @@ def planned_against_actual(
             _("Actual ÷ planned"),
         ),
         rows=tuple(
-            (one.name, hours(one.planned), hours(one.actual), f"× {one.actual / one.planned:.2f}")
-            for one in worst
+            (one.name, hours(one.planned), hours(one.actual), f"× {one.actual / one.planned:.2f}") for one in worst
         ),
         data=points,
         draw=_draw,
