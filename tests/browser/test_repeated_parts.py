@@ -26,6 +26,7 @@ def test_a_batch_is_started_filled_and_logged_once(
     page = open_page(script=script)
     sign_in(page)
     page.goto(f"/builds/{ring.build.slug}/parts/{ring.pk}/")
+    page.locator("summary", has_text="More").click()
     page.get_by_role("link", name="Start a batch").click()
     page.get_by_label("Blanks to start").fill("9")
     page.get_by_role("button", name="Start this batch").click()

@@ -113,7 +113,7 @@ def test_limits_that_could_mean_two_things_are_refused_beside_what_was_typed(
 
 
 def test_a_size_is_read_as_one_types(signed_in: Client) -> None:
-    build = factories.make_build(general_tolerance="±0.1")
+    build = factories.make_part(factories.make_build(general_tolerance="±0.1")).build
     address = f"/read/size/{build.slug}/"
 
     def reading(**typed: str) -> str:
