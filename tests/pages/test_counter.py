@@ -77,7 +77,7 @@ def test_free_material_is_a_price_and_not_an_unknown(signed_in: Client, knob: An
 
 def test_another_build_says_that_it_is_none(signed_in: Client, make_build: Any) -> None:
     build = make_build()
-    assert "no thing for the counter" in signed_in.get(f"/builds/{build.slug}/counter/").content.decode()
+    assert "not made for the counter" in signed_in.get(f"/builds/{build.slug}/counter/").content.decode()
 
 
 def test_the_forms_take_what_the_price_hangs_on(signed_in: Client, make_build: Any, make_part: Any) -> None:

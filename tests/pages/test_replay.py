@@ -71,7 +71,7 @@ def test_it_draws_how_the_finish_and_the_hours_moved(signed_in: Client) -> None:
     assert "Hours in all, as they were foreseen month by month" in html
     assert "First run, reached on 5 Nov 2026" in html
     assert "Every range is meant to hold with 4 chances in 5." in html
-    assert "1,000 draws" in html
+    assert "1,000 simulated" in html
     assert " style=" not in html
 
 

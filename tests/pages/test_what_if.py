@@ -93,7 +93,7 @@ def test_htmx_gets_the_section_alone(signed_in: Client) -> None:
         ({"hours": "1e9"}, "Nobody keeps more than 100 hours"),
         ({"hours": "nan"}, "Give hours a week as a number"),
         ({"evenings": "abc"}, "Give a whole number of evenings"),
-        ({"evenings": "-5"}, "None or more evenings"),
+        ({"evenings": "-5"}, "Give 0 evenings or more"),
         ({"evenings": "1e9"}, "Give a whole number of evenings"),
         ({"evenings": "9" * 5000}, "Give a whole number of evenings"),
         ({"evenings": "8"}, "A week has seven evenings"),

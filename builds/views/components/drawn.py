@@ -99,7 +99,7 @@ def groups() -> tuple[Group, ...]:
         "from": "today",
         "to": "May 2028",
         "done": "12",
-        "text": "Even chance: March 2027; four in five between January and September.",
+        "text": "Even chance: March 2027; 4 chances in 5 between January and September.",
     }
     return (
         Group(
