@@ -7,7 +7,7 @@ from django.db.models import Count, Sum
 
 from builds.models import Build, Entry
 
-EVENINGS_SHOWN = 3
+EVENINGS_SHOWN = 2
 # So many lines stand in the column beside the form without making the page longer (a judgement).
 LINES_SHOWN = 9
 
