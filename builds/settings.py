@@ -11,6 +11,8 @@ import environ
 from django.core.exceptions import ImproperlyConfigured
 from django.core.management.utils import get_random_secret_key
 
+from builds.kept_in import kept_in
+
 BASE_DIR = Path(__file__).resolve().parent.parent
 env = environ.Env()
 
@@ -261,33 +263,8 @@ STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
 }
-
-
 # Forecasts and charts, kept by what they were made from. Safe to delete at any time.
-def _kept() -> dict[str, object]:
-    url: str = env.str("KEPT_IN", default="")
-    here: dict[str, object] = {
-        "BACKEND": "builds.queries.kept_files.KeptFiles",
-        "LOCATION": DATA_DIR / "kept",
-        "OPTIONS": {"MAX_ENTRIES": 20_000},
-    }
-    places: dict[str, dict[str, object]] = {
-        "": here,
-        "database": {"BACKEND": "django.core.cache.backends.db.DatabaseCache", "LOCATION": "kept_results"},
-        "redis": {"BACKEND": "django.core.cache.backends.redis.RedisCache", "LOCATION": url},
-    }
-    kind = "redis" if url.startswith(("redis://", "rediss://")) else url
-    if kind not in places:
-        raise ImproperlyConfigured(
-            "KEPT_IN could not be read. It is database, or an address such as redis://host:6379/0; "
-            "leave it unset to keep results in DATA_DIR."
-        )
-    if kind == "redis" and find_spec("redis") is None:
-        raise ImproperlyConfigured("KEPT_IN names Redis, which needs a package: pip install redis.")
-    return {**places[kind], "TIMEOUT": 90 * 24 * 3600}
-
-
-CACHES = {"default": _kept()}
+CACHES = {"default": kept_in(env.str("KEPT_IN", default=""), DATA_DIR / "kept")}
 # Records that are moved from one database to another bring their history with them.
 SIMPLE_HISTORY_ENABLED = sys.argv[1:2] != ["loaddata"]
 DATA_UPLOAD_MAX_MEMORY_SIZE = 12 * 1024 * 1024
