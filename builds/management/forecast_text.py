@@ -8,8 +8,9 @@ from builds.queries.forecast.build_forecast import BuildForecast
 from builds.queries.forecast.finished import finished_build
 from builds.queries.forecast.ready import ReadyBy, ready_words
 from builds.queries.plan.build_state import RESTS
+from calcs.forecast.remark_words import remarks_in_words
 from calcs.forecast.result import FinishDates, Forecast, MilestoneForecast, Spread
-from calcs.forecast.words import finish_range, finish_sentences, hours_left_in_words, remarks_in_words
+from calcs.forecast.words import finish_range, finish_sentences, hours_left_in_words
 from calcs.forecast.working import working_of
 from calcs.messages import _
 from calcs.typed.durations import format_hours, format_logged

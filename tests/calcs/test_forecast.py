@@ -16,8 +16,8 @@ from scipy import stats
 
 from calcs.forecast import forecast
 from calcs.forecast.rates import RateDraws
+from calcs.forecast.remark_words import remarks_in_words
 from calcs.forecast.result import Forecast, Remark
-from calcs.forecast.words import remarks_in_words
 from calcs.forecast.working import working_of
 from calcs.parts.plan import BuildPlan, Closure, MilestonePlan, OperationPlan, PartPlan, Stint
 from calcs.working.serialise import from_plain, to_plain

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from calcs.forecast import forecast
 from calcs.forecast.imputation import imputed_operations
 from calcs.forecast.observations import growth_of_plan, growth_seen
+from calcs.forecast.remark_words import remarks_in_words
 from calcs.forecast.result import Forecast, Remark, Spread
-from calcs.forecast.words import remarks_in_words
 from calcs.parts.plan import BuildPlan, OperationPlan, PartPlan, Stint
 
 TODAY = date(2026, 3, 1)

@@ -19,7 +19,8 @@ from builds.queries.visitors.hardest import HardestTold, hardest_told
 from builds.queries.visitors.hours import HoursTold, hours_told
 from builds.queries.visitors.metal import MassesTold, masses_told, materials_in_order
 from builds.queries.visitors.way import StepOnTheWay, WayTold, way_told
-from calcs.forecast.words import finish_sentences, hours_left_in_words, remarks_in_words
+from calcs.forecast.remark_words import remarks_in_words
+from calcs.forecast.words import finish_sentences, hours_left_in_words
 
 # How many parts are named as the biggest, how many more lie on the bench to be shown, how many steps lie ahead, and
 # how many sums are set.

@@ -23,6 +23,7 @@ from builds.queries.plan.role_counts import counts_of
 from builds.views.forecast.pieces import PIECES, as_of_form
 from builds.views.forecast.what_if import what_if_context
 from builds.views.kept import Shown, follows_its_build
+from calcs.forecast.remark_words import remarks_in_words
 from calcs.forecast.result import FinishDates
 from calcs.forecast.words import (
     FOUR_IN_FIVE,
@@ -31,7 +32,6 @@ from calcs.forecast.words import (
     hours_left_in_words,
     hours_range,
     period_of,
-    remarks_in_words,
 )
 from calcs.forecast.working import next_milestone, other_work_in_words
 from calcs.messages import _
