@@ -5,8 +5,7 @@ development server and the tests all have them.
 """
 
 import os
-from collections.abc import Iterator
-from functools import partial
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from tempfile import NamedTemporaryFile
 from typing import Any
@@ -46,16 +45,19 @@ def scripts() -> list[Path]:
     return [Path(str(finders.find("django_htmx/htmx-2.min.js"))), *own]
 
 
-ALONE = {"js/board.short.js": "js/board.js", "js/viewer.short.js": "js/viewer.js"}
-"""What one page alone has beside the script of all."""
-
-
 def _source(name: str) -> Path:
     return Path(settings.BASE_DIR) / "static" / name
 
 
-def _one(name: str) -> list[Path]:
-    return [_source(name)]
+JOINED: dict[str, Callable[[], list[Path]]] = {
+    SHEET: sheets,
+    SHOWN_SHEET: shown_sheets,
+    SCRIPT: scripts,
+    # What one page alone has beside the script of all.
+    "js/board.short.js": lambda: [_source("js/board.js")],
+    "js/viewer.short.js": lambda: [_source("js/viewer.js")],
+}
+SHORTENED_BY = {".css": rcssmin.cssmin, ".js": rjsmin.jsmin}
 
 
 class JoinedFilesFinder(finders.BaseFinder):
@@ -65,20 +67,14 @@ class JoinedFilesFinder(finders.BaseFinder):
         return []
 
     def find(self, path: str, find_all: bool = False, **kwargs: Any) -> Any:
-        makers = {
-            SHEET: (sheets, rcssmin.cssmin),
-            SHOWN_SHEET: (shown_sheets, rcssmin.cssmin),
-            SCRIPT: (scripts, rjsmin.jsmin),
-            **{short: (partial(_one, long), rjsmin.jsmin) for short, long in ALONE.items()},
-        }
-        if path not in makers:
+        if path not in JOINED:
             return []
-        parts, shorten = makers[path]
-        found = str(_joined(path, shorten("\n".join(part.read_text(encoding="utf-8") for part in parts()))))
+        text = "\n".join(part.read_text(encoding="utf-8") for part in JOINED[path]())
+        found = str(_joined(path, SHORTENED_BY[Path(path).suffix](text)))
         return [found] if find_all else found
 
     def list(self, ignore_patterns: Any) -> Iterator[tuple[str, Storage]]:
-        for path in (SHEET, SHOWN_SHEET, SCRIPT, *ALONE):
+        for path in JOINED:
             self.find(path)
             yield path, FileSystemStorage(location=_folder())
 
