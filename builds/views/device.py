@@ -26,15 +26,18 @@ PAPER = "#f4efe3"
 @for_builders
 def bench_at_hand(request: HttpRequest) -> HttpResponse:
     """The bench of the build that this builder logged last: what the mark on a phone's screen opens."""
-    build = build_last_logged(the_builder(request))
-    return redirect("builds:bench", build.slug) if build else redirect("builds:list")
+    return _at_hand(request, "builds:bench")
 
 
 @require_safe
 def build_at_hand(request: HttpRequest) -> HttpResponse:
     """The plan of that build: where an onlooker, who has no bench, is led to what is in work."""
+    return _at_hand(request, "builds:page")
+
+
+def _at_hand(request: HttpRequest, page: str) -> HttpResponse:
     build = build_last_logged(the_builder(request))
-    return redirect("builds:page", build.slug) if build else redirect("builds:list")
+    return redirect(page, build.slug) if build else redirect("builds:list")
 
 
 @require_safe

@@ -20,6 +20,7 @@ from builds.queries.rates.comparison import CUTS
 from builds.queries.rates.comparison import rates_page as read_rates
 from builds.services import rates as rate_services
 from builds.services.rates import NewRate
+from builds.views.forecast.pieces import alone_or_on_a_page
 from builds.views.kept import Shown, follows_its_build
 from builds.views.refusals import refusals_on_top
 from calcs.messages import _, ngettext
@@ -51,14 +52,8 @@ def operations_compared(request: HttpRequest, shown: Shown) -> HttpResponse:
         return {"chart": planned_against_actual(page.compared, page.overall)}
 
     inside = shown.part(request, "rates/operations.html", context)
-    if request.htmx:  # type: ignore[attr-defined]
-        return HttpResponse(inside)
     title, back = _("Planned against actual, operation by operation"), reverse("builds:rates", args=[shown.build.slug])
-    return render(
-        request,
-        "forecast/piece.html",
-        {"build": shown.build, "here": "forecast", "title": title, "inside": inside, "tab": "rates", "back": back},
-    )
+    return alone_or_on_a_page(request, shown, inside=inside, title=title, tab="rates", back=back)
 
 
 def _rates_context(build: Build, cut: str, form: ApplyRatesForm) -> dict[str, object]:

@@ -97,6 +97,19 @@ def sign_in() -> Callable[[Any], None]:
 
 
 @pytest.fixture
+def opened(open_page: Callable[..., Any], sign_in: Callable[[Any], None], build: Any) -> Callable[..., Any]:
+    """A page of the build that a module's own fixture `build` gives, signed in."""
+
+    def open_at(path: str, **how: Any) -> Any:
+        page = open_page(**how)
+        sign_in(page)
+        page.goto(f"/builds/{build.slug}/{path}")
+        return page
+
+    return open_at
+
+
+@pytest.fixture
 def phone(browser: Any, live_server: Any, tmp_path: Path) -> Iterator[Callable[[], Any]]:
     """Open a phone's browser with a memory that outlives it. Any error in a page's script fails the test."""
     opened, complaints = [], []

@@ -21,17 +21,6 @@ def build(transactional_db: None) -> Build:
     return build
 
 
-@pytest.fixture
-def opened(open_page: Callable[..., Any], sign_in: Callable[[Any], None], build: Build) -> Callable[..., Any]:
-    def open_at(path: str, **how: Any) -> Any:
-        page = open_page(**how)
-        sign_in(page)
-        page.goto(f"/builds/tug/{path}")
-        return page
-
-    return open_at
-
-
 def focused(page: Any) -> str:
     return str(page.evaluate("document.activeElement.name || document.activeElement.tagName"))
 

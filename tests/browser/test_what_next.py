@@ -29,19 +29,6 @@ def build(transactional_db: None) -> Build:
     return build
 
 
-@pytest.fixture
-def opened(open_page: Callable[..., Any], sign_in: Callable[[Any], None], build: Build) -> Callable[..., Any]:
-    """A page of the build, signed in."""
-
-    def open_at(path: str, **how: Any) -> Any:
-        page = open_page(**how)
-        sign_in(page)
-        page.goto(f"/builds/{build.slug}/{path}")
-        return page
-
-    return open_at
-
-
 def test_what_is_offered_for_tonight_is_one_tap_from_the_bench_and_two_from_the_log(
     opened: Callable[..., Any],
 ) -> None:

@@ -8,7 +8,7 @@ from django.test import Client
 
 from builds.models import Build
 from builds.queries.forecast.build_forecast import forecast_of
-from builds.queries.plan.beside import part_beside, part_in_work
+from builds.queries.plan.beside import part_beside, part_worked_on_last
 from tests import factories
 from tests.factories import TODAY
 from tests.truth.shown import Element, read
@@ -97,7 +97,7 @@ def test_it_takes_seven_queries_whatever_the_build_s_size(
         factories.make_part(build, f"9{number}")
     build = Build.objects.get(pk=build.pk)
     forecast_of(build, TODAY)
-    key = part_in_work(build)
+    key = part_worked_on_last(build)
     assert key
     with django_assert_num_queries(7):
         assert part_beside(build, key, TODAY).last

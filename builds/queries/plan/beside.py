@@ -28,7 +28,7 @@ class PartBeside:
     noted: Entry | None
 
 
-def part_in_work(build: Build) -> int | None:
+def part_worked_on_last(build: Build) -> int | None:
     """The key of the part worked on last; None where nothing is logged on any. One query."""
     worked = Entry.objects.kept().filter(build=build, part__isnull=False)
     return worked.order_by("-worked_on", "-pk").values_list("part_id", flat=True).first()

@@ -66,15 +66,20 @@ def as_of_form(request: HttpRequest) -> AsOfForm:
 @require_safe
 @follows_its_build
 def forecast_piece(request: HttpRequest, shown: Shown, piece: str) -> HttpResponse:
-    """The piece alone for a fold, a page around it for everybody else."""
+    """One of them, as of the day asked for."""
     if piece not in PIECES:
         raise Http404(_("The forecast has no such page."))
     found, form = PIECES[piece], as_of_form(request)
     inside = shown.part(
         request, found.template, lambda: found.context(forecast_of(shown.build, form.day())), form.kept_as
     )
+    back = reverse("builds:forecast", args=[shown.build.slug]) + form.query
+    about = {"title": found.title, "inside": inside, "day": day(form.day()), "tab": "forecast", "back": back}
+    return alone_or_on_a_page(request, shown, **about)
+
+
+def alone_or_on_a_page(request: HttpRequest, shown: Shown, *, inside: str, **about: object) -> HttpResponse:
+    """A piece alone for a fold, a page around it for everybody else. about: what forecast/piece.html takes."""
     if request.htmx:  # type: ignore[attr-defined]
         return HttpResponse(inside)
-    about = {"tab": "forecast", "back": reverse("builds:forecast", args=[shown.build.slug]) + form.query}
-    context = {"build": shown.build, "here": "forecast", "title": found.title, "inside": inside, "day": day(form.day())}
-    return render(request, "forecast/piece.html", {**context, **about})
+    return render(request, "forecast/piece.html", {"build": shown.build, "here": "forecast", "inside": inside, **about})

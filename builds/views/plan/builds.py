@@ -10,7 +10,7 @@ from builds.forms.build import BuildForm
 from builds.models import Build, Part
 from builds.models.choices import EventType
 from builds.permissions import for_builders, the_build, the_builder, user_can_keep_people
-from builds.queries.plan.beside import part_beside, part_in_work
+from builds.queries.plan.beside import part_beside, part_worked_on_last
 from builds.queries.plan.build_page import build_page as read_build_page
 from builds.queries.plan.builds_list import builds_list as read_builds
 from builds.queries.plan.titleblock import title_block
@@ -68,7 +68,7 @@ def _build_context(build: Build) -> dict[str, object]:
 
 def beside_context(build: Build, chosen: int) -> dict[str, object]:
     """What stands beside the plan: the part that was chosen by its key, or else (0) the one worked on last."""
-    key = chosen or part_in_work(build)
+    key = chosen or part_worked_on_last(build)
     return {"build": build, "chosen": key and part_beside(build, key, timezone.localdate())}
 
 
